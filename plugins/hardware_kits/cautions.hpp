@@ -1,0 +1,28 @@
+// Cautions: every warning sentence of the module in one place, for findings, README and printed
+// pages.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace aumbry::hardware_kits {
+
+/// When a caution belongs on the page.
+enum class Hazard { lift, fold_up, bunk, anchors, electric };
+
+struct Caution {
+    std::string code; ///< stable, kebab-case
+    Hazard hazard = Hazard::lift;
+    std::string text; ///< one or two sentences
+};
+
+/// All of them, in the order they are printed.
+[[nodiscard]] const std::vector<Caution>& cautions();
+
+/// Those of one hazard, in order.
+[[nodiscard]] std::vector<Caution> cautions_for(Hazard hazard);
+
+/// The text of one. Throws FaultError for an unknown code.
+[[nodiscard]] const std::string& caution_text(const std::string& code);
+
+} // namespace aumbry::hardware_kits

@@ -1,0 +1,36 @@
+// Glue: amount by the length and width of joints, and instant glue beside wood glue as a clamp.
+#pragma once
+
+#include <string>
+
+namespace aumbry::hardware_kits {
+
+struct GlueJoint {
+    std::string name;
+    double length = 0; ///< mm
+    double width = 0;  ///< mm
+    int joints = 1;    ///< equal joints
+};
+
+struct GlueRule {
+    double spread = 180;  ///< g/m2, both faces together (common practice 150 to 200)
+    double density = 1.1; ///< g/mL (common practice for wood glue)
+    double loss = 0.10;   ///< share left in nozzle, tray and squeeze-out (common practice)
+    double pitch =
+        0; ///< mm; above 0: wood glue and instant glue take turns every so much of the joint
+    double instant_bead =
+        0.01; ///< mL of instant glue a mm of joint that it takes (common practice)
+};
+
+struct GlueAmount {
+    double wood_length = 0;    ///< mm of joint with wood glue
+    double instant_length = 0; ///< mm of joint with instant glue
+    double wood = 0;           ///< mL, loss included
+    double instant = 0;        ///< mL, loss included
+};
+
+/// Both glues for all joints of one kind; a joint begins with wood glue. Throws FaultError for
+/// lengths, widths or rates that are not positive, or a loss outside 0 to below 1.
+[[nodiscard]] GlueAmount glue_amount(const GlueJoint& joint, const GlueRule& rule);
+
+} // namespace aumbry::hardware_kits

@@ -1,0 +1,75 @@
+#include "hardware_kits/joints.hpp"
+
+#include "aumbry/fault.hpp"
+#include "hardware_kits/rounding.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+namespace aumbry::hardware_kits {
+namespace {
+
+/// Whole steps of 1/8000 mm, in which every millimetre and 64th of an inch is exact, so that no
+/// count hangs on a rounding error.
+std::int64_t steps(double millimetres) {
+    return std::llround(millimetres * 8000.0);
+}
+
+} // namespace
+
+FastenerRow fastener_row(const Joint& joint) {
+    for (double figure : {joint.length, joint.spacing, joint.end_distance})
+        if (!std::isfinite(figure) || std::abs(figure) > 1e6)
+            fail("joint-not-a-length", {},
+                 fmt::format("a figure of joint '{}' is no usable length", joint.name),
+                 "give lengths below 1 km");
+    if (steps(joint.spacing) <= 0)
+        fail("spacing-not-positive", {},
+             fmt::format("the spacing of joint '{}' is {:g} mm", joint.name, joint.spacing),
+             "give a spacing above 0 mm, commonly 150 to 200 mm");
+    if (joint.end_distance < 0)
+        fail("end-distance-negative", {},
+             fmt::format("the end distance of joint '{}' is {:g} mm", joint.name,
+                         joint.end_distance),
+             "give 0 mm or more, commonly 40 to 50 mm");
+    if (joint.least < 1 || joint.joints < 1)
+        fail("joint-count", {},
+             fmt::format("joint '{}' asks for fewer than one fastener or joint", joint.name),
+             "give at least 1 of each");
+    const std::int64_t room = steps(joint.length) - 2 * steps(joint.end_distance);
+    if (room < 0)
+        fail("joint-too-short", {},
+             fmt::format("joint '{}' is {:g} mm long, shorter than two end distances of {:g} mm",
+                         joint.name, joint.length, joint.end_distance),
+             "lessen the end distance, or join it with glue alone");
+    if (room == 0 && joint.least > 1)
+        fail("joint-too-short", {},
+             fmt::format("joint '{}' is {:g} mm long, just two end distances of {:g} mm: there is "
+                         "room for one fastener, "
+                         "and at least {} are asked for",
+                         joint.name, joint.length, joint.end_distance, joint.least),
+             "lessen the end distance, or ask for one");
+
+    const std::int64_t spacing = steps(joint.spacing);
+    const std::int64_t gaps =
+        std::max<std::int64_t>((room + spacing - 1) / spacing, joint.least - 1);
+    FastenerRow row;
+    row.each = static_cast<int>(gaps) + 1;
+    row.count = row.each * joint.joints;
+    row.spacing = gaps == 0
+                      ? 0.0
+                      : round_to(static_cast<double>(room) / 8000.0 / static_cast<double>(gaps),
+                                 length_decimals);
+    for (std::int64_t i = 0; i <= gaps; ++i) {
+        // A single fastener sits in the middle.
+        const double share = gaps == 0 ? 0.5 : static_cast<double>(i) / static_cast<double>(gaps);
+        row.positions.push_back(round_to(
+            joint.end_distance + share * static_cast<double>(room) / 8000.0, length_decimals));
+    }
+    return row;
+}
+
+} // namespace aumbry::hardware_kits

@@ -1,0 +1,131 @@
+#include "hardware_kits/anchors.hpp"
+
+#include "faults.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace aumbry::hardware_kits {
+namespace {
+
+using ::testing::HasSubstr;
+
+constexpr double inch = 25.4;
+constexpr double pound = 4.4482216152605;
+
+AnchoredFrame frame() {
+    return {"frame", 400, true, 30, 200, {{2000, 4}}};
+}
+
+TEST(WoodScrew, WithdrawalExampleOf109PoundsAnInch) {
+    // Published wood-screw rule 2850 G2 D: G 0.45, D 0.190 in gives 109 lb/in as printed (exact
+    // 109.65).
+    const double pounds_an_inch = wood_screw_withdrawal(0.45, 0.190 * inch) / pound * inch;
+    EXPECT_NEAR(pounds_an_inch, 109.65, 0.01);
+    EXPECT_EQ(static_cast<int>(pounds_an_inch), 109);
+}
+
+TEST(WoodScrew, ThreadNeededIsPullOverWithdrawal) {
+    EXPECT_NEAR(thread_needed(109.65 * pound * 2, 0.45, 0.190 * inch), 2 * inch, 0.01);
+    EXPECT_EQ(thread_needed(-5, 0.45, 4.8), 0);
+}
+
+TEST(WoodScrew, BadFigures) {
+    EXPECT_THAT(complaint([] { (void)wood_screw_withdrawal(0, 5); }),
+                HasSubstr("a wood of specific gravity 0"));
+    EXPECT_THAT(complaint([] { (void)wood_screw_withdrawal(0.5, 0); }),
+                HasSubstr("a screw of 0 mm diameter"));
+}
+
+TEST(AnchorForce, SomeoneSittingOnTheEndBalancesAboutTheFrontEdge) {
+    // Moments about the front edge, by hand: panel 50 kg at 1.4 - 0.4 m, person 80 kg at 2.4 - 0.4
+    // m twice over, frame 30 kg holding back 0.4 - 0.2 m, over 2 m of height and 4 screws.
+    const AnchorForce force = anchor_force(frame(), sitting_on_end(50, 1400, 80, 2400));
+    const double moment = 9.80665 * (50 * 1.0 + 2 * 80 * 2.0 - 30 * 0.2);
+    EXPECT_NEAR(force.moment, moment, 0.001);
+    EXPECT_NEAR(force.greatest_pull, moment / 2.0 / 4, 0.01);
+    EXPECT_NEAR(force.pull_total, moment / 2.0, 0.01);
+    EXPECT_EQ(force.shear, 0);
+}
+
+TEST(AnchorForce, PullingTheLoadedPanelDownCountsTheHandOnce) {
+    const AnchorForce force = anchor_force(frame(), pulled_down(50, 1400, 150, 2350));
+    EXPECT_NEAR(force.moment, 9.80665 * (50 * 1.0 - 30 * 0.2) + 150 * 1.95, 0.001);
+}
+
+TEST(AnchorForce, AFrameThatStandsByItselfPullsOnNothing) {
+    AnchoredFrame heavy = frame();
+    heavy.mass = 400;
+    EXPECT_EQ(anchor_force(heavy, pulled_down(10, 500, 0, 600)).greatest_pull, 0);
+}
+
+TEST(AnchorForce, RowsShareInProportionToTheirHeight) {
+    AnchoredFrame rows = frame();
+    rows.rows = {{2000, 2}, {1000, 2}};
+    const AnchorForce force = anchor_force(rows, sitting_on_end(50, 1400, 80, 2400));
+    EXPECT_NEAR(force.row_pull[0], 2 * force.row_pull[1], 0.011);
+    // Equilibrium: the screws' moments make up the whole.
+    EXPECT_NEAR(2 * force.row_pull[0] * 2.0 + 2 * force.row_pull[1] * 1.0, force.moment, 0.05);
+}
+
+TEST(AnchorForce, HungOnTheWallTheScrewsCarryTheWeightInShear) {
+    AnchoredFrame hung = frame();
+    hung.on_floor = false;
+    hung.turning_edge = 0;
+    hung.rows = {{200, 6}};
+    const AnchorForce force =
+        anchor_force(hung, {"rest", {{"panel", 300, 500, 0, 0, 1}, {"pull", 0, 0, 60, 100, 1}}});
+    EXPECT_NEAR(force.shear, (30 * 9.80665 + 300) / 6, 0.01);
+    const double moment = 30 * 9.80665 * 0.2 + 300 * 0.5 + 60 * 0.1;
+    EXPECT_NEAR(force.greatest_pull, moment / 0.2 / 6 + 60.0 / 6, 0.01);
+}
+
+TEST(AnchorForce, BadFigures) {
+    const AnchorCase sitting = sitting_on_end(50, 1400, 80, 2400);
+    AnchoredFrame bad = frame();
+    bad.rows.clear();
+    EXPECT_THAT(complaint([&] { (void)anchor_force(bad, sitting); }),
+                HasSubstr("frame 'frame' has no screws to the wall"));
+    bad.rows = {{0, 4}};
+    EXPECT_THAT(complaint([&] { (void)anchor_force(bad, sitting); }),
+                HasSubstr("a row of 4 screws at 0 mm"));
+    bad = frame();
+    bad.mass = -1;
+    EXPECT_THAT(complaint([&] { (void)anchor_force(bad, sitting); }), HasSubstr("are negative"));
+    EXPECT_THAT(complaint([&] { (void)sitting_on_end(-50, 1400, 80, 2400); }),
+                HasSubstr("'panel' has a mass of -50 kg"));
+    EXPECT_THAT(complaint([&] {
+                    (void)anchor_force(frame(), {"c", {{"x", 1, 1, 1, 1, 0.5}}});
+                }),
+                HasSubstr("load 'x' has a factor of 0.5"));
+}
+
+TEST(AnchorRemarks, AnUnknownWallIsAProblem) {
+    const AnchorForce force = anchor_force(frame(), sitting_on_end(50, 1400, 80, 2400));
+    const std::vector<Remark> remarks = anchor_remarks(frame(), {force}, Wall::unknown);
+    ASSERT_EQ(remarks.size(), 2u);
+    EXPECT_EQ(remarks[0].severity, Severity::problem);
+    EXPECT_EQ(remarks[0].code, "wall-unknown");
+    EXPECT_THAT(remarks[1].sentence, HasSubstr("each screw must hold 446 N of pull"));
+    EXPECT_THAT(remarks[1].sentence, HasSubstr("certifies nothing"));
+}
+
+TEST(AnchorRemarks, FewerThanFourScrewsIsACaution) {
+    // Common practice: four screws at least, into structure.
+    AnchoredFrame few = frame();
+    few.rows = {{2000, 3}};
+    const std::vector<Remark> remarks = anchor_remarks(few, {}, Wall::masonry);
+    ASSERT_EQ(remarks.size(), 2u);
+    EXPECT_EQ(remarks[0].code, "few-anchors");
+    EXPECT_EQ(remarks[1].code, "fix-to-structure");
+}
+
+TEST(AnchorRemarks, EveryWallStillAsksForACompetentPerson) {
+    for (Wall wall : {Wall::unknown, Wall::timber_frame, Wall::solid_timber, Wall::masonry,
+                      Wall::hollow_masonry, Wall::concrete, Wall::lining_only})
+        EXPECT_THAT(anchor_remarks(frame(), {}, wall).back().sentence,
+                    HasSubstr("a competent person must check"));
+}
+
+} // namespace
+} // namespace aumbry::hardware_kits
