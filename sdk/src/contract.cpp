@@ -128,7 +128,6 @@ AUMBRY_RECORD(Settings, "settings") {
 }
 AUMBRY_RECORD(DeriveRequest, "derive_request") {
     visit.must("lines", self.lines);
-    visit.may("offers", self.offers);
     visit.may("settings", self.settings);
     visit.may("tables", self.tables);
 }

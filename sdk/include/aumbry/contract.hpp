@@ -178,7 +178,6 @@ struct Settings {
 
 struct DeriveRequest {
     std::vector<Line> lines;
-    std::map<std::string, std::vector<Offer>> offers; ///< by line id: offers that match it
     Settings settings;
     Json tables = Json::object(); ///< by name: the rows of the reference tables asked for
 };

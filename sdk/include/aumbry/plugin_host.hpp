@@ -1,0 +1,90 @@
+// The host of modules: loads them, calls them, keeps their replies, and names the guilty.
+#pragma once
+
+#include "aumbry/contract.hpp"
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// A shared object that is not used, and why.
+struct RefusedModule {
+    std::string file;
+    std::string reason; ///< one sentence
+};
+
+/// A module failed in a call or answered what the contract does not allow.
+class ModuleError : public std::runtime_error {
+  public:
+    ModuleError(std::string module, const std::string& reason);
+    [[nodiscard]] const std::string& module() const noexcept { return module_; }
+    [[nodiscard]] const std::string& reason() const noexcept { return reason_; }
+
+  private:
+    std::string module_;
+    std::string reason_;
+};
+
+/// The caller's cancel function said so during a call.
+struct CallCancelled {};
+
+/// How often the module was asked and how often a kept reply served instead.
+struct CallCounts {
+    std::size_t called = 0;
+    std::size_t kept = 0;
+    double seconds_in_modules = 0; ///< wall time inside modules
+    double seconds_in_text = 0;    ///< wall time writing requests and reading replies
+};
+
+/// Loads every shared object of some folders through the one C door. Calls may come from several threads; they are made one
+/// at a time.
+class PluginHost {
+  public:
+    /// Loads in order of folder, then file name. A file that is no module, has another contract version, fails in
+    /// `describe`, or repeats a module or a line kind is refused with a reason. A missing folder throws FaultError
+    /// "missing-folder".
+    explicit PluginHost(const std::vector<std::filesystem::path>& folders);
+    PluginHost(const PluginHost&) = delete;
+    PluginHost& operator=(const PluginHost&) = delete;
+    ~PluginHost();
+
+    /// What the modules said of themselves, in order of id.
+    [[nodiscard]] const std::vector<contract::Description>& modules() const;
+    /// The file of a module.
+    [[nodiscard]] std::string file_of(const std::string& module) const;
+    [[nodiscard]] const std::vector<RefusedModule>& refused() const;
+
+    [[nodiscard]] const contract::Description* find_module(std::string_view id) const;
+    /// The module that prices a kind, or null.
+    [[nodiscard]] const contract::Description* module_of_kind(std::string_view kind) const;
+    [[nodiscard]] const contract::LineKind* find_kind(std::string_view kind) const;
+    /// All catalog classes of all modules.
+    [[nodiscard]] std::vector<contract::CatalogClass> catalog_classes() const;
+    [[nodiscard]] const contract::CatalogClass* find_class(std::string_view name) const;
+
+    /// Typed calls. Every reply is checked against its request: it may name only lines, offers and values that it was given
+    /// or has declared. @throws ModuleError, CallCancelled.
+    [[nodiscard]] std::shared_ptr<const contract::DeriveReply> derive(const std::string& module, const contract::DeriveRequest& request);
+    [[nodiscard]] std::shared_ptr<const contract::TakeOffReply> take_off(const std::string& module, const contract::TakeOffRequest& request);
+    [[nodiscard]] std::shared_ptr<const contract::FollowReply> follow(const std::string& module, const contract::FollowRequest& request);
+
+    /// A raw call, neither kept nor checked; for the conformance check. @throws ModuleError, CallCancelled.
+    [[nodiscard]] std::string call_text(const std::string& module, const std::string& method, const std::string& request);
+
+    /// Asked by modules now and then; true ends the call. May be empty.
+    void set_cancel(std::function<bool()> cancelled);
+    [[nodiscard]] CallCounts counts() const;
+    /// Forgets kept replies.
+    void clear_kept();
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+} // namespace aumbry

@@ -1,0 +1,130 @@
+// Resolve, the first stage: a project's document becomes values. Formulas and units become numbers line by line in order of
+// dependence, and each module derives what follows from a line, which later formulas may use.
+#pragma once
+
+#include "aumbry/contract.hpp"
+#include "aumbry/date.hpp"
+#include "aumbry/money.hpp"
+#include "aumbry/plugin_host.hpp"
+#include "aumbry/project.hpp"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// One piece of furniture.
+struct Piece {
+    std::string id;
+    std::string title;
+};
+
+/// A line as the project has it, with values where they could be found.
+struct ResolvedLine {
+    contract::Line line;
+    std::string module;       ///< that prices its kind; empty when none is loaded
+    std::string not_priced;   ///< why it has no price; empty when it has
+    std::vector<std::string> depends_on; ///< lines whose values its formulas use or that it names, sorted
+};
+
+/// Something that the maker has already.
+struct OwnedItem {
+    std::string id;
+    std::string title;
+    std::string catalog_class;
+    std::int64_t count = 1;
+    Money value; ///< of one
+    Json attributes = Json::object();
+};
+
+/// A pair of hands.
+struct Person {
+    std::string id; ///< "maker" is always there
+    std::string title;
+    Decimal rate; ///< an hour, in the project's currency; zero: not stated
+    bool rate_stated = false;
+    WorkCalendar calendar;
+    std::vector<Date> dates; ///< the only dates on which the person is there; empty: every working day
+    double least_minutes = 0;
+};
+
+/// A working step that the project states itself.
+struct ProjectTask {
+    std::string id;
+    std::string title;
+    std::string piece;
+    contract::Phase phase = contract::Phase::assemble;
+    double minutes = 0;
+    double wait_minutes = 0;
+    std::int64_t people = 1;
+    std::vector<std::string> who;
+    std::optional<Decimal> rate;
+    std::vector<std::string> after; ///< tasks, steps ("module/step") or lines
+    std::optional<Date> not_before;
+};
+
+/// What the project says of buying and of the client's price.
+struct PricingTerms {
+    bool tax_recoverable = true;
+    Decimal tax_charged;  ///< per cent
+    Decimal contingency;  ///< per cent
+    std::optional<Decimal> markup; ///< per cent
+    std::optional<Decimal> margin; ///< per cent
+    std::optional<Decimal> deposit;
+    std::optional<Money> rounded_to;
+    std::optional<int> valid_days;
+};
+
+/// A dated rate of exchange.
+struct ExchangeRate {
+    std::string currency;
+    Decimal rate; ///< project currency for one unit
+    Date on{};
+};
+
+struct SupplierWishes {
+    std::vector<std::string> exclude;
+    std::vector<std::string> prefer;
+    std::vector<ExchangeRate> rates;
+};
+
+/// A module whose lines could not be used, and why.
+struct AbsentModule {
+    std::string module;
+    std::string reason;
+};
+
+/// The project as values: all that later stages read of it.
+struct Resolved {
+    std::string title;
+    Currency currency;
+    std::string length_unit = "mm"; ///< "mm" or "in"
+    Date priced_on{};
+    Date start{};
+    std::vector<Piece> pieces;
+    std::vector<ResolvedLine> lines; ///< in document order
+    std::vector<OwnedItem> owned;
+    std::map<std::string, std::string> material_titles;
+    Json workshop = Json::object();
+    Json vehicle = Json::object();
+    std::map<std::string, Json> module_settings;
+    PricingTerms pricing;
+    std::vector<Person> people; ///< the maker first
+    std::vector<ProjectTask> tasks;
+    SupplierWishes suppliers;
+    std::vector<AbsentModule> absent;
+    std::map<std::string, std::vector<contract::Finding>> findings; ///< by module
+    std::vector<contract::Working> workings; ///< of parameters and formulas, then of derived values
+};
+
+/// Resolves a project. `tables` are the reference tables by name.
+/// @throws FaultError with every fault of the document, placed.
+[[nodiscard]] Resolved resolve(const Project& project, PluginHost& host, const Json& tables, const std::string& effort = "normal");
+
+/// The module that prices a kind of line, when the kind is one of ours: "panel" is priced by "sheet_goods". Empty when the
+/// kind is nobody's. A third party's kind "module.kind" names its module.
+[[nodiscard]] std::string home_of_kind(std::string_view kind);
+
+} // namespace aumbry
