@@ -179,6 +179,7 @@ AUMBRY_RECORD(AmountOffer, "amount_offer") {
     visit.must("offer", self.offer);
     visit.must("content", self.content);
     visit.may("measure", self.measure);
+    visit.may("mass", self.mass);
 }
 AUMBRY_RECORD(Amount, "amount") {
     visit.must("quantity", self.quantity);
@@ -189,6 +190,7 @@ AUMBRY_RECORD(Use, "use") {
     visit.must("offer", self.offer);
     visit.must("count", self.count);
     visit.may("measure", self.measure);
+    visit.may("mass", self.mass);
 }
 AUMBRY_RECORD(DealerCuts, "dealer_cuts") {
     visit.must("supplier", self.supplier);

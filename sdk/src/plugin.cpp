@@ -173,7 +173,7 @@ contract::Field field(std::string name, contract::FieldType type, std::string ti
     return made;
 }
 /// Nothing that is made is larger; catches a slipped decimal point or unit.
-constexpr double absurd = 1e7;
+double absurd(const std::string& unit) { return unit == "mm" ? 50'000 : 1e7; }
 } // namespace
 
 contract::Field text_field(std::string name, std::string title, std::string help) {
@@ -195,10 +195,10 @@ contract::Field number_field(std::string name, std::string title, std::string he
 }
 contract::Field quantity_field(std::string name, std::string unit, std::string title, std::string help) {
     contract::Field made = field(std::move(name), contract::FieldType::quantity, std::move(title), std::move(help));
+    made.maximum = absurd(unit);
     made.unit = std::move(unit);
     made.minimum = 0;
     made.above_minimum = true;
-    made.maximum = absurd;
     return made;
 }
 contract::Field lines_field(std::string name, std::string title, std::vector<std::string> kinds, std::string help) {

@@ -246,6 +246,7 @@ struct AmountOffer {
     std::string offer;
     double content = 0; ///< in the amount's unit, of one purchase count
     double measure = 0; ///< of one purchase count in the offer's price unit, when that is neither "each" nor "pack"
+    double mass = 0;    ///< kg of one purchase count, for delivery by mass; 0: not known
 };
 
 struct Amount {
@@ -259,6 +260,7 @@ struct Use {
     std::string offer;
     std::int64_t count = 0;
     double measure = 0; ///< of one count in the offer's price unit, when that is neither "each" nor "pack"
+    double mass = 0;    ///< kg of one count, for delivery by mass; 0: not known
 };
 
 /// Cuts that a supplier's cutting service makes, for the core to price.

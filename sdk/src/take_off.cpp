@@ -1,0 +1,239 @@
+#include "aumbry/take_off.hpp"
+
+#include "aumbry/plugin.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace aumbry {
+
+contract::Settings settings_for(const Resolved& project, const std::string& module, const std::string& effort) {
+    contract::Settings settings;
+    settings.workshop = project.workshop;
+    settings.vehicle = project.vehicle;
+    if (const auto own = project.module_settings.find(module); own != project.module_settings.end()) settings.module = own->second;
+    settings.effort = effort;
+    settings.length_unit = project.length_unit;
+    return settings;
+}
+
+Json tables_for(const contract::Description& module, const Json& tables) {
+    Json wanted = Json::object();
+    for (const std::string& name : module.tables) {
+        if (tables.contains(name)) wanted[name] = tables[name];
+    }
+    return wanted;
+}
+
+std::vector<ModuleStep> named_steps(const std::string& module, const std::vector<contract::Step>& steps) {
+    std::vector<ModuleStep> named;
+    for (contract::Step step : steps) {
+        step.id = module + '/' + step.id;
+        for (std::string& id : step.after) id = module + '/' + id;
+        for (std::string& id : step.needs) id = module + '/' + id;
+        named.push_back({module, std::move(step)});
+    }
+    return named;
+}
+
+namespace {
+
+/// The values at a path: "material" (the role), "material.species", "fields.model", "fields.coats.product" (any record's).
+void collect_values(const Json& at, std::string_view path, std::vector<Json>& values) {
+    if (at.is_array()) {
+        for (const Json& item : at) collect_values(item, path, values);
+        return;
+    }
+    if (path.empty()) {
+        if (at.is_string() || at.is_number() || at.is_boolean()) {
+            if (std::find(values.begin(), values.end(), at) == values.end()) values.push_back(at);
+        }
+        return;
+    }
+    if (!at.is_object()) return;
+    const auto point = path.find('.');
+    const auto found = at.find(std::string(path.substr(0, point)));
+    if (found != at.end()) collect_values(*found, point == std::string_view::npos ? std::string_view{} : path.substr(point + 1), values);
+}
+
+std::vector<Json> values_at(const contract::Line& line, std::string_view path) {
+    std::vector<Json> values;
+    if (path == "material") {
+        if (line.material) values.emplace_back(line.material->id);
+    } else if (path.starts_with("material.")) {
+        if (line.material) collect_values(line.material->attributes, path.substr(9), values);
+    } else if (path.starts_with("fields.")) {
+        collect_values(line.fields, path.substr(7), values);
+    } else if (path.starts_with("derived.")) {
+        collect_values(line.derived, path.substr(8), values);
+    }
+    return values;
+}
+
+/// Whether an owned item has what is wanted, by the same rule as the catalog's: texts exactly, numbers to six decimals.
+bool matches(const Json& attributes, const std::vector<AttributeMatch>& wanted) {
+    const auto equal = [](const Json& a, const Json& b) {
+        if (a.is_number() && b.is_number()) return round_to(a.get<double>(), 6) == round_to(b.get<double>(), 6);
+        return a == b;
+    };
+    return std::all_of(wanted.begin(), wanted.end(), [&](const AttributeMatch& match) {
+        const auto found = attributes.find(match.first);
+        if (found == attributes.end()) return false;
+        return std::any_of(match.second.begin(), match.second.end(), [&](const Json& value) {
+            if (!found->is_array()) return equal(*found, value);
+            return std::any_of(found->begin(), found->end(), [&](const Json& item) { return equal(item, value); });
+        });
+    });
+}
+
+/// One call of take_off: the lines that are taken off together.
+struct Group {
+    const contract::Description* module = nullptr;
+    const contract::LineKind* kind = nullptr;
+    std::string key; ///< for equality
+    std::string name; ///< for people
+    std::vector<contract::Line> lines;
+};
+
+std::vector<Group> group_lines(const Resolved& project, const PluginHost& host) {
+    std::vector<Group> groups;
+    for (const ResolvedLine& resolved : project.lines) {
+        if (!resolved.not_priced.empty()) continue;
+        const contract::Description* module = host.find_module(resolved.module);
+        const contract::LineKind* kind = host.find_kind(resolved.line.kind);
+        std::string key;
+        std::string name;
+        for (const std::string& path : kind->group_by) {
+            const Json values = values_at(resolved.line, path);
+            key += values.dump() + '\n';
+            for (const Json& value : values) name += (name.empty() ? "" : ", ") + (value.is_string() ? value.get<std::string>() : value.dump());
+        }
+        const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) { return group.kind == kind && group.key == key; });
+        if (same != groups.end()) same->lines.push_back(resolved.line);
+        else groups.push_back({module, kind, key, name, {resolved.line}});
+    }
+    // By module, so that findings and demands of one module stand together whatever the order of lines.
+    std::stable_sort(groups.begin(), groups.end(), [](const Group& a, const Group& b) { return a.module->id < b.module->id; });
+    return groups;
+}
+
+class Gatherer {
+  public:
+    Gatherer(const Resolved& project, const Catalog& catalog, TakenOff& out) : project_(project), catalog_(catalog), out_(out) {}
+
+    /// The offers and owned items that match any line of a group, by id.
+    std::vector<contract::Offer> offers_for(const Group& group) {
+        std::map<std::string, contract::Offer> offers;
+        std::set<std::string> asked;
+        for (const contract::Line& line : group.lines) {
+            for (const contract::OfferQuery& query : group.kind->offers) {
+                std::vector<AttributeMatch> wanted;
+                std::string key = query.catalog_class;
+                for (const contract::Match& match : query.match) {
+                    std::vector<Json> values = values_at(line, match.value);
+                    if (values.empty()) continue;
+                    key += '\n' + match.attribute + Json(values).dump();
+                    wanted.emplace_back(match.attribute, std::move(values));
+                }
+                if (asked.insert(key).second) gather(query.catalog_class, wanted, offers);
+            }
+        }
+        std::vector<contract::Offer> list;
+        list.reserve(offers.size());
+        for (auto& [id, offer] : offers) list.push_back(std::move(offer));
+        return list;
+    }
+
+    std::vector<contract::CuttingService> cutting_of(const std::vector<contract::Offer>& offers) const {
+        std::vector<contract::CuttingService> services;
+        for (const Supplier& supplier : catalog_.suppliers()) {
+            if (!supplier.cutting.offered) continue;
+            const bool used = std::any_of(offers.begin(), offers.end(), [&](const contract::Offer& offer) { return offer.supplier == supplier.id; });
+            if (used) services.push_back(supplier.cutting);
+        }
+        return services;
+    }
+
+  private:
+    void gather(const std::string& catalog_class, const std::vector<AttributeMatch>& wanted, std::map<std::string, contract::Offer>& offers) {
+        DatedOffers dated = catalog_.offers_on(project_.priced_on, catalog_.match(catalog_class, wanted));
+        const auto excluded = [&](std::string_view supplier) {
+            const auto& list = project_.suppliers.exclude;
+            return std::find(list.begin(), list.end(), supplier) != list.end();
+        };
+        for (DatedOffer& dated_offer : dated.valid) {
+            if (excluded(dated_offer.offer.supplier)) continue;
+            offers.emplace(dated_offer.offer.id, dated_offer.offer);
+            out_.offers.emplace(dated_offer.offer.id, std::move(dated_offer));
+        }
+        for (const PriceRow* row : dated.outdated) {
+            if (excluded(row->supplier) || !outdated_.insert(row->offer_id()).second) continue;
+            const bool ended = row->valid_to && *row->valid_to < project_.priced_on;
+            out_.findings[""].push_back(
+                {contract::Severity::caution, "price-outdated", "",
+                 "The price of " + row->offer_id() + " (" + std::string(row->description) + ") " +
+                     (ended ? "ended on " + format_date(*row->valid_to) : "begins on " + format_date(*row->valid_from)) +
+                     " and is left out; ask for a price valid on " + format_date(project_.priced_on) + "."});
+        }
+        for (const OwnedItem& item : project_.owned) {
+            if (item.catalog_class != catalog_class || !matches(item.attributes, wanted)) continue;
+            contract::Offer offer;
+            offer.id = "owned/" + item.id;
+            offer.catalog_class = item.catalog_class;
+            offer.description = item.title;
+            offer.attributes = item.attributes;
+            if (!item.value.is_zero()) offer.price = item.value.str();
+            offer.price_unit = "pack";
+            offer.limit = item.count;
+            offer.owned = true;
+            offers.emplace(offer.id, std::move(offer));
+        }
+    }
+
+    const Resolved& project_;
+    const Catalog& catalog_;
+    TakenOff& out_;
+    std::set<std::string> outdated_;
+};
+
+} // namespace
+
+TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog, const std::string& effort) {
+    TakenOff out;
+    Gatherer gatherer(project, catalog, out);
+    std::set<std::string> demand_ids;
+    for (Group& group : group_lines(project, host)) {
+        const std::string& module = group.module->id;
+        contract::TakeOffRequest request;
+        request.kind = group.kind->kind;
+        request.group = group.name;
+        request.offers = gatherer.offers_for(group);
+        request.cutting = gatherer.cutting_of(request.offers);
+        request.settings = settings_for(project, module, effort);
+        request.tables = tables_for(*group.module, catalog.tables());
+        request.lines = std::move(group.lines);
+        try {
+            const auto reply = host.take_off(module, request);
+            for (const contract::Demand& demand : reply->demands) {
+                if (!demand_ids.insert(module + '/' + demand.id).second) throw ModuleError(module, "two groups have a demand called '" + demand.id + "'");
+            }
+            for (contract::Demand demand : reply->demands) {
+                demand.id = module + '/' + demand.id;
+                out.demands.push_back(std::move(demand));
+            }
+            for (ModuleStep& step : named_steps(module, reply->steps)) out.steps.push_back(std::move(step));
+            auto& quantities = out.quantities[module];
+            quantities.insert(quantities.end(), reply->quantities.begin(), reply->quantities.end());
+            auto& findings = out.findings[module];
+            findings.insert(findings.end(), reply->findings.begin(), reply->findings.end());
+            out.workings.insert(out.workings.end(), reply->workings.begin(), reply->workings.end());
+        } catch (const ModuleError& error) {
+            const bool known = std::any_of(out.failed.begin(), out.failed.end(), [&](const AbsentModule& failed) { return failed.module == module && failed.reason == error.reason(); });
+            if (!known) out.failed.push_back({module, error.reason()});
+            for (const contract::Line& line : request.lines) out.not_priced[line.id] = "module '" + module + "' failed: " + error.reason();
+        }
+    }
+    return out;
+}
+
+} // namespace aumbry
