@@ -175,9 +175,9 @@ WorkCalendar read_calendar(const Json& json, FaultList& faults) {
     return calendar;
 }
 
-DeliveryTerms read_delivery(const Json& json, const Currency& currency, FaultList& faults) {
+DeliveryConditions read_delivery(const Json& json, const Currency& currency, FaultList& faults) {
     const TermsReader read(json, faults);
-    DeliveryTerms terms;
+    DeliveryConditions terms;
     read.amount("/delivery/flat", currency, terms.flat);
     read.amount("/delivery/free_from", currency, terms.free_from);
     read.amount("/delivery/collect/cost", currency, terms.collect);

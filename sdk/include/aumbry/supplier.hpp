@@ -31,7 +31,7 @@ struct OversizeCharge {
 
 /// How goods get from the supplier to the workshop. Neither `flat` nor `by_mass`: it does not
 /// deliver.
-struct DeliveryTerms {
+struct DeliveryConditions {
     std::optional<Money> flat;     ///< one charge a delivery
     std::vector<MassBand> by_mass; ///< in place of `flat`; rising
     std::optional<Money>
@@ -41,7 +41,7 @@ struct DeliveryTerms {
         collect; ///< what collecting costs the maker; absent: goods cannot be collected
 
     [[nodiscard]] bool delivers() const { return flat.has_value() || !by_mass.empty(); }
-    bool operator==(const DeliveryTerms&) const = default;
+    bool operator==(const DeliveryConditions&) const = default;
 };
 
 /// One supplier. Its id is the name of its folder.
@@ -54,7 +54,7 @@ struct Supplier {
     bool tax_included = false; ///< whether its prices hold the tax
     Decimal tax_percent;
     std::optional<Money> minimum_order; ///< of goods
-    DeliveryTerms delivery;
+    DeliveryConditions delivery;
     contract::CuttingService cutting;
     WorkCalendar calendar;
     int dispatch_days = 0;       ///< working days from order to dispatch, beside a row's lead time
