@@ -2,8 +2,8 @@
 
 #include "aumbry/fault.hpp"
 #include "hardware_kits/cautions.hpp"
+#include "hardware_kits/decimals.hpp"
 #include "hardware_kits/lift.hpp"
-#include "hardware_kits/rounding.hpp"
 
 #include <fmt/format.h>
 
@@ -128,26 +128,26 @@ double thread_needed(double pull, double specific_gravity, double diameter) {
                     length_decimals);
 }
 
-std::vector<Remark> anchor_remarks(const AnchoredFrame& frame,
-                                   const std::vector<AnchorForce>& forces, Wall wall) {
-    std::vector<Remark> remarks;
+std::vector<contract::Finding> anchor_findings(const AnchoredFrame& frame,
+                                               const std::vector<AnchorForce>& forces, Wall wall) {
+    std::vector<contract::Finding> findings;
     if (wall == Wall::unknown)
-        remarks.push_back(
-            {Severity::problem, "wall-unknown",
+        findings.push_back(
+            {contract::Severity::problem, "wall-unknown", "",
              fmt::format(
                  "what the wall behind '{}' is made of is not known: find out before anything is "
                  "ordered, since fixings and their number depend on it",
                  frame.name)});
     if (wall == Wall::lining_only)
-        remarks.push_back(
-            {Severity::problem, "wall-lining-only",
+        findings.push_back(
+            {contract::Severity::problem, "wall-lining-only", "",
              fmt::format("lining alone does not hold '{}': find or build structure behind it",
                          frame.name)});
     int screws = 0;
     for (const ScrewRow& row : frame.rows) screws += row.count;
     if (screws < fewest_screws)
-        remarks.push_back(
-            {Severity::caution, "few-anchors",
+        findings.push_back(
+            {contract::Severity::caution, "few-anchors", "",
              fmt::format(
                  "'{}' has {} screws to the wall; at least {} into structure are common practice",
                  frame.name, screws, fewest_screws)});
@@ -156,17 +156,17 @@ std::vector<Remark> anchor_remarks(const AnchoredFrame& frame,
                                             return a.greatest_pull < b.greatest_pull;
                                         });
     if (worst != forces.end() && (worst->greatest_pull > 0 || worst->shear > 0))
-        remarks.push_back(
-            {Severity::caution, "anchor-must-hold",
+        findings.push_back(
+            {contract::Severity::caution, "anchor-must-hold", "",
              fmt::format(
                  "'{}': each screw must hold {:.0f} N of pull and {:.0f} N of shear ({}), by the "
                  "figures of its maker for this wall with the margin local rules ask for. {}",
                  frame.name, worst->greatest_pull, worst->shear, worst->name,
                  caution_text("fix-to-structure"))});
     else
-        remarks.push_back({Severity::caution, "fix-to-structure",
-                           fmt::format("'{}': {}", frame.name, caution_text("fix-to-structure"))});
-    return remarks;
+        findings.push_back({contract::Severity::caution, "fix-to-structure", "",
+                            fmt::format("'{}': {}", frame.name, caution_text("fix-to-structure"))});
+    return findings;
 }
 
 } // namespace aumbry::hardware_kits

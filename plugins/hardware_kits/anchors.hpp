@@ -8,7 +8,7 @@
 // Units: mm, kg, N, N·m.
 #pragma once
 
-#include "hardware_kits/remark.hpp"
+#include "aumbry/contract.hpp"
 
 #include <string>
 #include <vector>
@@ -49,7 +49,7 @@ struct AnchorLoad {
     double out = 0;      ///< N, away from the wall
     double height = 0;   ///< of that force above the turning edge, mm
     double sudden =
-        1; ///< factor; 2 for a load that comes on all at once (textbook value without a drop)
+        1; ///< factor; 2 for a load that comes on all at once (elastic, no drop; from memory)
 };
 
 struct AnchorCase {
@@ -91,7 +91,7 @@ struct AnchorForce {
 
 /// What must be said about wall and fixings: the wall unknown is a problem; fewer than four screws
 /// (common practice) a caution; what must hold, and that a competent person must check.
-[[nodiscard]] std::vector<Remark> anchor_remarks(const AnchoredFrame& frame,
-                                                 const std::vector<AnchorForce>& forces, Wall wall);
+[[nodiscard]] std::vector<contract::Finding>
+anchor_findings(const AnchoredFrame& frame, const std::vector<AnchorForce>& forces, Wall wall);
 
 } // namespace aumbry::hardware_kits

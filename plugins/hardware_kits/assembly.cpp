@@ -44,17 +44,18 @@ int people_for(const AssemblyStep& step, double one_person) {
                : static_cast<int>(std::ceil(step.lifted_mass / one_person));
 }
 
-std::vector<Remark> lifting_remarks(const std::vector<AssemblyStep>& steps, double one_person) {
-    std::vector<Remark> remarks;
+std::vector<contract::Finding> lifting_findings(const std::vector<AssemblyStep>& steps,
+                                                double one_person) {
+    std::vector<contract::Finding> findings;
     for (const AssemblyStep& step : steps)
         if (const int people = people_for(step, one_person); people > 1)
-            remarks.push_back(
-                {Severity::caution, "more-hands",
+            findings.push_back(
+                {contract::Severity::caution, "more-hands", "",
                  fmt::format(
                      "step '{}' lifts {:g} kg, more than the {:g} kg one person lifts: have {} "
                      "people there",
                      step.title, step.lifted_mass, one_person, people)});
-    return remarks;
+    return findings;
 }
 
 } // namespace aumbry::hardware_kits

@@ -1,8 +1,8 @@
 // Assembly: the kit maker's order of steps, checked for what must never happen, and who is needed.
 #pragma once
 
+#include "aumbry/contract.hpp"
 #include "aumbry/fault.hpp"
-#include "hardware_kits/remark.hpp"
 
 #include <string>
 #include <vector>
@@ -30,7 +30,7 @@ inline constexpr double one_person_lifts = 25;
 [[nodiscard]] int people_for(const AssemblyStep& step, double one_person = one_person_lifts);
 
 /// A caution for each step that asks for more than one.
-[[nodiscard]] std::vector<Remark> lifting_remarks(const std::vector<AssemblyStep>& steps,
-                                                  double one_person = one_person_lifts);
+[[nodiscard]] std::vector<contract::Finding>
+lifting_findings(const std::vector<AssemblyStep>& steps, double one_person = one_person_lifts);
 
 } // namespace aumbry::hardware_kits

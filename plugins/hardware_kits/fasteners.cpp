@@ -1,7 +1,7 @@
 #include "hardware_kits/fasteners.hpp"
 
 #include "aumbry/fault.hpp"
-#include "hardware_kits/rounding.hpp"
+#include "hardware_kits/decimals.hpp"
 
 #include <fmt/format.h>
 
@@ -62,8 +62,8 @@ ScrewLength screw_length(const ScrewJoint& joint, const std::vector<double>& sto
     screw.rounding = rounded(screw.length - screw.wanted);
     const double wanted_penetration = rounded(screw.wanted - under_head);
     if (screw.penetration < rounded(wanted_penetration * 0.75))
-        screw.remarks.push_back(
-            {Severity::caution, "short-penetration",
+        screw.findings.push_back(
+            {contract::Severity::caution, "short-penetration", "",
              fmt::format(
                  "joint '{}': a {:g} mm screw holds in {:g} mm of wood, {:g} mm are wanted; "
                  "use more screws or a thicker part",

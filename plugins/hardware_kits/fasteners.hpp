@@ -1,7 +1,7 @@
 // Fasteners: length of a screw from the thicknesses joined, plugs over its head, dowels.
 #pragma once
 
-#include "hardware_kits/remark.hpp"
+#include "aumbry/contract.hpp"
 
 #include <string>
 #include <vector>
@@ -25,7 +25,7 @@ struct ScrewLength {
     double length = 0;      ///< the length chosen among those stocked, mm
     double penetration = 0; ///< with the length chosen, mm
     double rounding = 0;    ///< length - wanted, mm
-    std::vector<Remark> remarks;
+    std::vector<contract::Finding> findings;
 };
 
 /// The stocked length nearest to the rule that does not come through; of two equally near the

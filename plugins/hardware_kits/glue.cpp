@@ -1,7 +1,7 @@
 #include "hardware_kits/glue.hpp"
 
 #include "aumbry/fault.hpp"
-#include "hardware_kits/rounding.hpp"
+#include "hardware_kits/decimals.hpp"
 
 #include <fmt/format.h>
 

@@ -13,13 +13,12 @@ struct GlueJoint {
 };
 
 struct GlueRule {
-    double spread = 180;  ///< g/m2, both faces together (common practice 150 to 200)
-    double density = 1.1; ///< g/mL (common practice for wood glue)
-    double loss = 0.10;   ///< share left in nozzle, tray and squeeze-out (common practice)
+    double spread = 180;  ///< g/m2, both faces together (from memory: 150 to 200)
+    double density = 1.1; ///< g/mL (from memory)
+    double loss = 0.10;   ///< share left in nozzle, tray and squeeze-out (assumed)
     double pitch =
         0; ///< mm; above 0: wood glue and instant glue take turns every so much of the joint
-    double instant_bead =
-        0.01; ///< mL of instant glue a mm of joint that it takes (common practice)
+    double instant_bead = 0.01; ///< mL of instant glue a mm of joint that it takes (assumed)
 };
 
 struct GlueAmount {

@@ -1,22 +1,18 @@
 #include "hardware_kits/joints.hpp"
 
 #include "aumbry/fault.hpp"
-#include "hardware_kits/rounding.hpp"
+#include "aumbry/grid.hpp"
+#include "hardware_kits/decimals.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 
 namespace aumbry::hardware_kits {
 namespace {
 
-/// Whole steps of 1/8000 mm, in which every millimetre and 64th of an inch is exact, so that no
-/// count hangs on a rounding error.
-std::int64_t steps(double millimetres) {
-    return std::llround(millimetres * 8000.0);
-}
+constexpr GridLength most_gaps = 10000; // beyond that a figure is in the wrong unit
 
 } // namespace
 
@@ -26,7 +22,7 @@ FastenerRow fastener_row(const Joint& joint) {
             fail("joint-not-a-length", {},
                  fmt::format("a figure of joint '{}' is no usable length", joint.name),
                  "give lengths below 1 km");
-    if (steps(joint.spacing) <= 0)
+    if (to_grid(joint.spacing) <= 0)
         fail("spacing-not-positive", {},
              fmt::format("the spacing of joint '{}' is {:g} mm", joint.name, joint.spacing),
              "give a spacing above 0 mm, commonly 150 to 200 mm");
@@ -39,7 +35,7 @@ FastenerRow fastener_row(const Joint& joint) {
         fail("joint-count", {},
              fmt::format("joint '{}' asks for fewer than one fastener or joint", joint.name),
              "give at least 1 of each");
-    const std::int64_t room = steps(joint.length) - 2 * steps(joint.end_distance);
+    const GridLength room = to_grid(joint.length) - 2 * to_grid(joint.end_distance);
     if (room < 0)
         fail("joint-too-short", {},
              fmt::format("joint '{}' is {:g} mm long, shorter than two end distances of {:g} mm",
@@ -53,21 +49,23 @@ FastenerRow fastener_row(const Joint& joint) {
                          joint.name, joint.length, joint.end_distance, joint.least),
              "lessen the end distance, or ask for one");
 
-    const std::int64_t spacing = steps(joint.spacing);
-    const std::int64_t gaps =
-        std::max<std::int64_t>((room + spacing - 1) / spacing, joint.least - 1);
+    const GridLength spacing = to_grid(joint.spacing);
+    const GridLength gaps = std::max<GridLength>((room + spacing - 1) / spacing, joint.least - 1);
+    if (gaps > most_gaps)
+        fail("joint-too-many", {},
+             fmt::format("joint '{}' of {:g} mm would take {} fasteners at a spacing of {:g} mm",
+                         joint.name, joint.length, gaps + 1, joint.spacing),
+             "check the units of length and spacing");
     FastenerRow row;
     row.each = static_cast<int>(gaps) + 1;
     row.count = row.each * joint.joints;
-    row.spacing = gaps == 0
-                      ? 0.0
-                      : round_to(static_cast<double>(room) / 8000.0 / static_cast<double>(gaps),
-                                 length_decimals);
-    for (std::int64_t i = 0; i <= gaps; ++i) {
+    row.spacing =
+        gaps == 0 ? 0.0 : round_to(to_mm(room) / static_cast<double>(gaps), length_decimals);
+    for (GridLength i = 0; i <= gaps; ++i) {
         // A single fastener sits in the middle.
         const double share = gaps == 0 ? 0.5 : static_cast<double>(i) / static_cast<double>(gaps);
-        row.positions.push_back(round_to(
-            joint.end_distance + share * static_cast<double>(room) / 8000.0, length_decimals));
+        row.positions.push_back(
+            round_to(joint.end_distance + share * to_mm(room), length_decimals));
     }
     return row;
 }

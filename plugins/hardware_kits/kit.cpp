@@ -29,11 +29,11 @@ struct Check {
 
 void check_range(const Kit& kit, const std::optional<Range>& range,
                  const std::optional<double>& value, const Check& check,
-                 std::vector<Remark>& remarks) {
+                 std::vector<contract::Finding>& findings) {
     if (!range) return;
     if (!value) {
-        remarks.push_back(
-            {Severity::note, fmt::format("{}-not-checked", check.code),
+        findings.push_back(
+            {contract::Severity::note, fmt::format("{}-not-checked", check.code), "",
              fmt::format(
                  "kit '{}' is made for a {} of {:g} to {:g} {}; it is not known here, check it",
                  kit.name, check.what, range->least, range->most, check.unit)});
@@ -41,8 +41,9 @@ void check_range(const Kit& kit, const std::optional<Range>& range,
     }
     if (*value >= range->least && *value <= range->most) return;
     const bool below = *value < range->least;
-    remarks.push_back(
-        {Severity::problem, fmt::format("{}-{}", check.code, below ? "too-small" : "too-large"),
+    findings.push_back(
+        {contract::Severity::problem,
+         fmt::format("{}-{}", check.code, below ? "too-small" : "too-large"), "",
          fmt::format("the {} of {:g} {} is {} kit '{}' is made for, {:g} to {:g} {}: {}",
                      check.what, *value, check.unit, below ? "less than" : "more than", kit.name,
                      range->least, range->most, check.unit, below ? check.below : check.above)});
@@ -89,40 +90,40 @@ std::vector<ContentRow> kit_contents(const Kit& kit, const std::vector<KitChange
     return rows;
 }
 
-std::vector<Remark> kit_fits(const Kit& kit, const KitDuty& duty) {
-    std::vector<Remark> remarks;
+std::vector<contract::Finding> kit_fits(const Kit& kit, const KitDuty& duty) {
+    std::vector<contract::Finding> findings;
     const KitFit& fit = kit.fit;
     const char* smaller = "choose a kit for that size";
     const char* larger =
         "it does not go into the kit's frame; choose a larger kit or a smaller mattress";
     check_range(kit, fit.mattress_width, duty.mattress_width,
-                {"kit-mattress-width", "mattress width", "mm", smaller, larger}, remarks);
+                {"kit-mattress-width", "mattress width", "mm", smaller, larger}, findings);
     check_range(kit, fit.mattress_length, duty.mattress_length,
-                {"kit-mattress-length", "mattress length", "mm", smaller, larger}, remarks);
+                {"kit-mattress-length", "mattress length", "mm", smaller, larger}, findings);
     check_range(kit, fit.mattress_thickness, duty.mattress_thickness,
                 {"kit-mattress-thickness", "mattress thickness", "mm",
                  "straps and stops will not hold it",
                  "the panel will not close; choose a thinner mattress"},
-                remarks);
+                findings);
     check_range(
         kit, fit.moving_mass, duty.moving_mass,
         {"kit-moving-mass", "moving mass", "kg",
          "its springs would throw the panel open; choose weaker springs",
          "its springs would let the panel fall; choose stronger springs or a lighter build"},
-        remarks);
+        findings);
     check_range(kit, fit.material_thickness, duty.material_thickness,
                 {"kit-material-thickness", "material thickness", "mm",
                  "its screws would come through",
                  "its plates and screws do not reach; use thinner material"},
-                remarks);
+                findings);
     if (kit.hand != Hand::either && duty.hand != Hand::either && kit.hand != duty.hand)
-        remarks.push_back(
-            {Severity::problem, "kit-hand",
+        findings.push_back(
+            {contract::Severity::problem, "kit-hand", "",
              fmt::format(
                  "kit '{}' is for the {} hand, the piece needs the {}: order the other hand",
                  kit.name, kit.hand == Hand::left ? "left" : "right",
                  duty.hand == Hand::left ? "left" : "right")});
-    return remarks;
+    return findings;
 }
 
 } // namespace aumbry::hardware_kits

@@ -1,7 +1,7 @@
 // Kit: what is in the box, what is left out and added and why, and what the kit fits.
 #pragma once
 
-#include "hardware_kits/remark.hpp"
+#include "aumbry/contract.hpp"
 
 #include <optional>
 #include <string>
@@ -71,8 +71,8 @@ struct KitDuty {
     Hand hand = Hand::either;
 };
 
-/// One remark for each thing that does not suit; a note for each stated limit that could not be
+/// One finding for each thing that does not suit; a note for each stated limit that could not be
 /// checked.
-[[nodiscard]] std::vector<Remark> kit_fits(const Kit& kit, const KitDuty& duty);
+[[nodiscard]] std::vector<contract::Finding> kit_fits(const Kit& kit, const KitDuty& duty);
 
 } // namespace aumbry::hardware_kits

@@ -1,10 +1,13 @@
 #include "hardware_kits/kit_plan.hpp"
 
 #include "aumbry/fault.hpp"
+#include "aumbry/grid.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <fmt/format.h>
 
-#include <cmath>
+#include <algorithm>
+#include <cstdint>
 #include <cstdlib>
 #include <map>
 #include <numeric>
@@ -14,21 +17,10 @@
 namespace aumbry::hardware_kits {
 namespace {
 
-using Steps = std::int64_t; // of 1/8000 mm
-
-constexpr Steps a_millimetre = 8000;
-constexpr Steps an_inch = 203200;
-constexpr Steps chain_slack = a_millimetre / 2;
-
-Steps steps(double millimetres) {
-    return std::llround(millimetres * static_cast<double>(a_millimetre));
-}
-double millimetres(Steps value) {
-    return static_cast<double>(value) / static_cast<double>(a_millimetre);
-}
+constexpr GridLength chain_slack = steps_per_mm / 2;
 
 /// Parts of an inch a step divides it into; 0 for a metric step.
-Steps inch_parts(CutStep step) {
+std::int64_t inch_parts(CutStep step) {
     switch (step) {
     case CutStep::inch_16:
         return 16;
@@ -44,28 +36,28 @@ Steps inch_parts(CutStep step) {
     return 0;
 }
 
-Steps size_of(CutStep step) {
-    if (const Steps parts = inch_parts(step); parts > 0) return an_inch / parts;
-    return step == CutStep::mm        ? a_millimetre
-           : step == CutStep::half_mm ? a_millimetre / 2
-                                      : a_millimetre / 10;
+GridLength size_of(CutStep step) {
+    if (const std::int64_t parts = inch_parts(step); parts > 0) return steps_per_inch / parts;
+    return step == CutStep::mm        ? steps_per_mm
+           : step == CutStep::half_mm ? steps_per_mm / 2
+                                      : steps_per_mm / 10;
 }
 
 /// To the nearest whole step, halves away from zero.
-Steps rounded(Steps value, CutStep step) {
-    const Steps size = size_of(step);
-    const Steps half = value >= 0 ? size / 2 : -(size / 2);
+GridLength rounded(GridLength value, CutStep step) {
+    const GridLength size = size_of(step);
+    const GridLength half = value >= 0 ? size / 2 : -(size / 2);
     return (value + half) / size * size;
 }
 
-Steps shift_of(const PlanSize& size, const MattressSize& from, const MattressSize& to) {
+GridLength shift_of(const PlanSize& size, const MattressSize& from, const MattressSize& to) {
     switch (size.follows) {
     case Follows::mattress_width:
-        return steps(to.width) - steps(from.width);
+        return to_grid(to.width) - to_grid(from.width);
     case Follows::mattress_length:
-        return steps(to.length) - steps(from.length);
+        return to_grid(to.length) - to_grid(from.length);
     case Follows::mattress_thickness:
-        return steps(to.thickness) - steps(from.thickness);
+        return to_grid(to.thickness) - to_grid(from.thickness);
     case Follows::nothing:
         break;
     }
@@ -73,9 +65,9 @@ Steps shift_of(const PlanSize& size, const MattressSize& from, const MattressSiz
 }
 
 struct Working {
-    Steps planned = 0;
-    Steps exact = 0;
-    Steps cut = 0;
+    GridLength planned = 0;
+    GridLength exact = 0;
+    GridLength cut = 0;
     bool by_subtraction = false;
 };
 
@@ -100,19 +92,30 @@ const PlanSize& size_named(const KitPlan& plan, const std::string& name) {
          nearest.empty() ? "name a size of the plan" : "did you mean '" + nearest + "'?");
 }
 
-void check_chain(const KitPlan& plan, const PlanChain& chain) {
+void check_chain(const KitPlan& plan, const PlanChain& chain,
+                 const std::map<std::string, Working>& workings) {
     const PlanSize& whole = size_named(plan, chain.whole);
     if (chain.parts.empty())
         fail("plan-chain-empty", {},
              fmt::format("chain '{}' of plan '{}' has no parts", chain.whole, plan.name),
              "list the sizes that lie end to end");
-    Steps sum = 0;
-    for (const std::string& part : chain.parts) sum += steps(size_named(plan, part).size);
-    if (std::abs(sum - steps(whole.size)) > chain_slack)
+    GridLength sum = 0;
+    for (const std::string& part : chain.parts) sum += to_grid(size_named(plan, part).size);
+    if (std::abs(sum - to_grid(whole.size)) > chain_slack)
         fail("plan-chain-sum", {},
              fmt::format("in plan '{}' the parts of '{}' add up to {:g} mm, not {:g} mm", plan.name,
-                         chain.whole, millimetres(sum), whole.size),
+                         chain.whole, to_mm(sum), whole.size),
              "check the plan's sizes, or what belongs to the chain");
+    GridLength shifted = 0;
+    for (const std::string& part : chain.parts) shifted += workings.at(part).exact;
+    if (const GridLength whole_exact = workings.at(chain.whole).exact;
+        std::abs(shifted - whole_exact) > chain_slack)
+        fail("plan-chain-shift", {},
+             fmt::format(
+                 "with this mattress the parts of '{}' in plan '{}' come to {:g} mm, the whole "
+                 "to {:g} mm",
+                 chain.whole, plan.name, to_mm(shifted), to_mm(whole_exact)),
+             "say which part follows the mattress");
     const PlanSize& last = size_named(plan, chain.parts.back());
     if (last.fixed_by_kit)
         fail("plan-chain-fixed", {},
@@ -138,8 +141,8 @@ std::vector<CutSize> redimension(const KitPlan& plan, const MattressSize& mattre
                      "size '{}' of plan '{}' is fixed by the kit and cannot follow the mattress",
                      size.name, plan.name),
                  "pivots, plates and hole spacings never scale: drop one of the two");
-        const Steps planned = steps(size.size);
-        const Steps exact = planned + shift_of(size, plan.nominal, mattress);
+        const GridLength planned = to_grid(size.size);
+        const GridLength exact = planned + shift_of(size, plan.nominal, mattress);
         const Working working{planned, exact, size.fixed_by_kit ? exact : rounded(exact, step),
                               false};
         if (!workings.emplace(size.name, working).second)
@@ -148,14 +151,23 @@ std::vector<CutSize> redimension(const KitPlan& plan, const MattressSize& mattre
                  "give each its own name");
     }
     std::set<std::string> last_parts;
+    std::set<std::string> used;
     for (const PlanChain& chain : plan.chains) {
-        check_chain(plan, chain);
+        check_chain(plan, chain, workings);
         const std::string& last = chain.parts.back();
         if (!last_parts.insert(last).second)
             fail("plan-chain-twice", {},
                  fmt::format("'{}' is the last part of two chains of plan '{}'", last, plan.name),
                  "let each chain end with a part of its own");
-        Steps left = workings.at(chain.whole).cut;
+        if (used.contains(last) || last == chain.whole ||
+            std::count(chain.parts.begin(), chain.parts.end(), last) > 1)
+            fail("plan-chain-order", {},
+                 fmt::format("chain '{}' of plan '{}' settles '{}', which is used elsewhere before",
+                             chain.whole, plan.name, last),
+                 "list the chain that settles a size before those that use it");
+        used.insert(chain.whole);
+        used.insert(chain.parts.begin(), chain.parts.end());
+        GridLength left = workings.at(chain.whole).cut;
         for (std::size_t i = 0; i + 1 < chain.parts.size(); ++i)
             left -= workings.at(chain.parts[i]).cut;
         workings.at(last).cut = left;
@@ -167,23 +179,22 @@ std::vector<CutSize> redimension(const KitPlan& plan, const MattressSize& mattre
         if (w.cut <= 0)
             fail("plan-size-vanishes", {},
                  fmt::format("size '{}' of plan '{}' becomes {:g} mm for this mattress", size.name,
-                             plan.name, millimetres(w.cut)),
+                             plan.name, to_mm(w.cut)),
                  "the plan does not stretch that far; choose another kit");
-        cuts.push_back({size.name, millimetres(w.planned), millimetres(w.exact - w.planned),
-                        millimetres(w.exact), millimetres(w.cut), millimetres(w.cut - w.exact),
-                        w.by_subtraction, size.fixed_by_kit});
+        cuts.push_back({size.name, to_mm(w.planned), to_mm(w.exact - w.planned), to_mm(w.exact),
+                        to_mm(w.cut), to_mm(w.cut - w.exact), w.by_subtraction, size.fixed_by_kit});
     }
     return cuts;
 }
 
 std::string cut_text(double size, CutStep step) {
-    const Steps parts = inch_parts(step);
-    if (parts == 0) return fmt::format("{:g} mm", millimetres(rounded(steps(size), step)));
-    const Steps count = rounded(steps(size), step) / (an_inch / parts);
-    const Steps whole = count / parts;
-    const Steps rest = std::abs(count % parts);
+    const std::int64_t parts = inch_parts(step);
+    if (parts == 0) return format_trimmed(to_mm(rounded(to_grid(size), step)), 1) + " mm";
+    const std::int64_t count = rounded(to_grid(size), step) / (steps_per_inch / parts);
+    const std::int64_t whole = count / parts;
+    const std::int64_t rest = std::abs(count % parts);
     if (rest == 0) return fmt::format("{} in", whole);
-    const Steps divisor = std::gcd(rest, parts);
+    const std::int64_t divisor = std::gcd(rest, parts);
     const std::string fraction = fmt::format("{}/{} in", rest / divisor, parts / divisor);
     if (whole != 0) return fmt::format("{} {}", whole, fraction);
     return count < 0 ? "-" + fraction : fraction;

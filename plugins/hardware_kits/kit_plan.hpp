@@ -10,7 +10,6 @@
 // exact.
 #pragma once
 
-#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -61,9 +60,9 @@ struct CutSize {
 };
 
 /// Sizes in the order of the plan. Throws FaultError for unknown or repeated names, a size not
-/// above zero, a size both fixed by the kit and following the mattress, a chain that does not add
-/// up in the plan by more than 0.5 mm, or whose last part is fixed by the kit or is last in two
-/// chains.
+/// above zero, a size both fixed by the kit and following the mattress, and for a chain that is
+/// more than 0.5 mm off in the plan or after the shift, whose last part is fixed by the kit, is
+/// last in two chains, or is used before it is settled.
 [[nodiscard]] std::vector<CutSize> redimension(const KitPlan& plan, const MattressSize& mattress,
                                                CutStep step);
 

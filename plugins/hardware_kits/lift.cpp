@@ -1,6 +1,6 @@
 #include "hardware_kits/lift.hpp"
 
-#include "hardware_kits/rounding.hpp"
+#include "hardware_kits/decimals.hpp"
 
 #include <fmt/format.h>
 

@@ -1,7 +1,7 @@
 #include "hardware_kits/lift_choice.hpp"
 
 #include "hardware_kits/cautions.hpp"
-#include "hardware_kits/rounding.hpp"
+#include "hardware_kits/decimals.hpp"
 
 #include <fmt/format.h>
 
@@ -77,8 +77,8 @@ void tell_unjudged(SpringChoice& choice, const Lift& fitted, const std::vector<S
         }
     }
     for (const auto& [code, breach] : worst)
-        choice.remarks.push_back(
-            {Severity::caution, "unloaded-" + code,
+        choice.findings.push_back(
+            {contract::Severity::caution, "unloaded-" + code, "",
              breach.sentence + "; keep the springs unloaded until the mattress is in, or work "
                                "with a second person"});
 }
@@ -136,9 +136,10 @@ SpringChoice choose_springs(const Lift& lift, const std::vector<GasSpring>& spri
         choice.why = fmt::format("none of {} can be mounted; the first: {}", choice.offers.size(),
                                  fmt::join(choice.offers.front().reasons, "; "));
     }
-    if (!choice.chosen) choice.remarks.push_back({Severity::problem, "no-spring-fits", choice.why});
-    choice.remarks.push_back(
-        {Severity::caution, "weigh-before-ordering", caution_text("weigh-before-ordering")});
+    if (!choice.chosen)
+        choice.findings.push_back({contract::Severity::problem, "no-spring-fits", "", choice.why});
+    choice.findings.push_back({contract::Severity::caution, "weigh-before-ordering", "",
+                               caution_text("weigh-before-ordering")});
     return choice;
 }
 

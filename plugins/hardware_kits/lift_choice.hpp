@@ -2,8 +2,8 @@
 // with the safest ends, or that none does.
 #pragma once
 
+#include "aumbry/contract.hpp"
 #include "hardware_kits/lift_limits.hpp"
-#include "hardware_kits/remark.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -33,8 +33,8 @@ struct SpringChoice {
     std::optional<std::size_t> chosen;  ///< index into offers
     std::optional<std::size_t> nearest; ///< when none fits: the one least past its limits
     std::string why; ///< one sentence: what was chosen and why, or that none does
-    std::vector<Remark>
-        remarks; ///< what holds outside the judged scenarios, and what to do before ordering
+    std::vector<contract::Finding>
+        findings; ///< what holds outside the judged scenarios, and what to do before ordering
 };
 
 /// Looks at each spring at each mounting in each count, added to `lift`. Among those within limits

@@ -9,8 +9,8 @@
 
 namespace aumbry::hardware_kits {
 
-/// Forces at the handle, N. Defaults are common practice for one adult; set them for who will use
-/// the piece.
+/// Forces at the handle, N. The defaults are assumptions for one adult, without a source: set them
+/// for who will use the piece.
 struct HandLimits {
     double open = 150;  ///< greatest force to move it open
     double close = 150; ///< greatest force to move it shut

@@ -8,15 +8,14 @@
 
 namespace aumbry::hardware_kits {
 
-/// What is assumed where nobody knows better. Every figure can be set; `stated` puts them into a
-/// sentence.
+/// What is assumed where nobody knows better, without a source. Every figure can be set; `stated`
+/// puts them into a sentence.
 struct Assumptions {
-    double rated_temperature = 20; ///< °C at which springs are rated (usual, from memory)
+    double rated_temperature = 20; ///< °C at which springs are rated (from memory)
     double cold = 5;               ///< °C
     double warm = 35;              ///< °C
-    double aged_force = 0.90;      ///< share of force left in an old spring (common practice)
-    double mass_range =
-        0.05; ///< the real mass is within this share of the reckoned one (common practice)
+    double aged_force = 0.90;      ///< share of force left in an old spring (assumed)
+    double mass_range = 0.05; ///< the real mass is within this share of the reckoned one (assumed)
 };
 
 /// Gas force at a temperature over that at the rated one: ratio of absolute temperatures (ideal gas

@@ -1,6 +1,6 @@
 #include "hardware_kits/moving_parts.hpp"
 
-#include "hardware_kits/rounding.hpp"
+#include "hardware_kits/decimals.hpp"
 
 #include <fmt/format.h>
 
@@ -12,14 +12,14 @@ MovingMasses gather(const std::vector<MovingPart>& parts) {
     double across = 0;
     for (const MovingPart& part : parts) {
         if (!part.along)
-            moving.remarks.push_back(
-                {Severity::problem, "moving-line-without-place",
+            moving.findings.push_back(
+                {contract::Severity::problem, "moving-line-without-place", part.line,
                  fmt::format("'{}' moves with the panel, but nothing says where: give the place "
                              "of its centre of mass from the hinge",
                              part.line)});
         if (!part.mass)
-            moving.remarks.push_back(
-                {Severity::problem, "moving-line-without-mass",
+            moving.findings.push_back(
+                {contract::Severity::problem, "moving-line-without-mass", part.line,
                  fmt::format("'{}' moves with the panel, but its mass is not known: give its mass "
                              "or what it is made of",
                              part.line)});

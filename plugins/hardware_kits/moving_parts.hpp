@@ -2,8 +2,8 @@
 // centre.
 #pragma once
 
+#include "aumbry/contract.hpp"
 #include "hardware_kits/lift.hpp"
-#include "hardware_kits/remark.hpp"
 
 #include <optional>
 #include <string>
@@ -25,7 +25,7 @@ struct MovingMasses {
     double mass = 0;          ///< kg, sum
     double along = 0;         ///< mm, common centre
     double across = 0;
-    std::vector<Remark> remarks; ///< a problem for each part without a place or mass
+    std::vector<contract::Finding> findings; ///< a problem for each part without a place or mass
 };
 
 [[nodiscard]] MovingMasses gather(const std::vector<MovingPart>& parts);

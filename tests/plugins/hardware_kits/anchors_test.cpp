@@ -100,30 +100,31 @@ TEST(AnchorForce, BadFigures) {
                 HasSubstr("load 'x' has a factor of 0.5"));
 }
 
-TEST(AnchorRemarks, AnUnknownWallIsAProblem) {
+TEST(AnchorFindings, AnUnknownWallIsAProblem) {
     const AnchorForce force = anchor_force(frame(), sitting_on_end(50, 1400, 80, 2400));
-    const std::vector<Remark> remarks = anchor_remarks(frame(), {force}, Wall::unknown);
-    ASSERT_EQ(remarks.size(), 2u);
-    EXPECT_EQ(remarks[0].severity, Severity::problem);
-    EXPECT_EQ(remarks[0].code, "wall-unknown");
-    EXPECT_THAT(remarks[1].sentence, HasSubstr("each screw must hold 446 N of pull"));
-    EXPECT_THAT(remarks[1].sentence, HasSubstr("certifies nothing"));
+    const std::vector<contract::Finding> findings =
+        anchor_findings(frame(), {force}, Wall::unknown);
+    ASSERT_EQ(findings.size(), 2u);
+    EXPECT_EQ(findings[0].severity, contract::Severity::problem);
+    EXPECT_EQ(findings[0].code, "wall-unknown");
+    EXPECT_THAT(findings[1].text, HasSubstr("each screw must hold 446 N of pull"));
+    EXPECT_THAT(findings[1].text, HasSubstr("certifies nothing"));
 }
 
-TEST(AnchorRemarks, FewerThanFourScrewsIsACaution) {
+TEST(AnchorFindings, FewerThanFourScrewsIsACaution) {
     // Common practice: four screws at least, into structure.
     AnchoredFrame few = frame();
     few.rows = {{2000, 3}};
-    const std::vector<Remark> remarks = anchor_remarks(few, {}, Wall::masonry);
-    ASSERT_EQ(remarks.size(), 2u);
-    EXPECT_EQ(remarks[0].code, "few-anchors");
-    EXPECT_EQ(remarks[1].code, "fix-to-structure");
+    const std::vector<contract::Finding> findings = anchor_findings(few, {}, Wall::masonry);
+    ASSERT_EQ(findings.size(), 2u);
+    EXPECT_EQ(findings[0].code, "few-anchors");
+    EXPECT_EQ(findings[1].code, "fix-to-structure");
 }
 
-TEST(AnchorRemarks, EveryWallStillAsksForACompetentPerson) {
+TEST(AnchorFindings, EveryWallStillAsksForACompetentPerson) {
     for (Wall wall : {Wall::unknown, Wall::timber_frame, Wall::solid_timber, Wall::masonry,
                       Wall::hollow_masonry, Wall::concrete, Wall::lining_only})
-        EXPECT_THAT(anchor_remarks(frame(), {}, wall).back().sentence,
+        EXPECT_THAT(anchor_findings(frame(), {}, wall).back().text,
                     HasSubstr("a competent person must check"));
 }
 

@@ -34,9 +34,9 @@ TEST(Assembly, ASubAssemblyTooHeavyForOneAsksForASecond) {
     EXPECT_EQ(people_for(steps()[2]), 2);
     EXPECT_EQ(people_for({"x", "x", 1, 25, false, false}), 1);
     EXPECT_EQ(people_for({"x", "x", 1, 51, false, false}), 3);
-    const std::vector<Remark> remarks = lifting_remarks(steps());
-    ASSERT_EQ(remarks.size(), 1u);
-    EXPECT_THAT(remarks[0].sentence, HasSubstr("step 'Hang the panel' lifts 34 kg"));
+    const std::vector<contract::Finding> findings = lifting_findings(steps());
+    ASSERT_EQ(findings.size(), 1u);
+    EXPECT_THAT(findings[0].text, HasSubstr("step 'Hang the panel' lifts 34 kg"));
 }
 
 TEST(Assembly, BadFigures) {

@@ -56,6 +56,7 @@ TEST(FastenerRow, BadFigures) {
                 HasSubstr("the end distance of joint 'j' is -1 mm"));
     EXPECT_THAT(with({"j", 100, 200, 50, 2, 1}),
                 HasSubstr("room for one fastener, and at least 2"));
+    EXPECT_THAT(with({"j", 800, 0.01, 50, 2, 1}), HasSubstr("would take 70001 fasteners"));
     EXPECT_THAT(with({"j", 800, 200, 50, 0, 1}), HasSubstr("fewer than one fastener or joint"));
     EXPECT_THAT(with({"j", std::numeric_limits<double>::infinity(), 200, 50, 2, 1}),
                 HasSubstr("no usable length"));
@@ -68,7 +69,7 @@ TEST(ScrewLength, PluggedScrewIsThicknessLessCounterborePlusPenetration) {
     EXPECT_EQ(screw.length, 40);
     EXPECT_EQ(screw.penetration, 30);
     EXPECT_EQ(screw.rounding, 0);
-    EXPECT_TRUE(screw.remarks.empty());
+    EXPECT_TRUE(screw.findings.empty());
 }
 
 TEST(ScrewLength, WithoutCounterboreIsTwoTimesTheThicknessFixed) {
@@ -84,8 +85,8 @@ TEST(ScrewLength, NeverComesThroughTheFarSide) {
     const ScrewLength screw = screw_length({"faces", 18, 18, 0, 0, 2}, {25, 30, 35, 40});
     EXPECT_EQ(screw.length, 30);
     EXPECT_EQ(screw.penetration, 12);
-    ASSERT_EQ(screw.remarks.size(), 1u);
-    EXPECT_EQ(screw.remarks[0].code, "short-penetration");
+    ASSERT_EQ(screw.findings.size(), 1u);
+    EXPECT_EQ(screw.findings[0].code, "short-penetration");
 }
 
 TEST(ScrewLength, BadFigures) {

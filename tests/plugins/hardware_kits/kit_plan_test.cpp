@@ -141,6 +141,21 @@ TEST(KitPlan, BadPlans) {
                           "and gap', which the kit"));
     EXPECT_THAT(with([](KitPlan& p) { p.chains.push_back(p.chains[0]); }),
                 HasSubstr("is the last part of two chains"));
+    EXPECT_THAT(with([](KitPlan& p) {
+                    p.sizes[4].size = 0.75 * inch;
+                    p.sizes[2].size = 0.5 * inch;
+                    p.chains[0].parts = {"left side", "left gap", "panel", "left side"};
+                }),
+                HasSubstr("settles 'left side', which is used elsewhere before"));
+    EXPECT_THAT(with([](KitPlan& p) { p.sizes[3].follows = Follows::nothing; }),
+                HasSubstr("the parts of 'frame width' in plan 'fold-up' come to 1612.9 mm, the "
+                          "whole to 1688.9 mm; say"));
+    EXPECT_THAT(with([](KitPlan& p) {
+                    p.sizes.push_back({"room", 63.5 * inch, Follows::mattress_width, false});
+                    p.chains.push_back({"room", {"frame width"}});
+                }),
+                HasSubstr("chain 'room' of plan 'fold-up' settles 'frame width', which is used "
+                          "elsewhere before"));
     EXPECT_THAT(with([](KitPlan& p) { p.sizes[1].name = "panel"; }),
                 HasSubstr("has two sizes named 'panel'"));
     EXPECT_THAT(with([](KitPlan& p) { p.sizes[1].size = 0; }),

@@ -68,34 +68,35 @@ TEST(KitFits, WhatSuitsRaisesNothing) {
 TEST(KitFits, AMattressLargerThanTheFrameIsAProblem) {
     KitDuty large = duty();
     large.mattress_width = 1600;
-    const std::vector<Remark> remarks = kit_fits(kit(), large);
-    ASSERT_EQ(remarks.size(), 1u);
-    EXPECT_EQ(remarks[0].severity, Severity::problem);
-    EXPECT_EQ(remarks[0].code, "kit-mattress-width-too-large");
+    const std::vector<contract::Finding> findings = kit_fits(kit(), large);
+    ASSERT_EQ(findings.size(), 1u);
+    EXPECT_EQ(findings[0].severity, contract::Severity::problem);
+    EXPECT_EQ(findings[0].code, "kit-mattress-width-too-large");
     EXPECT_EQ(
-        remarks[0].sentence,
+        findings[0].text,
         "the mattress width of 1600 mm is more than kit 'lift 140' is made for, 1380 to 1420 mm: "
         "it does not go into the kit's frame; choose a larger kit or a smaller mattress");
 }
 
 TEST(KitFits, EveryLimitIsChecked) {
-    const std::vector<Remark> remarks = kit_fits(kit(), {1300, 2100, 300, 70, 22, Hand::right});
-    ASSERT_EQ(remarks.size(), 6u);
-    EXPECT_EQ(remarks[0].code, "kit-mattress-width-too-small");
-    EXPECT_EQ(remarks[1].code, "kit-mattress-length-too-large");
-    EXPECT_EQ(remarks[2].code, "kit-mattress-thickness-too-large");
-    EXPECT_EQ(remarks[3].code, "kit-moving-mass-too-large");
-    EXPECT_EQ(remarks[4].code, "kit-material-thickness-too-large");
-    EXPECT_THAT(remarks[5].sentence, HasSubstr("is for the left hand, the piece needs the right"));
+    const std::vector<contract::Finding> findings =
+        kit_fits(kit(), {1300, 2100, 300, 70, 22, Hand::right});
+    ASSERT_EQ(findings.size(), 6u);
+    EXPECT_EQ(findings[0].code, "kit-mattress-width-too-small");
+    EXPECT_EQ(findings[1].code, "kit-mattress-length-too-large");
+    EXPECT_EQ(findings[2].code, "kit-mattress-thickness-too-large");
+    EXPECT_EQ(findings[3].code, "kit-moving-mass-too-large");
+    EXPECT_EQ(findings[4].code, "kit-material-thickness-too-large");
+    EXPECT_THAT(findings[5].text, HasSubstr("is for the left hand, the piece needs the right"));
 }
 
 TEST(KitFits, WhatIsNotKnownIsSaid) {
     KitDuty unknown = duty();
     unknown.moving_mass.reset();
-    const std::vector<Remark> remarks = kit_fits(kit(), unknown);
-    ASSERT_EQ(remarks.size(), 1u);
-    EXPECT_EQ(remarks[0].severity, Severity::note);
-    EXPECT_EQ(remarks[0].code, "kit-moving-mass-not-checked");
+    const std::vector<contract::Finding> findings = kit_fits(kit(), unknown);
+    ASSERT_EQ(findings.size(), 1u);
+    EXPECT_EQ(findings[0].severity, contract::Severity::note);
+    EXPECT_EQ(findings[0].code, "kit-moving-mass-not-checked");
 }
 
 } // namespace

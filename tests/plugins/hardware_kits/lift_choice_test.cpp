@@ -90,8 +90,8 @@ TEST(SpringChoice, SaysThatNoneDoesAndWhichIsNearest) {
     EXPECT_FALSE(choice.chosen);
     ASSERT_TRUE(choice.nearest);
     EXPECT_THAT(choice.why, HasSubstr("none of 30 keeps the limits; nearest is 2 x '"));
-    EXPECT_EQ(choice.remarks.front().severity, Severity::problem);
-    EXPECT_EQ(choice.remarks.front().code, "no-spring-fits");
+    EXPECT_EQ(choice.findings.front().severity, contract::Severity::problem);
+    EXPECT_EQ(choice.findings.front().code, "no-spring-fits");
 }
 
 TEST(SpringChoice, SaysWhenNothingCanBeMounted) {
@@ -107,17 +107,19 @@ TEST(SpringChoice, SaysWhenNothingCanBeMounted) {
 
 TEST(SpringChoice, AdvisesToWeighThePanelBeforeOrdering) {
     const SpringChoice choice = choose(lift_up_base(18, 18));
-    EXPECT_TRUE(std::any_of(choice.remarks.begin(), choice.remarks.end(), [](const Remark& remark) {
-        return remark.code == "weigh-before-ordering";
-    }));
+    EXPECT_TRUE(std::any_of(
+        choice.findings.begin(), choice.findings.end(),
+        [](const contract::Finding& finding) { return finding.code == "weigh-before-ordering"; }));
 }
 
 TEST(SpringChoice, WarnsOfTheUnloadedPanel) {
     const SpringChoice choice = choose(lift_up_base(12, 26));
     ASSERT_TRUE(choice.chosen) << choice.why;
-    EXPECT_TRUE(std::any_of(choice.remarks.begin(), choice.remarks.end(), [](const Remark& remark) {
-        return remark.code.starts_with("unloaded-") && remark.severity == Severity::caution;
-    }));
+    EXPECT_TRUE(std::any_of(choice.findings.begin(), choice.findings.end(),
+                            [](const contract::Finding& finding) {
+                                return finding.code.starts_with("unloaded-") &&
+                                       finding.severity == contract::Severity::caution;
+                            }));
 }
 
 TEST(SpringChoice, RefusesToChooseAmongNothing) {

@@ -232,17 +232,17 @@ TEST(MovingParts, CommonCentreIsTheMassWeightedMean) {
     EXPECT_EQ(moving.mass, 40);
     EXPECT_EQ(moving.along, 1200);
     EXPECT_EQ(moving.across, 10);
-    EXPECT_TRUE(moving.remarks.empty());
+    EXPECT_TRUE(moving.findings.empty());
 }
 
 TEST(MovingParts, ALineWithoutAPlaceOrMassIsAProblem) {
     const MovingMasses moving = gather({{"base", Load::panel, 30, std::nullopt, std::nullopt},
                                         {"rail", Load::panel, std::nullopt, 1800, std::nullopt}});
-    ASSERT_EQ(moving.remarks.size(), 2u);
-    EXPECT_EQ(moving.remarks[0].severity, Severity::problem);
-    EXPECT_THAT(moving.remarks[0].sentence,
+    ASSERT_EQ(moving.findings.size(), 2u);
+    EXPECT_EQ(moving.findings[0].severity, contract::Severity::problem);
+    EXPECT_THAT(moving.findings[0].text,
                 HasSubstr("'base' moves with the panel, but nothing says where"));
-    EXPECT_THAT(moving.remarks[1].sentence,
+    EXPECT_THAT(moving.findings[1].text,
                 HasSubstr("'rail' moves with the panel, but its mass is not known"));
     EXPECT_TRUE(moving.masses.empty());
 }
