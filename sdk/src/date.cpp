@@ -1,6 +1,7 @@
 #include "aumbry/date.hpp"
 
 #include "aumbry/fault.hpp"
+#include "excerpt.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -53,7 +54,7 @@ Date parse_date(std::string_view text) {
     const int month = shaped ? number(text.substr(5, 2)) : -1;
     const int day = shaped ? number(text.substr(8, 2)) : -1;
     if (year < 0 || month < 0 || day < 0)
-        fail("bad-date", {}, "'" + std::string(text.substr(0, 40)) + "' is not a date",
+        fail("bad-date", {}, quoted(text) + " is not a date",
              "write year-month-day, such as 2027-03-01");
     return make_date(year, month, day);
 }
@@ -141,6 +142,12 @@ Date WorkCalendar::previous_working(Date date) const {
 }
 
 Date WorkCalendar::add_working_days(Date date, int count) const {
+    constexpr int most = 10000;
+    if (count > most || count < -most)
+        fail("no-working-day", {},
+             std::to_string(count) + " working days from " + format_date(date) +
+                 " are out of reach",
+             "count at most 10000 working days");
     Date at = next_working(date);
     for (int i = 0; i < count; ++i) at = next_working(at + days(1));
     for (int i = 0; i > count; --i) at = previous_working(at - days(1));

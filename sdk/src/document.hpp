@@ -2,8 +2,9 @@
 //
 // A record type R takes part by an overload found by argument-dependent lookup:
 //     template <class Visitor, RecordOf<R> Self> void members(Visitor& visit, Self& self)
-// which calls `visit.must("key", self.member)` or `visit.may("key", self.member)` for every member in order.
-// An enum takes part by `constexpr std::span<const std::string_view> names_of(E)`, names in order of the enumerators.
+// which calls `visit.must("key", self.member)` or `visit.may("key", self.member)` for every member
+// in order. An enum takes part by `constexpr std::span<const std::string_view> names_of(E)`, names
+// in order of the enumerators.
 #pragma once
 
 #include "aumbry/json.hpp"
@@ -55,10 +56,14 @@ void write(Json& out, const T& value);
 /// Whether an optional member says nothing and is left out.
 template <class T>
 [[nodiscard]] bool says_nothing(const T& value) {
-    if constexpr (IsOptional<T>::value) return !value.has_value();
-    else if constexpr (std::same_as<T, Json>) return value.is_null() || value.empty();
-    else if constexpr (requires { value.empty(); }) return value.empty();
-    else return false;
+    if constexpr (IsOptional<T>::value)
+        return !value.has_value();
+    else if constexpr (std::same_as<T, Json>)
+        return value.is_null() || value.empty();
+    else if constexpr (requires { value.empty(); })
+        return value.empty();
+    else
+        return false;
 }
 
 class Writer {
@@ -82,7 +87,8 @@ class Writer {
 
 template <class T>
 void write(Json& out, const T& value) {
-    if constexpr (std::same_as<T, Json> || std::same_as<T, std::string> || std::is_arithmetic_v<T>) {
+    if constexpr (std::same_as<T, Json> || std::same_as<T, std::string> ||
+                  std::is_arithmetic_v<T>) {
         out = value;
     } else if constexpr (NamedEnum<T>) {
         out = std::string(name_of(value));
@@ -120,7 +126,10 @@ struct ReadFaults {
     std::vector<Fault> list;
 
     void add(std::string code, std::string pointer, std::string wrong, std::string right = {}) {
-        list.push_back({std::move(code), {file, std::move(pointer), 0, 0}, std::move(wrong), std::move(right)});
+        list.push_back({std::move(code),
+                        {file, std::move(pointer), 0, 0},
+                        std::move(wrong),
+                        std::move(right)});
     }
 };
 
@@ -129,11 +138,13 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
 
 class Reader {
   public:
-    Reader(const Json& in, const std::string& pointer, ReadFaults& faults) : in_(in), pointer_(pointer), faults_(faults) {}
+    Reader(const Json& in, const std::string& pointer, ReadFaults& faults)
+        : in_(in), pointer_(pointer), faults_(faults) {}
 
     template <class T>
     void must(const char* key, T& value) {
-        if (!may(key, value)) faults_.add("missing-key", pointer_, std::string("missing key '") + key + "'");
+        if (!may(key, value))
+            faults_.add("missing-key", pointer_, std::string("missing key '") + key + "'");
     }
     template <class T>
     bool may(const char* key, T& value) {
@@ -152,7 +163,9 @@ class Reader {
 template <class T>
 void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults) {
     const auto expect = [&](bool fits, const char* what) {
-        if (!fits) faults.add("wrong-type", pointer, std::string("found ") + in.type_name(), std::string("write ") + what);
+        if (!fits)
+            faults.add("wrong-type", pointer, std::string("found ") + in.type_name(),
+                       std::string("write ") + what);
         return fits;
     };
     if constexpr (std::same_as<T, Json>) {
@@ -176,8 +189,10 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
             }
         }
         std::string known;
-        for (const std::string_view name : names) known += (known.empty() ? "" : ", ") + std::string(name);
-        faults.add("unknown-choice", pointer, "unknown value '" + text + "'", "write one of " + known);
+        for (const std::string_view name : names)
+            known += (known.empty() ? "" : ", ") + std::string(name);
+        faults.add("unknown-choice", pointer, "unknown value '" + text + "'",
+                   "write one of " + known);
     } else if constexpr (IsOptional<T>::value) {
         if (in.is_null()) return;
         read(in, out.emplace(), pointer, faults);
@@ -192,7 +207,8 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
     } else if constexpr (IsMap<T>::value) {
         if (!expect(in.is_object(), "an object")) return;
         out.clear();
-        for (const auto& [key, item] : in.items()) read(item, out[key], pointer_to(pointer, key), faults);
+        for (const auto& [key, item] : in.items())
+            read(item, out[key], pointer_to(pointer, key), faults);
     } else {
         if (!expect(in.is_object(), "an object")) return;
         Reader reader(in, pointer, faults);
@@ -226,22 +242,32 @@ class SchemaWriter {
 
     template <class T>
     [[nodiscard]] Json schema_of() {
-        if constexpr (std::same_as<T, Json>) return Json::object();
-        else if constexpr (std::same_as<T, std::string>) return {{"type", "string"}};
-        else if constexpr (std::same_as<T, bool>) return {{"type", "boolean"}};
-        else if constexpr (std::integral<T>) return {{"type", "integer"}};
-        else if constexpr (std::floating_point<T>) return {{"type", "number"}};
+        if constexpr (std::same_as<T, Json>)
+            return Json::object();
+        else if constexpr (std::same_as<T, std::string>)
+            return {{"type", "string"}};
+        else if constexpr (std::same_as<T, bool>)
+            return {{"type", "boolean"}};
+        else if constexpr (std::integral<T>)
+            return {{"type", "integer"}};
+        else if constexpr (std::floating_point<T>)
+            return {{"type", "number"}};
         else if constexpr (NamedEnum<T>) {
             Json names = Json::array();
             for (const std::string_view name : names_of(T{})) names.push_back(std::string(name));
             return {{"enum", names}};
-        } else if constexpr (IsOptional<T>::value) return schema_of<typename T::value_type>();
-        else if constexpr (IsVector<T>::value) return {{"type", "array"}, {"items", schema_of<typename T::value_type>()}};
-        else if constexpr (IsMap<T>::value) return {{"type", "object"}, {"additionalProperties", schema_of<typename T::mapped_type>()}};
+        } else if constexpr (IsOptional<T>::value)
+            return schema_of<typename T::value_type>();
+        else if constexpr (IsVector<T>::value)
+            return {{"type", "array"}, {"items", schema_of<typename T::value_type>()}};
+        else if constexpr (IsMap<T>::value)
+            return {{"type", "object"},
+                    {"additionalProperties", schema_of<typename T::mapped_type>()}};
         else {
             const std::string name = std::string(record_name(static_cast<const T*>(nullptr)));
             if (!definitions_.contains(name)) {
-                definitions_[name] = Json::object(); // stands in while a record that contains itself is written
+                definitions_[name] =
+                    Json::object(); // stands in while a record that contains itself is written
                 Json properties = Json::object(), required = Json::array();
                 Visitor visitor{*this, properties, required};
                 T self{};

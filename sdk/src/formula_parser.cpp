@@ -1,22 +1,26 @@
-#include "formula_parser.hpp"
-
 #include "aumbry/fault.hpp"
-#include "aumbry/formula.hpp"
+#include "excerpt.hpp"
+#include "formula_tree.hpp"
+#include "reading.hpp"
 #include "units.hpp"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 namespace aumbry {
 
-using Node = Formula::Node;
+namespace {
+
+using Node = FormulaNode;
 using Kind = Node::Kind;
 
-// Recursive descent; each function reads one level of precedence and returns the index of its node.
+// Recursive descent: each function reads one level of precedence and returns the index of its node.
 class FormulaParser {
   public:
-    explicit FormulaParser(std::string_view text) { formula_.text_ = text; }
+    explicit FormulaParser(std::string_view text) { tree_.text = text; }
 
-    Formula parse() {
+    FormulaTree parse() {
         constexpr std::size_t longest = 2000;
         if (text().size() > longest)
             fail("bad-formula", {}, "a formula is longer than 2000 bytes",
@@ -26,38 +30,36 @@ class FormulaParser {
             fail("bad-formula", {}, "a formula is empty", "write a quantity or an expression");
         comparison();
         if (!at_end()) refuse_left_over();
-        return std::move(formula_);
+        return std::move(tree_);
     }
 
   private:
     static constexpr int deepest = 64;
 
-    [[nodiscard]] std::string_view text() const { return formula_.text_; }
+    [[nodiscard]] std::string_view text() const { return tree_.text; }
     [[nodiscard]] bool at_end() const { return at_ >= text().size(); }
     [[nodiscard]] char here() const { return at_end() ? '\0' : text()[at_]; }
     void skip() { at_ = skip_spaces(text(), at_); }
 
+    // 1-based, in characters.
+    [[nodiscard]] std::string column(std::size_t offset) const {
+        std::size_t column = 1;
+        for (std::size_t at = 0; at < offset; at += character_length(text(), at)) ++column;
+        return std::to_string(column);
+    }
+
     [[noreturn]] void refuse(std::size_t offset, const std::string& wrong,
                              const std::string& right) const {
-        std::size_t column = 1;
-        for (const char c : text().substr(0, offset))
-            if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) ++column;
-        const std::string shown(text().substr(0, 80));
         fail("bad-formula", {},
-             "formula '" + shown + (text().size() > 80 ? "..." : "") + "', column " +
-                 std::to_string(column) + ": " + wrong,
-             right);
+             "formula " + quoted(text(), 80) + ", column " + column(offset) + ": " + wrong, right);
     }
 
     // What stands at the current place, for a sentence.
     [[nodiscard]] std::string found() const {
         if (at_end()) return "the end";
-        if (starts_name(here()))
-            return "'" + std::string(text().substr(at_, end_of_name(text(), at_) - at_)) + "'";
-        std::size_t end = at_ + 1;
-        while (end < text().size() && (static_cast<unsigned char>(text()[end]) & 0xC0) == 0x80)
-            ++end;
-        return "'" + std::string(text().substr(at_, end - at_)) + "'";
+        const std::size_t length =
+            starts_name(here()) ? end_of_name(text(), at_) - at_ : character_length(text(), at_);
+        return quoted(text().substr(at_, length));
     }
 
     [[noreturn]] void refuse_left_over() const {
@@ -72,16 +74,15 @@ class FormulaParser {
     }
 
     std::size_t add(Node node) {
-        formula_.nodes_.push_back(std::move(node));
-        return formula_.nodes_.size() - 1;
+        tree_.nodes.push_back(std::move(node));
+        return tree_.nodes.size() - 1;
     }
 
-    std::size_t join(Kind kind, std::size_t left, std::size_t right, std::size_t which = 0) {
+    std::size_t join(Kind kind, std::size_t left, std::size_t right) {
         Node node;
         node.kind = kind;
-        node.which = which;
         node.parts = {left, right};
-        node.begin = formula_.nodes_[left].begin;
+        node.begin = tree_.nodes[left].begin;
         node.end = end_;
         return add(std::move(node));
     }
@@ -90,10 +91,11 @@ class FormulaParser {
         if (++depth_ > deepest)
             refuse(at_, "it is nested deeper than " + std::to_string(deepest) + " levels",
                    "name its parts as parameters");
-        const std::size_t left = sum();
-        std::size_t result = left;
+        std::size_t result = sum();
         if (const auto which = read_comparison()) {
-            result = join(Kind::compare, left, sum(), static_cast<std::size_t>(*which));
+            const std::size_t right = sum();
+            result = join(Kind::compare, result, right);
+            tree_.nodes[result].comparison = *which;
             const std::size_t place = at_;
             if (read_comparison())
                 refuse(place, "comparisons cannot be chained", "compare two values at a time");
@@ -132,6 +134,9 @@ class FormulaParser {
         std::size_t left = product();
         while (here() == '+' || here() == '-') {
             const Kind kind = here() == '+' ? Kind::add : Kind::subtract;
+            if (joins_feet_and_inches(text(), at_))
+                refuse(at_, "a stroke between feet and inches could be a minus",
+                       "write 5' 3\" for the length, 5' - 3\" for the difference");
             take(1);
             const std::size_t right = product();
             left = join(kind, left, right);
@@ -143,8 +148,7 @@ class FormulaParser {
         std::size_t left = negated();
         while (here() == '*' || here() == '/') {
             const bool divides = here() == '/';
-            const std::size_t left_place = left;
-            const bool plain_number_before = ends_in_plain_number(left_place);
+            const bool plain_number_before = ends_in_plain_number(left);
             take(1);
             const std::size_t place = at_;
             const std::size_t right = negated();
@@ -156,15 +160,15 @@ class FormulaParser {
 
     // True when the last thing read was a literal without unit: "3" in "a * 3".
     [[nodiscard]] bool ends_in_plain_number(std::size_t index) const {
-        const Node* node = &formula_.nodes_[index];
+        const Node* node = &tree_.nodes[index];
         while (!node->enclosed && (node->kind == Kind::multiply || node->kind == Kind::divide ||
                                    node->kind == Kind::negate))
-            node = &formula_.nodes_[node->parts.back()];
+            node = &tree_.nodes[node->parts.back()];
         return node->kind == Kind::literal && !node->has_unit && !node->enclosed;
     }
 
     void check_divisor(std::size_t place, std::size_t right, bool plain_number_before) const {
-        const Node& divisor = formula_.nodes_[right];
+        const Node& divisor = tree_.nodes[right];
         if (divisor.kind != Kind::literal || !divisor.has_unit || divisor.enclosed) return;
         if (last_literal_is_fraction_)
             refuse(place, "dividing by a fraction of a unit is unclear",
@@ -192,7 +196,7 @@ class FormulaParser {
     std::size_t raised() {
         const std::size_t base = primary();
         if (here() != '^') return base;
-        const Node& read = formula_.nodes_[base];
+        const Node& read = tree_.nodes[base];
         if (read.kind == Kind::literal && read.has_unit && !read.enclosed)
             refuse(at_, "a power after a unit is unclear",
                    "write 3 mm2 for an area, (3 mm)^2 for the power");
@@ -252,10 +256,9 @@ class FormulaParser {
         take(1);
         const std::size_t inside = comparison();
         close(place);
-        // The node keeps its own extent; the parenthesis is shown by the whole around it.
-        formula_.nodes_[inside].begin = place;
-        formula_.nodes_[inside].end = end_;
-        formula_.nodes_[inside].enclosed = true;
+        tree_.nodes[inside].begin = place;
+        tree_.nodes[inside].end = end_;
+        tree_.nodes[inside].enclosed = true;
         return inside;
     }
 
@@ -265,7 +268,7 @@ class FormulaParser {
                 refuse(at_, "a comma only separates the arguments of a function",
                        "the decimal sign is a point");
             refuse(at_, "')' was expected, but " + found() + " stands here",
-                   "close the parenthesis of column " + std::to_string(opened + 1));
+                   "close the parenthesis of column " + column(opened));
         }
         take(1);
     }
@@ -282,9 +285,9 @@ class FormulaParser {
         node.kind = Kind::name;
         node.begin = node.token = begin;
         node.end = end;
-        const auto known = std::find(formula_.names_.begin(), formula_.names_.end(), name);
-        node.which = static_cast<std::size_t>(known - formula_.names_.begin());
-        if (known == formula_.names_.end()) formula_.names_.push_back(name);
+        const auto known = std::find(tree_.names.begin(), tree_.names.end(), name);
+        node.name = static_cast<std::size_t>(known - tree_.names.begin());
+        if (known == tree_.names.end()) tree_.names.push_back(name);
         return add(std::move(node));
     }
 
@@ -297,7 +300,7 @@ class FormulaParser {
         take(1);
         Node node;
         node.kind = Kind::call;
-        node.which = static_cast<std::size_t>(spec->function);
+        node.function = spec->function;
         node.begin = begin;
         if (here() != ')') {
             node.parts.push_back(comparison());
@@ -309,7 +312,7 @@ class FormulaParser {
         close(opened);
         node.end = end_;
         if (node.parts.size() < spec->fewest || node.parts.size() > spec->most)
-            refuse(begin, "'" + name + "' has " + std::to_string(node.parts.size()) + " arguments",
+            refuse(begin, quoted(name) + " has " + std::to_string(node.parts.size()) + " arguments",
                    "it takes " + std::to_string(spec->fewest) +
                        (spec->most == spec->fewest ? "" : " to " + std::to_string(spec->most)));
         return add(std::move(node));
@@ -318,22 +321,24 @@ class FormulaParser {
     [[noreturn]] void refuse_function(const std::string& name, std::size_t begin) const {
         std::vector<std::string> known;
         for (const FunctionSpec& candidate : functions) known.emplace_back(candidate.name);
-        const std::string nearest = nearest_name(name, known);
+        const std::string nearest = nearest_name(name.substr(0, 40), known);
         refuse(
-            begin, "there is no function '" + name + "'",
+            begin, "there is no function " + quoted(name),
             nearest.empty()
                 ? "functions are min, max, abs, sqrt, round, floor, ceil, round_up, round_down, if"
                 : "did you mean '" + nearest + "'?");
     }
 
-    Formula formula_;
+    FormulaTree tree_;
     std::size_t at_ = 0;  ///< the next character that is not a space
     std::size_t end_ = 0; ///< after the last character taken, before spaces
     int depth_ = 0;
     bool last_literal_is_fraction_ = false;
 };
 
-Formula Formula::parse(std::string_view text) {
+} // namespace
+
+FormulaTree parse_formula(std::string_view text) {
     return FormulaParser(text).parse();
 }
 

@@ -1,9 +1,9 @@
 #include "aumbry/gtin.hpp"
 
 #include "aumbry/fault.hpp"
+#include "excerpt.hpp"
 
 #include <algorithm>
-#include <string>
 
 namespace aumbry {
 
@@ -21,9 +21,7 @@ bool right_length(std::size_t digits_with_check) {
 
 char gtin_check_digit(std::string_view digits_before) {
     if (!right_length(digits_before.size() + 1) || !all_digits(digits_before))
-        fail("bad-gtin", {},
-             "'" + std::string(digits_before.substr(0, 20)) +
-                 "' is not a GTIN without its check digit",
+        fail("bad-gtin", {}, quoted(digits_before) + " is not a GTIN without its check digit",
              "give 7, 11, 12 or 13 digits");
     int sum = 0;
     int weight = 3;

@@ -1,21 +1,23 @@
 #include "aumbry/money.hpp"
 
 #include "aumbry/fault.hpp"
+#include "excerpt.hpp"
 #include "wide.hpp"
 
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <cstdlib>
 #include <numeric>
+#include <utility>
 
 namespace aumbry {
 
 namespace {
 
-// Drops trailing zeros, then insists on the range of a Decimal.
+// Insists on the range of a Decimal, after dropping the trailing zeros that stand in the way.
 Decimal canonical(wide::Int unscaled, int scale) {
-    while (scale > 0 && unscaled % 10 == 0) {
+    while (scale > 0 && (scale > Decimal::max_scale || !wide::fits_in_64_bits(unscaled)) &&
+           unscaled % 10 == 0) {
         unscaled /= 10;
         --scale;
     }
@@ -52,7 +54,7 @@ Decimal Decimal::scaled(std::int64_t unscaled, int scale) {
 
 Decimal Decimal::parse(std::string_view text) {
     const auto refuse = [&](const std::string& right) {
-        fail("bad-decimal", {}, "'" + std::string(text) + "' is not a decimal number", right);
+        fail("bad-decimal", {}, quoted(text) + " is not a decimal number", right);
     };
     if (text.find(',') != std::string_view::npos)
         refuse("the decimal sign is a point and thousands are not grouped: 1234.50");
@@ -67,8 +69,7 @@ Decimal Decimal::parse(std::string_view text) {
         if (c == '.' && !point && whole_digits > 0) {
             point = true;
         } else if (is_digit(c)) {
-            if (unscaled > wide::power_of_ten(30) || scale > 30)
-                wide::overflow("'" + std::string(text.substr(0, 60)) + "'");
+            if (unscaled > wide::power_of_ten(30) || scale > 30) wide::overflow(quoted(text));
             unscaled = unscaled * 10 + (c - '0');
             if (point)
                 ++scale;
@@ -182,7 +183,10 @@ std::strong_ordering operator<=>(Decimal a, Decimal b) {
 }
 
 Money::Money(std::int64_t minor_units, Currency in)
-    : minor_(minor_units), currency_(std::move(in)) {}
+    : minor_(minor_units), currency_(std::move(in)) {
+    if (currency_.code.empty() && minor_ != 0)
+        fail("unknown-currency", {}, "an amount of money has no currency", "state its currency");
+}
 
 Money Money::zero(Currency currency) {
     return Money(0, std::move(currency));
@@ -191,8 +195,7 @@ Money Money::zero(Currency currency) {
 Money Money::parse(std::string_view text, Currency currency) {
     const Decimal amount = Decimal::parse(text);
     if (amount.scale() > currency.digits)
-        fail("bad-decimal", {},
-             "'" + std::string(text) + "' has more decimals than " + currency.code + " has",
+        fail("bad-decimal", {}, quoted(text) + " has more decimals than " + currency.code + " has",
              "use at most " + std::to_string(currency.digits));
     return round(amount, std::move(currency));
 }
@@ -274,6 +277,11 @@ Money& Money::operator-=(const Money& other) {
     check_same_currency(*this, other);
     minor_ = wide::narrow(wide::Int{minor_} - other.minor_, "a difference of money");
     return *this;
+}
+
+bool operator==(const Money& a, const Money& b) {
+    return a.minor_ == b.minor_ &&
+           (a.currency_ == b.currency_ || a.currency_.code.empty() || b.currency_.code.empty());
 }
 
 std::strong_ordering operator<=>(const Money& a, const Money& b) {

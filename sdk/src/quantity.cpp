@@ -1,6 +1,8 @@
 #include "aumbry/quantity.hpp"
 
 #include "aumbry/fault.hpp"
+#include "excerpt.hpp"
+#include "reading.hpp"
 #include "units.hpp"
 
 #include <cmath>
@@ -43,23 +45,54 @@ Unit unit_named(std::string_view name) {
     if (name.empty()) return {};
     const auto read = read_unit(name, 0);
     if (read && read->end == name.size()) return read->unit;
-    fail("unknown-unit", {}, "'" + std::string(name.substr(0, 40)) + "' is not a known unit",
-         unit_advice(std::string(name.substr(0, 40))));
+    fail("unknown-unit", {}, quoted(name) + " is not a known unit", unit_advice(excerpt(name, 40)));
 }
 
-std::string join_factors(const Dimension& d, int sign) {
+std::string with_article(Dimension dimension) {
+    const std::string name = dimension_name(dimension);
+    return (name.front() == 'a' ? "an " : "a ") + name;
+}
+
+struct Names {
+    const char* length;
+    const char* mass;
+    const char* time;
+    const char* angle;
+    const char* power; ///< between a name and its exponent
+};
+constexpr Names dimension_words{"length", "mass", "time", "angle", "^"};
+constexpr Names unit_names{"m", "kg", "min", "deg", ""};
+
+// Factors above (sign 1) or below (sign -1) the stroke.
+std::string join_factors(const Dimension& d, int sign, const Names& names) {
     std::string text;
     const auto add = [&](int exponent, const char* name) {
         if (exponent * sign <= 0) return;
         if (!text.empty()) text += "\u00b7";
         text += name;
-        if (exponent * sign > 1) text += "^" + std::to_string(exponent * sign);
+        if (exponent * sign > 1) text += names.power + std::to_string(exponent * sign);
     };
-    add(d.length, "length");
-    add(d.mass, "mass");
-    add(d.time, "time");
-    add(d.angle, "angle");
+    add(d.length, names.length);
+    add(d.mass, names.mass);
+    add(d.time, names.time);
+    add(d.angle, names.angle);
     return text;
+}
+
+std::string product_text(const Dimension& d, const Names& names) {
+    const std::string above = join_factors(d, 1, names);
+    const std::string below = join_factors(d, -1, names);
+    if (below.empty()) return above;
+    return (above.empty() ? "1" : above) + "/" +
+           (below.find("\u00b7") == std::string::npos ? below : "(" + below + ")");
+}
+
+// At most six decimals, but never fewer than six significant digits.
+std::string readable(double value) {
+    int decimals = 6;
+    for (double size = std::fabs(value); size < 0.1 && size > 0 && decimals < 15; size *= 10)
+        ++decimals;
+    return format_trimmed(value, decimals);
 }
 
 void check_denominator(int denominator) {
@@ -70,9 +103,10 @@ void check_denominator(int denominator) {
          "use 16, 32 or 64");
 }
 
-// Whole steps of 1/denominator inch nearest to the length.
+// Whole steps of 1/denominator inch nearest to the length; a binary rounding error does not decide
+// a half.
 double inch_steps(Length length, int denominator) {
-    return round_to(length.mm() * 5 * denominator / 127, 0);
+    return round_to(round_to_significant(length.mm() * 5 * denominator / 127, 12), 0);
 }
 
 } // namespace
@@ -80,11 +114,7 @@ double inch_steps(Length length, int denominator) {
 std::string dimension_name(Dimension dimension) {
     for (const NamedDimension& named : named_dimensions)
         if (named.dimension == dimension) return named.name;
-    const std::string above = join_factors(dimension, 1);
-    const std::string below = join_factors(dimension, -1);
-    if (below.empty()) return above;
-    return (above.empty() ? "1" : above) + "/" +
-           (below.find("\u00b7") == std::string::npos ? below : "(" + below + ")");
+    return product_text(dimension, dimension_words);
 }
 
 std::span<const UnitSpec> contract_units() {
@@ -106,56 +136,56 @@ double in_unit(const Quantity& quantity, std::string_view unit) {
     return round_to_significant(quantity.value * known.denominator / known.numerator, 15);
 }
 
+std::string_view contract_unit_of(Dimension dimension) {
+    for (const UnitSpec& fixed : fixed_units)
+        if (fixed.dimension == dimension) return fixed.name;
+    return {};
+}
+
 void expect_dimension(const Quantity& quantity, Dimension expected) {
     if (quantity.dimension == expected) return;
-    std::string unit;
-    for (const UnitSpec& fixed : fixed_units)
-        if (unit.empty() && fixed.dimension == expected) unit = fixed.name;
+    const std::string unit(contract_unit_of(expected));
+    std::string right;
+    if (expected.is_none())
+        right = "give a number without unit";
+    else if (!unit.empty())
+        right = "give it in " + unit + " or another unit of " + dimension_name(expected);
     fail("dimension-clash", {},
-         "a " + dimension_name(quantity.dimension) + " stands where a " + dimension_name(expected) +
+         with_article(quantity.dimension) + " stands where " + with_article(expected) +
              " is needed",
-         unit.empty() ? ""
-                      : "give it in " + unit + " or another unit of " + dimension_name(expected));
+         right);
 }
 
 Quantity parse_quantity(std::string_view text) {
     const auto refuse = [&](const std::string& why, const std::string& right) {
-        fail("bad-quantity", {},
-             "'" + std::string(text.substr(0, 60)) + "' is not a quantity: " + why, right);
+        fail("bad-quantity", {}, quoted(text) + " is not a quantity: " + why, right);
     };
+    const std::string advice = "write a number and a unit, such as 18 mm";
     constexpr std::size_t longest = 200;
-    if (text.size() > longest)
-        refuse("it is longer than 200 characters", "write a number and a unit, such as 18 mm");
+    if (text.size() > longest) refuse("it is longer than 200 bytes", advice);
     std::string_view rest = text;
     while (!rest.empty() && (rest.back() == ' ' || rest.back() == '\t')) rest.remove_suffix(1);
     std::size_t at = skip_spaces(rest, 0);
-    if (at == rest.size()) refuse("it is empty", "write a number and a unit, such as 18 mm");
+    if (at == rest.size()) refuse("it is empty", advice);
     if (rest.find(',') != std::string_view::npos)
         refuse("it has a comma",
                "the decimal sign is a point and thousands are not grouped: 2.5 mm");
     const bool negative = rest[at] == '-';
     if (negative) at = skip_spaces(rest, at + 1);
-    if (!starts_amount(rest, at))
-        refuse("it does not start with a number", "write a number and a unit, such as 18 mm");
+    if (!starts_amount(rest, at)) refuse("it does not start with a number", advice);
     const ReadQuantity read = read_quantity(rest, at, true);
     if (read.end != rest.size()) {
-        const std::string left(rest.substr(read.end, 30));
-        if (read.has_unit && left.front() == '/') {
-            std::size_t unit_start = read.end;
-            while (unit_start > 0 && rest[unit_start - 1] != ' ' &&
-                   !(rest[unit_start - 1] >= '0' && rest[unit_start - 1] <= '9' &&
-                     unit_start < read.end && rest[unit_start] != '/'))
-                --unit_start;
-            const std::string unit(rest.substr(unit_start));
-            fail("unknown-unit", {},
-                 "'" + unit + "' in '" + std::string(rest) + "' is not a known unit",
+        if (read.has_unit && rest[read.end] == '/') {
+            const std::string unit = excerpt(rest.substr(read.unit_begin), 40);
+            fail("unknown-unit", {}, "'" + unit + "' in " + quoted(text) + " is not a known unit",
                  unit_advice(unit));
         }
-        refuse("'" + left + "' is left over after it", "write a number and a unit, such as 18 mm");
+        if (joins_feet_and_inches(rest, read.end))
+            refuse("a stroke between feet and inches could be a minus", "write 5' 3\"");
+        refuse(quoted(rest.substr(read.end), 30) + " is left over after it", advice);
     }
     Quantity quantity = read.quantity;
-    if (negative) quantity.value = -quantity.value;
-    if (quantity.value == 0) quantity.value = 0; // no negative zero
+    if (negative && quantity.value != 0) quantity.value = -quantity.value;
     return quantity;
 }
 
@@ -189,14 +219,13 @@ Length rounding_error(Length length, LengthUnit unit, int fraction_denominator) 
 }
 
 std::string format_quantity(const Quantity& quantity, LengthUnit unit) {
-    if (quantity.dimension == dimension::length)
-        return format_length(Length::mm(quantity.value), unit);
-    if (quantity.dimension.is_none()) return format_trimmed(quantity.value, 6);
-    for (const UnitSpec& fixed : fixed_units)
-        if (fixed.dimension == quantity.dimension)
-            return format_trimmed(in_unit(quantity, fixed.name), 6) + " " + std::string(fixed.name);
-    return format_trimmed(quantity.value, 6) + " (" + dimension_name(quantity.dimension) +
-           " in mm, kg, s, deg)";
+    const Dimension d = quantity.dimension;
+    if (d == dimension::length) return format_length(Length::mm(quantity.value), unit);
+    if (d.is_none()) return readable(quantity.value);
+    const std::string_view fixed = contract_unit_of(d);
+    if (!fixed.empty()) return readable(in_unit(quantity, fixed)) + " " + std::string(fixed);
+    const double value = quantity.value * std::pow(1000.0, -d.length) * std::pow(60.0, -d.time);
+    return readable(value) + " " + product_text(d, unit_names);
 }
 
 } // namespace aumbry

@@ -2,9 +2,6 @@
 
 #include "aumbry/fault.hpp"
 
-#include <array>
-#include <charconv>
-#include <cmath>
 #include <vector>
 
 namespace aumbry {
@@ -108,18 +105,6 @@ constexpr SymbolUnit symbol_units[] = {
     {"\u00b0", {dimension::angle, 1, 1}},
 };
 
-struct FractionSign {
-    std::string_view sign;
-    int numerator;
-    int denominator;
-};
-constexpr FractionSign fraction_signs[] = {
-    {"\u00bd", 1, 2}, {"\u00bc", 1, 4}, {"\u00be", 3, 4}, {"\u215b", 1, 8}, {"\u215c", 3, 8},
-    {"\u215d", 5, 8}, {"\u215e", 7, 8}, {"\u2153", 1, 3}, {"\u2154", 2, 3},
-};
-
-constexpr double largest_number = 1e12;
-
 bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
@@ -145,19 +130,6 @@ Unit raised(const Unit& unit, int exponent) {
     return result;
 }
 
-// The end of a run of letters, the micro signs included.
-std::size_t end_of_letters(std::string_view text, std::size_t at) {
-    while (at < text.size()) {
-        if (is_letter(text[at]))
-            ++at;
-        else if (text.substr(at, 2) == "\u00b5" || text.substr(at, 2) == "\u03bc")
-            at += 2;
-        else
-            break;
-    }
-    return at;
-}
-
 // True when a name goes on at `at`: a unit read up to here would cut the name in two.
 bool name_goes_on(std::string_view text, std::size_t at) {
     if (at >= text.size()) return false;
@@ -165,12 +137,17 @@ bool name_goes_on(std::string_view text, std::size_t at) {
     return text[at] == '.' && at + 1 < text.size() && starts_name(text[at + 1]);
 }
 
-// A unit without product or quotient: a sign, a word, or a word with a power.
-std::optional<ReadUnit> read_simple_unit(std::string_view text, std::size_t at) {
+// A unit that is a sign, such as ' or %.
+std::optional<ReadUnit> read_sign(std::string_view text, std::size_t at) {
     if (at >= text.size()) return std::nullopt;
     for (const SymbolUnit& candidate : symbol_units)
         if (text.substr(at, candidate.symbol.size()) == candidate.symbol)
             return ReadUnit{candidate.unit, at + candidate.symbol.size()};
+    return std::nullopt;
+}
+
+// A unit that is a word, two words, or a word with a power.
+std::optional<ReadUnit> read_word(std::string_view text, std::size_t at) {
     const std::size_t end = end_of_letters(text, at);
     if (end == at) return std::nullopt;
     if (end + 1 < text.size() && text[end] == ' ' && is_letter(text[end + 1])) {
@@ -182,7 +159,7 @@ std::optional<ReadUnit> read_simple_unit(std::string_view text, std::size_t at) 
     if (!unit) return std::nullopt;
     int exponent = 1;
     std::size_t after = end;
-    if (end < text.size() && (text[end] == '2' || text[end] == '3')) {
+    if (end < text.size() && text[end] >= '2' && text[end] <= '4') {
         exponent = text[end] - '0';
         after = end + 1;
     } else if (text.substr(end, 2) == "\u00b2" || text.substr(end, 2) == "\u00b3") {
@@ -195,110 +172,19 @@ std::optional<ReadUnit> read_simple_unit(std::string_view text, std::size_t at) 
     return ReadUnit{raised(*unit, exponent), after};
 }
 
-std::string quoted(std::string_view text) {
-    if (text.size() <= 60) return "'" + std::string(text) + "'";
-    return "'" + std::string(text.substr(0, 60)) + "...'";
-}
+} // namespace
 
-[[noreturn]] void bad_quantity(std::string_view text, const std::string& why,
-                               const std::string& right) {
-    fail("bad-quantity", {}, quoted(text) + " is not a quantity: " + why, right);
-}
-
-// A number before its unit: value = numerator / denominator.
-struct Amount {
-    double numerator = 0;
-    double denominator = 1;
-    std::size_t end = 0;
-    bool is_whole = false;
-    bool is_fraction = false;
-};
-
-std::size_t end_of_digits(std::string_view text, std::size_t at) {
-    while (at < text.size() && is_digit(text[at])) ++at;
+std::size_t end_of_letters(std::string_view text, std::size_t at) {
+    while (at < text.size()) {
+        if (is_letter(text[at]))
+            ++at;
+        else if (text.substr(at, 2) == "\u00b5" || text.substr(at, 2) == "\u03bc")
+            at += 2;
+        else
+            break;
+    }
     return at;
 }
-
-const FractionSign* fraction_sign_at(std::string_view text, std::size_t at) {
-    if (at >= text.size()) return nullptr;
-    for (const FractionSign& candidate : fraction_signs)
-        if (text.substr(at, candidate.sign.size()) == candidate.sign) return &candidate;
-    return nullptr;
-}
-
-double number(std::string_view text, std::string_view digits) {
-    double value = 0;
-    const auto read = std::from_chars(digits.data(), digits.data() + digits.size(), value,
-                                      std::chars_format::fixed);
-    if (read.ec != std::errc() || value > largest_number)
-        bad_quantity(text, "the number " + std::string(digits.substr(0, 30)) + " is out of range",
-                     "use numbers up to 1000000000000");
-    return value;
-}
-
-// n/d at `at`, both whole and not followed by more of a number.
-std::optional<Amount> read_fraction(std::string_view text, std::size_t at) {
-    const std::size_t slash = end_of_digits(text, at);
-    if (slash == at || slash >= text.size() || text[slash] != '/') return std::nullopt;
-    const std::size_t end = end_of_digits(text, slash + 1);
-    if (end == slash + 1) return std::nullopt;
-    if (end + 1 < text.size() && text[end] == '.' && is_digit(text[end + 1])) return std::nullopt;
-    Amount amount{number(text, text.substr(at, slash - at)),
-                  number(text, text.substr(slash + 1, end - slash - 1)), end, false, true};
-    if (amount.denominator == 0)
-        bad_quantity(text, "a fraction has the denominator 0", "write a fraction such as 3/4");
-    return amount;
-}
-
-void check_proper(std::string_view text, const Amount& fraction) {
-    if (fraction.numerator >= fraction.denominator)
-        bad_quantity(text, "the fraction after a whole number is not below one",
-                     "write a proper fraction such as 2 3/8");
-}
-
-Amount read_amount(std::string_view text, std::size_t at, bool bare_fraction) {
-    if (const FractionSign* sign = fraction_sign_at(text, at))
-        return {double(sign->numerator), double(sign->denominator), at + sign->sign.size(), false,
-                false};
-    if (const auto fraction = read_fraction(text, at)) {
-        const std::size_t next = skip_spaces(text, fraction->end);
-        if (read_unit(text, next) || (bare_fraction && next == text.size())) return *fraction;
-    }
-    std::size_t end = end_of_digits(text, at);
-    const std::size_t whole_digits = end - at;
-    const bool point = end < text.size() && text[end] == '.';
-    if (point) {
-        const std::size_t decimals_end = end_of_digits(text, end + 1);
-        if (decimals_end == end + 1)
-            bad_quantity(text, "digits are missing after the decimal point", "write 2.5 or 2");
-        end = decimals_end;
-    }
-    Amount amount{number(text, text.substr(at, end - at)), 1, end, !point, false};
-    if (point || whole_digits == 0) return amount;
-    // A whole number may be followed by a fraction: "2 3/8", or a fraction sign.
-    const std::size_t next = skip_spaces(text, end);
-    if (const FractionSign* sign = fraction_sign_at(text, next))
-        return {amount.numerator * sign->denominator + sign->numerator, double(sign->denominator),
-                next + sign->sign.size(), false, false};
-    if (next == end) return amount;
-    if (const auto fraction = read_fraction(text, next)) {
-        check_proper(text, *fraction);
-        return {amount.numerator * fraction->denominator + fraction->numerator,
-                fraction->denominator, fraction->end, false, false};
-    }
-    return amount;
-}
-
-// The word at `at`, for a sentence.
-std::string word_at(std::string_view text, std::size_t at) {
-    std::size_t end = at;
-    while (end < text.size() && text[end] != ' ' && text[end] != ')' && text[end] != ',' &&
-           end - at < 40)
-        ++end;
-    return std::string(text.substr(at, end - at));
-}
-
-} // namespace
 
 bool starts_name(char c) {
     return is_letter(c) || c == '_';
@@ -314,29 +200,20 @@ std::size_t skip_spaces(std::string_view text, std::size_t at) {
     return at;
 }
 
-bool starts_amount(std::string_view text, std::size_t at) {
-    if (at >= text.size()) return false;
-    if (is_digit(text[at])) return true;
-    if (text[at] == '.') return at + 1 < text.size() && is_digit(text[at + 1]);
-    return fraction_sign_at(text, at) != nullptr;
-}
-
 std::optional<ReadUnit> read_unit(std::string_view text, std::size_t at) {
-    std::optional<ReadUnit> read = read_simple_unit(text, at);
-    if (!read || !is_letter(text[read->end - 1])) {
-        // Only words and their powers join with others.
-        if (!read || !is_digit(text[read->end - 1])) return read;
-    }
+    if (const auto sign = read_sign(text, at)) return sign;
+    std::optional<ReadUnit> read = read_word(text, at);
+    if (!read) return read;
     while (text.substr(read->end, 2) == "\u00b7") {
-        const auto factor = read_simple_unit(text, read->end + 2);
+        const auto factor = read_word(text, read->end + 2);
         if (!factor) return std::nullopt;
         read->unit = {read->unit.dimension * factor->unit.dimension,
                       read->unit.numerator * factor->unit.numerator,
                       read->unit.denominator * factor->unit.denominator};
         read->end = factor->end;
     }
-    if (read->end + 1 < text.size() && text[read->end] == '/' && !is_digit(text[read->end + 1])) {
-        if (const auto divisor = read_simple_unit(text, read->end + 1)) {
+    if (text.substr(read->end, 1) == "/") {
+        if (const auto divisor = read_word(text, read->end + 1)) {
             read->unit = {read->unit.dimension / divisor->unit.dimension,
                           read->unit.numerator * divisor->unit.denominator,
                           read->unit.denominator * divisor->unit.numerator};
@@ -365,54 +242,6 @@ std::string unit_advice(const std::string& name) {
     const std::string nearest = nearest_name(name, names);
     if (!nearest.empty()) return "did you mean '" + nearest + "'?";
     return "use a unit such as mm, m2, L, kg, N, deg, min, in, ft or lb";
-}
-
-ReadQuantity read_quantity(std::string_view text, std::size_t at, bool bare_fraction) {
-    ReadQuantity result;
-    double smallest_unit = 0;
-    std::size_t position = at;
-    while (true) {
-        const Amount amount = read_amount(text, position, bare_fraction);
-        const std::size_t unit_at = skip_spaces(text, amount.end);
-        const auto unit = read_unit(text, unit_at);
-        if (!unit) {
-            if (unit_at < text.size() &&
-                (starts_name(text[unit_at]) || end_of_letters(text, unit_at) > unit_at)) {
-                const std::string word = word_at(text, unit_at);
-                fail("unknown-unit", {},
-                     "'" + word + "' in " + quoted(text) + " is not a known unit",
-                     unit_advice(word));
-            }
-            if (result.has_unit)
-                bad_quantity(text, "a unit is missing after its last number",
-                             "write every part with its unit, such as 5' 3\" or 2 h 30 min");
-            result.quantity = Quantity(amount.numerator / amount.denominator);
-            result.end = amount.end;
-            result.is_whole = amount.is_whole;
-            result.is_fraction = amount.is_fraction;
-            return result;
-        }
-        const double value =
-            amount.numerator * unit->unit.numerator / (amount.denominator * unit->unit.denominator);
-        const double size = unit->unit.numerator / unit->unit.denominator;
-        if (!result.has_unit) {
-            result.quantity = Quantity(value, unit->unit.dimension);
-            result.is_fraction = amount.is_fraction;
-        } else {
-            if (unit->unit.dimension != result.quantity.dimension || size >= smallest_unit)
-                bad_quantity(
-                    text,
-                    "its parts do not go from a larger unit to a smaller one of the same kind",
-                    "write such as 1 ft 2 3/8 in");
-            result.quantity.value += value;
-        }
-        smallest_unit = size;
-        result.has_unit = true;
-        result.end = unit->end;
-        const std::size_t next = skip_spaces(text, unit->end);
-        if (!starts_amount(text, next)) return result;
-        position = next;
-    }
 }
 
 } // namespace aumbry

@@ -1,4 +1,4 @@
-// Reading of units and amounts inside a text: shared by quantities and formulas.
+// Units by name, and reading them inside a text.
 #pragma once
 
 #include "aumbry/quantity.hpp"
@@ -26,26 +26,11 @@ struct ReadUnit {
 /// The unit that starts at `at` of `text`, longest reading first, or nothing.
 std::optional<ReadUnit> read_unit(std::string_view text, std::size_t at);
 
-/// An amount with its unit, as read from a text.
-struct ReadQuantity {
-    Quantity quantity;
-    std::size_t end = 0;
-    bool has_unit = false;
-    bool is_whole = false;    ///< digits only
-    bool is_fraction = false; ///< n/d without a whole number before it
-};
-
-/// Reads the amount that starts with a digit, a point or a fraction sign at `at`. A fraction n/d
-/// needs a unit after it unless `bare_fraction`. Throws FaultError "bad-quantity" or
-/// "unknown-unit".
-ReadQuantity read_quantity(std::string_view text, std::size_t at, bool bare_fraction);
-
-/// True when an amount may start at `at`.
-bool starts_amount(std::string_view text, std::size_t at);
-
 /// The characters of a name: letters, digits, underscore, and points between them.
 std::size_t end_of_name(std::string_view text, std::size_t at);
 bool starts_name(char c);
+/// The end of a run of letters at `at`, micro signs included.
+std::size_t end_of_letters(std::string_view text, std::size_t at);
 
 std::size_t skip_spaces(std::string_view text, std::size_t at);
 

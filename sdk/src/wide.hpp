@@ -30,9 +30,33 @@ inline Int plus(Int a, Int b) {
 
 /// 10^exponent, exponent 0..38.
 inline Int power_of_ten(int exponent) {
+    constexpr std::int64_t small[] = {1,
+                                      10,
+                                      100,
+                                      1000,
+                                      10000,
+                                      100000,
+                                      1000000,
+                                      10000000,
+                                      100000000,
+                                      1000000000,
+                                      10000000000,
+                                      100000000000,
+                                      1000000000000,
+                                      10000000000000,
+                                      100000000000000,
+                                      1000000000000000,
+                                      10000000000000000,
+                                      100000000000000000,
+                                      1000000000000000000};
     Int power = 1;
-    for (int i = 0; i < exponent; ++i) power = times(power, 10);
-    return power;
+    for (; exponent > 18; exponent -= 18) power = times(power, small[18]);
+    return times(power, small[exponent]);
+}
+
+inline bool fits_in_64_bits(Int value) {
+    return value <= std::numeric_limits<std::int64_t>::max() &&
+           value >= std::numeric_limits<std::int64_t>::min();
 }
 
 /// Nearest whole number to a / b, half away from zero; b is not zero.
@@ -41,8 +65,15 @@ inline Int rounded_quotient(Int a, Int b) {
         a = -a;
         b = -b;
     }
-    const Int quotient = a / b;
-    const Int remainder = a % b;
+    Int quotient = 0;
+    Int remainder = 0;
+    if (fits_in_64_bits(a) && fits_in_64_bits(b)) { // many times quicker
+        quotient = static_cast<std::int64_t>(a) / static_cast<std::int64_t>(b);
+        remainder = static_cast<std::int64_t>(a) % static_cast<std::int64_t>(b);
+    } else {
+        quotient = a / b;
+        remainder = a % b;
+    }
     const Int size = remainder < 0 ? -remainder : remainder;
     // size >= b - size says 2 * size >= b without leaving the range.
     if (size >= b - size) return remainder < 0 ? quotient - 1 : quotient + 1;
@@ -61,19 +92,21 @@ inline Int greatest_common_divisor(Int a, Int b) {
 }
 
 inline std::int64_t narrow(Int value, const std::string& of_what) {
-    if (value > std::numeric_limits<std::int64_t>::max() ||
-        value < std::numeric_limits<std::int64_t>::min())
-        overflow(of_what);
+    if (!fits_in_64_bits(value)) overflow(of_what);
     return static_cast<std::int64_t>(value);
 }
 
-/// round(a / b * 10^exponent), half away from zero, b not zero.
+/// round(a / b * 10^exponent), half away from zero; b is not zero and exponent within -38..38.
 inline Int scaled_quotient(Int a, Int b, int exponent) {
+    Int above = 0;
+    Int below = 0;
+    if (!__builtin_mul_overflow(a, power_of_ten(exponent > 0 ? exponent : 0), &above) &&
+        !__builtin_mul_overflow(b, power_of_ten(exponent < 0 ? -exponent : 0), &below))
+        return rounded_quotient(above, below);
+    // Too large as it stands: in lowest terms it may fit.
     const Int common = greatest_common_divisor(a, b);
-    if (common > 1) {
-        a /= common;
-        b /= common;
-    }
+    a /= common;
+    b /= common;
     for (; exponent > 0; --exponent) {
         if (b % 10 == 0)
             b /= 10;

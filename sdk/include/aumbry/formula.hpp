@@ -2,26 +2,22 @@
 //
 //   bed_inner + 2 * ease        1 ft 2 3/8 in + 12 mm        if(thickness > 20 mm, 4, 3)
 //
-// Operators, weakest first: comparisons < <= > >= == != (giving 1 or 0, not chained), + -, * /,
-// unary -, ^ with a whole exponent. Functions: min(a, ...), max(a, ...), abs(x), sqrt(x), round(x),
-// floor(x), ceil(x) of a number, the same three with a step (round(x, 5 mm)), round_up(x, step),
-// round_down(x, step), if(condition, a, b).
+// Operators, weakest first: comparisons < <= > >= == != (giving 1 or 0, not chained), + and -,
+// * and /, unary -, ^ with a whole exponent. Functions: min(a, ...), max(a, ...), abs(x), sqrt(x),
+// round(x), floor(x), ceil(x) of a number, the same three with a step (round(x, 5 mm)),
+// round_up(x, step), round_down(x, step), if(condition, a, b).
 //
 // How numbers, units and names are told apart:
-//   * a word straight after a number is always a unit; anywhere else it is a name. "2 m" is two
-//   metres even when
-//     something is called m; multiplying by a name needs the sign: "2 * m";
-//   * "3/4 in" (digits, slash, digits, no spaces, a unit) is a fraction of the unit; "2 1/4" and "2
-//   3/8 in" are mixed numbers;
-//     "3/4" without unit is the same either way;
-//   * amounts side by side are one quantity when each unit is smaller than the one before: "1 ft 2
-//   3/8 in", "5' 3\"";
-//   * a slash without spaces and a unit after a unit belongs to the unit: "12 kg/m3"; a divisor
-//   that is a name and spelt like a
-//     unit needs spaces: "12 kg / m";
-//   * what could be read in two ways is refused with a sentence that says how to write it: "3 / 4
-//   in", "a / 3/4 in",
-//     "2 mm^2".
+// - A word straight after a number is always a unit, anywhere else it is a name. "2 m" is two
+//   metres even when something is called m; multiplying by a name needs the sign: "2 * m".
+// - "3/4 in" (digits, slash, digits, no spaces, then a unit) is a fraction of the unit; "2 1/4" and
+//   "2 3/8 in" are mixed numbers. "3/4" without unit has one value either way.
+// - Amounts side by side are one quantity whose units get smaller: "1 ft 2 3/8 in", "5' 3\"".
+// - A slash without spaces between two units belongs to the unit: "12 kg/m3". A divisor that is a
+//   name and spelt like a unit needs spaces: "12 kg / m".
+// - What could be read in two ways is refused with a sentence that says how to write it:
+//   "3 / 4 in", "a / 3/4 in", "2 mm^2", "5'-3\"".
+//
 // A bare 0 goes with any dimension: max(0, a - b). Comparisons and rounding look at values rounded
 // to 9 decimals of the contract's unit and 12 significant digits, so that no binary rounding error
 // decides.
@@ -30,11 +26,15 @@
 #include "aumbry/quantity.hpp"
 
 #include <functional>
+#include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace aumbry {
+
+struct FormulaTree;
 
 class Formula {
   public:
@@ -54,49 +54,21 @@ class Formula {
     /// if() are checked for their dimension, only the chosen one is computed.
     [[nodiscard]] Quantity evaluate(const Lookup& lookup) const;
 
-    /// The text with every name replaced by its value, for workings: "2000 mm + 2 * 8 mm". parse()
-    /// reads it again.
+    /// The text with every name replaced by its value, for workings: "2000 mm + 2 * 8 mm". In
+    /// parentheses where the value would otherwise be read differently.
     [[nodiscard]] std::string substituted(const Lookup& lookup,
                                           LengthUnit unit = LengthUnit::mm) const;
 
     /// True when the text is a quantity and nothing else, with or without a minus sign.
     [[nodiscard]] bool is_plain_quantity() const;
 
-    [[nodiscard]] const std::string& text() const { return text_; }
-
-    /// A part of a formula; parts refer to each other by index.
-    struct Node {
-        enum class Kind {
-            literal,
-            name,
-            negate,
-            add,
-            subtract,
-            multiply,
-            divide,
-            power,
-            compare,
-            call
-        };
-        Kind kind = Kind::literal;
-        Quantity quantity;      ///< of a literal
-        bool bare_zero = false; ///< a literal 0 without unit
-        bool has_unit = false;  ///< a literal with a unit
-        bool enclosed = false;  ///< stands in parentheses of its own
-        std::size_t which = 0;  ///< index of the name, comparison or function
-        std::size_t token = 0;  ///< where the name itself stands in the text
-        int exponent = 0;       ///< of a power
-        std::vector<std::size_t> parts;
-        std::size_t begin = 0; ///< where it stands in the text
-        std::size_t end = 0;
-    };
+    /// The text as it was given.
+    [[nodiscard]] const std::string& text() const;
 
   private:
-    std::string text_;
-    std::vector<Node> nodes_; ///< parts before the whole; the last is the formula
-    std::vector<std::string> names_;
+    explicit Formula(std::shared_ptr<const FormulaTree> tree) : tree_(std::move(tree)) {}
 
-    friend class FormulaParser;
+    std::shared_ptr<const FormulaTree> tree_; ///< never changes, so that copies share it
 };
 
 } // namespace aumbry

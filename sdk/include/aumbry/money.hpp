@@ -78,10 +78,11 @@ std::vector<std::string> currency_codes();
 /// An amount of money: whole minor units of one currency. Amounts round half away from zero to the
 /// minor unit. Amounts of different currencies do not mix: "currency-clash". Results out of range:
 /// "amount-overflow". A default Money is zero of no currency yet; adding to it takes over the
-/// other's currency, so sums may start from it.
+/// other's currency, so sums may start from it, and it compares as zero of any currency.
 class Money {
   public:
     Money() = default;
+    /// Throws "unknown-currency" for an amount other than zero without a currency.
     Money(std::int64_t minor_units, Currency currency);
     static Money zero(Currency currency);
     /// Reads a decimal with at most the currency's digits. Throws "bad-decimal" or
@@ -111,12 +112,12 @@ class Money {
     Money& operator-=(const Money& other);
     friend Money operator+(Money a, const Money& b) { return a += b; }
     friend Money operator-(Money a, const Money& b) { return a -= b; }
-    friend bool operator==(const Money& a, const Money& b) = default;
+    friend bool operator==(const Money& a, const Money& b);
     friend std::strong_ordering operator<=>(const Money& a, const Money& b);
 
   private:
     std::int64_t minor_ = 0;
-    Currency currency_{{}, 0};
+    Currency currency_{"", 0};
 };
 
 /// A price: `amount` of `currency` for each `base` units of quantity (12.00 for 1000 pieces: amount

@@ -29,6 +29,13 @@ struct Quantity {
     bool operator==(const Quantity&) const = default;
 };
 
+constexpr Quantity operator*(const Quantity& a, const Quantity& b) {
+    return {a.value * b.value, a.dimension * b.dimension};
+}
+constexpr Quantity operator/(const Quantity& a, const Quantity& b) {
+    return {a.value / b.value, a.dimension / b.dimension};
+}
+
 /// One of the contract's fixed units.
 struct UnitSpec {
     std::string_view name;
@@ -37,6 +44,8 @@ struct UnitSpec {
 /// mm, m2, m3, L, kg, N, N·m, N/mm2, kg/m3, kg/m2, m2/L, deg, min; the first of a dimension is the
 /// one it is printed in.
 std::span<const UnitSpec> contract_units();
+/// The contract's unit for a dimension, empty when it has none.
+std::string_view contract_unit_of(Dimension dimension);
 
 /// The dimension of a unit by name; any unit that parse_quantity() reads, "" for a plain number.
 /// Throws FaultError "unknown-unit" with the nearest known name.
@@ -73,8 +82,9 @@ std::string format_length(Length length, LengthUnit unit, int fraction_denominat
 /// What format_length() prints less the true length.
 Length rounding_error(Length length, LengthUnit unit, int fraction_denominator = 32);
 
-/// A quantity for a person in the contract's unit, at most six decimals: "0.36 m2"; lengths as by
-/// format_length().
+/// A quantity for a person in the contract's unit, else in m, kg, min and deg: "0.36 m2", "12
+/// min/m2"; lengths as by format_length(), the rest at six decimals, or six significant digits when
+/// below 0.1.
 std::string format_quantity(const Quantity& quantity, LengthUnit unit = LengthUnit::mm);
 
 } // namespace aumbry
