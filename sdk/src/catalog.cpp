@@ -84,31 +84,45 @@ std::vector<std::uint32_t> ClassTable::match(
             best = i;
         }
     }
+    // Items of one value rise; a run for each value, merged when they are few.
     const auto& [driver, driver_ids] = wanted[best];
     found.reserve(fewest);
+    std::vector<std::size_t> run_ends;
     for (const std::uint32_t id : driver_ids) {
         const auto begin = items[driver].begin();
         found.insert(found.end(), begin + starts[driver][id], begin + starts[driver][id + 1]);
+        run_ends.push_back(found.size());
     }
-    if (driver_ids.size() > 1) std::sort(found.begin(), found.end());
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         if (i == best) continue;
         const auto& [attribute, ids] = wanted[i];
         const std::vector<std::uint32_t>& column = columns[attribute];
+        std::vector<unsigned char> accepted(values[attribute].size(), 0);
+        for (const std::uint32_t id : ids) accepted[id] = 1;
+        // Written without a branch: which items fit cannot be foretold.
         std::size_t kept = 0;
-        if (ids.size() == 1) {
-            // Written without a branch: which items fit cannot be foretold.
-            for (const std::uint32_t item : found) {
-                found[kept] = item;
-                kept += column[item] == ids.front() ? 1U : 0U;
+        std::size_t at = 0;
+        for (std::size_t& end : run_ends) {
+            for (; at < end; ++at) {
+                found[kept] = found[at];
+                kept += accepted[column[found[at]]];
             }
-        } else {
-            for (const std::uint32_t item : found) {
-                found[kept] = item;
-                kept += std::binary_search(ids.begin(), ids.end(), column[item]) ? 1U : 0U;
-            }
+            end = kept;
         }
         found.resize(kept);
+    }
+    const auto place = [&](std::size_t offset) {
+        return found.begin() + static_cast<std::ptrdiff_t>(offset);
+    };
+    while (run_ends.size() > 1) {
+        std::vector<std::size_t> merged;
+        for (std::size_t i = 0; i < run_ends.size(); i += 2) {
+            const std::size_t begin = i == 0 ? 0 : run_ends[i - 1];
+            const std::size_t end = run_ends[std::min(i + 1, run_ends.size() - 1)];
+            std::inplace_merge(place(begin), place(run_ends[i]), place(end));
+            merged.push_back(end);
+        }
+        run_ends = std::move(merged);
     }
     return found;
 }

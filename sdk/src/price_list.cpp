@@ -167,10 +167,10 @@ void PriceListReader::read(std::string& text, const std::string& file, std::uint
                     known.push_back(attribute.name);
             }
             const std::string near = nearest_name(std::string(name), known);
-            faults_.push_back(csv::row_fault("unknown-column", file, 1, 1, name, name,
-                                             "unknown column " + in_quotes(name),
-                                             near.empty() ? "no module names it: take it out"
-                                                          : "did you mean " + in_quotes(near) + "?"));
+            faults_.push_back(csv::row_fault(
+                "unknown-column", file, 1, 1, name, name, "unknown column " + in_quotes(name),
+                near.empty() ? "no module names it: take it out"
+                             : "did you mean " + in_quotes(near) + "?"));
         }
     } catch (const FaultError& error) {
         for (const Fault& fault : error.faults()) faults_.push_back({fault, 0, "", ""});
@@ -301,16 +301,18 @@ bool PriceListReader::read_whole(std::string_view column, std::string_view cell,
     if (cell.empty()) return true;
     std::int64_t value = 0;
     const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-    if (error != std::errc() || end != cell.data() + cell.size()) {
+    const bool overflows = error == std::errc::result_out_of_range;
+    if ((error != std::errc() && !overflows) || end != cell.data() + cell.size()) {
         refuse(column, cell, "not-whole", in_quotes(cell) + " is not a whole number",
                "write digits alone");
         return false;
     }
-    if (value < least || value > most) {
-        refuse(column, cell, value < least ? "too-small" : "too-large",
-               in_quotes(cell) + (value < least ? " is too small" : " is too large"),
-               value < least ? "write at least " + std::to_string(least)
-                             : "write at most " + std::to_string(most));
+    const bool too_small = overflows ? cell.front() == '-' : value < least;
+    if (too_small || overflows || value > most) {
+        refuse(column, cell, too_small ? "too-small" : "too-large",
+               in_quotes(cell) + (too_small ? " is too small" : " is too large"),
+               too_small ? "write at least " + std::to_string(least)
+                         : "write at most " + std::to_string(most));
         return false;
     }
     out = static_cast<Whole>(value);
