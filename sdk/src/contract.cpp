@@ -181,10 +181,17 @@ AUMBRY_RECORD(AmountOffer, "amount_offer") {
     visit.may("measure", self.measure);
     visit.may("mass", self.mass);
 }
+AUMBRY_RECORD(StatedPrice, "stated_price") {
+    visit.must("price", self.price);
+    visit.may("supplier", self.supplier);
+    visit.may("catalog_class", self.catalog_class);
+    visit.may("lead_days", self.lead_days);
+}
 AUMBRY_RECORD(Amount, "amount") {
     visit.must("quantity", self.quantity);
     visit.may("unit", self.unit);
     visit.may("offers", self.offers);
+    visit.may("stated", self.stated);
 }
 AUMBRY_RECORD(Use, "use") {
     visit.must("offer", self.offer);

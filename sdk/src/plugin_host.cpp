@@ -168,6 +168,7 @@ void check(const Description& module, const contract::TakeOffRequest& request, c
         if (demand.amount) {
             check.finite(demand.amount->quantity, "demand '" + demand.id + "'");
             if (demand.amount->quantity < 0) check.refuse("demand '" + demand.id + "' is negative");
+            if (demand.amount->stated && !demand.amount->offers.empty()) check.refuse("demand '" + demand.id + "' has both a stated price and offers");
             for (const contract::AmountOffer& offer : demand.amount->offers) {
                 known_offer(offer.offer);
                 if (!std::isfinite(offer.content) || offer.content <= 0) check.refuse("the content of offer '" + offer.offer + "' is not above zero");

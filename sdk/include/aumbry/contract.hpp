@@ -249,10 +249,19 @@ struct AmountOffer {
     double mass = 0;    ///< kg of one purchase count, for delivery by mass; 0: not known
 };
 
+/// A price that the project itself states, for what stands on nobody's list: somebody's word or a quote.
+struct StatedPrice {
+    std::string price;         ///< of one unit of the amount, in the project's currency, without tax
+    std::string supplier;      ///< who named it, for the order; may be empty
+    std::string catalog_class; ///< of what is bought: "item", "service"
+    std::int64_t lead_days = 0; ///< days until it is in hand
+};
+
 struct Amount {
     double quantity = 0;
     std::string unit;
     std::vector<AmountOffer> offers;
+    std::optional<StatedPrice> stated; ///< holds instead of any offer; `offers` is empty then
 };
 
 /// Something bought in a way: a count of an offer.
