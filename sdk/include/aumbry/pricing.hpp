@@ -1,0 +1,95 @@
+// Pricing: from what a job costs to what the client is asked for. Tax that the maker pays and tax
+// that the client is charged are two things.
+#pragma once
+
+#include "aumbry/date.hpp"
+#include "aumbry/money.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// The project's pricing settings.
+struct PricingTerms {
+    Currency currency;
+    Decimal contingency_percent;           ///< of costs
+    std::optional<Decimal> markup_percent; ///< of costs and contingency
+    std::optional<Decimal>
+        margin_percent; ///< of the price without tax, below 100; not together with markup
+    bool tax_paid_recoverable = true;       ///< false: tax on purchases is a cost
+    Decimal tax_charged_percent;            ///< on what is sold, unless a part has its own
+    std::optional<Decimal> deposit_percent; ///< of the total, due on order
+    std::optional<Money> deposit;           ///< as an amount, instead
+};
+
+/// What a part of the job costs. Amounts without tax.
+struct CostLine {
+    std::string name; ///< "goods", "services", "delivery", "labour"
+    Money amount;
+    Money tax_paid;                     ///< tax on it that the maker pays
+    std::optional<Decimal> tax_charged; ///< rate on what is sold, instead of the project's
+};
+
+/// Tax of one rate on the sale.
+struct ChargedTax {
+    Decimal percent;
+    Money taxable;
+    Money tax;
+};
+
+/// One figure of the build-up and how it came about.
+struct PriceStep {
+    std::string name;    ///< "contingency", "markup", "tax 21 %"
+    std::string formula; ///< "7 % of 1000.00"
+    Money amount;
+};
+
+/// From costs to the client's total: costs + contingency + markup = net; net + tax = total.
+struct PriceBuildUp {
+    Money costs;       ///< all lines, with tax paid when it is a cost
+    Money tax_paid;    ///< on purchases
+    Money tax_as_cost; ///< the part of it that is in `costs`: all or nothing
+    Money contingency;
+    Money markup;                  ///< also when asked for as a margin
+    Money net;                     ///< price without tax
+    std::vector<ChargedTax> taxes; ///< by rising rate
+    Money tax;
+    Money total;
+    Money deposit;
+    Money balance; ///< total less deposit
+    std::vector<PriceStep> steps;
+};
+
+/// Contingency, then markup or margin, then tax by rate. Each figure is rounded once; contingency
+/// and markup are spread over the lines in proportion to find what each rate of tax is charged on,
+/// and tax is rounded per rate (EN 16931, BR-CO-17).
+/// @throws FaultError "markup-and-margin", "bad-margin", "bad-percent", "bad-deposit".
+[[nodiscard]] PriceBuildUp build_up(const PricingTerms& terms, const std::vector<CostLine>& lines);
+
+/// One amount of an invoice with its rate of tax.
+struct TaxedAmount {
+    Money amount;
+    Decimal percent;
+};
+
+/// Tax by rate: amounts of one rate are added, then taxed and rounded once (EN 16931, BR-CO-17). By
+/// rising rate.
+[[nodiscard]] std::vector<ChargedTax> tax_by_rate(const std::vector<TaxedAmount>& amounts);
+
+/// Money that must be there on a day.
+struct CashNeed {
+    Date date{};
+    std::string what;
+    Money amount;
+};
+
+/// Needs by date, those of one day and name added; and what is needed in all up to each day.
+struct CashRow {
+    CashNeed need;
+    Money so_far;
+};
+[[nodiscard]] std::vector<CashRow> cash_by_date(std::vector<CashNeed> needs);
+
+} // namespace aumbry

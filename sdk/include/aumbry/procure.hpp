@@ -1,0 +1,159 @@
+// Procure: the stage that chooses how every demand is met, over all demands at once.
+//
+// One order a supplier. Its cost is goods and services at the price of the count bought, dealer
+// cuts, delivery, and what makes it up to the minimum order (the difference is counted as a charge:
+// common practice). Tax is rounded per rate and order (EN 16931, BR-CO-17); it belongs to the cost
+// when it cannot be recovered.
+//
+// Which purchases are weighed:
+// * a plan demand: its ways as offered;
+// * an amount: every choice of counts of one supplier's offers, with owned stock, from which no
+// count could be left
+//   out; of several suppliers only when stock leaves no other choice;
+// * a count is raised above need to the supplier's least quantity, or to a quantity break that
+// makes its price less. Among these the result is of least cost, and `proven` says whether the
+// search could show that.
+#pragma once
+
+#include "aumbry/contract.hpp"
+#include "aumbry/supply.hpp"
+
+#include <functional>
+#include <map>
+
+namespace aumbry {
+
+/// A demand of a module; `demand.id` is "module/demand" here.
+using DemandTerms = contract::Demand;
+
+enum class Objective {
+    cheapest,        ///< least delivered cost
+    earliest,        ///< earliest finish, and the least cost with it
+    fewest_suppliers ///< fewest orders, and the least cost with them
+};
+
+/// When each demand is in hand, by demand id.
+using Arrivals = std::map<std::string, Date>;
+
+struct ProcureProblem {
+    Currency currency;
+    Date order_date{};             ///< when orders go out
+    std::optional<Date> priced_on; ///< prices not valid on this day are left out with a finding
+    std::vector<SupplierTerms> suppliers;
+    std::vector<OfferTerms> offers;
+    std::vector<DemandTerms> demands;
+    Objective objective = Objective::cheapest;
+    std::optional<Date> finish_by;     ///< needs `finish`
+    std::optional<int> most_suppliers; ///< orders at most
+    bool tax_is_cost = false;          ///< tax paid cannot be recovered
+    std::string effort = "normal";     ///< draft, normal, thorough: steps of search
+    /// The day the job is done. Must never get earlier when an arrival gets later, and be the
+    /// latest of what each arrival alone leads to: true of every schedule with a fixed order of
+    /// work. Demands not named count as in hand.
+    std::function<Date(const Arrivals&)> finish;
+};
+
+/// One line of an order. Money is in the project's currency and without tax.
+struct Purchase {
+    std::string supplier; ///< empty when owned
+    std::string offer;
+    std::string sku;
+    std::string description;
+    std::int64_t count = 0;
+    std::int64_t needed = 0; ///< below `count` when raised to a least quantity or a quantity break
+    double measure = 0;      ///< of one count in `price_unit`; 0 for "each" and "pack"
+    std::string price_unit;
+    Decimal listed_price; ///< as the supplier states it for `price_unit` at this count
+    Currency listed_currency;
+    Decimal unit_price; ///< of one count, project currency, without tax
+    Money amount;
+    Decimal tax_percent;
+    std::vector<contract::Share> lines; ///< what it serves; weights add up to `needed`
+    std::vector<std::string> demands;
+    Date arrives{};
+    bool service = false;
+    bool owned = false;
+    bool returnable = true;
+    std::optional<Date> valid_to;
+    Place row;
+};
+
+/// Tax of one rate in one order.
+struct OrderTax {
+    Decimal percent;
+    Money taxable;
+    Money tax;
+};
+
+/// One supplier's order is one invoice. Charges without tax; `total` is all of them and tax.
+struct SupplierOrder {
+    std::string supplier;
+    Money goods;
+    Money services;
+    Money cuts; ///< the cutting service
+    std::int64_t cut_count = 0;
+    Money delivery;              ///< or what collecting costs
+    Money small_order;           ///< makes the order up to its minimum
+    std::vector<OrderTax> taxes; ///< by rising rate
+    Money tax;
+    Money total;
+    bool collected = false;
+    double mass_kg = 0;
+    Date arrives{}; ///< when its last purchase is in hand
+};
+
+/// How a demand is met.
+struct Choice {
+    std::string demand;
+    std::string way; ///< id of the way; empty for an amount
+    std::vector<contract::Use> uses;
+    std::vector<std::string> suppliers;
+    Date arrives{};
+    /// The next best purchase, everything else bought as it is.
+    struct NextBest {
+        std::string way;
+        std::vector<contract::Use> uses;
+        std::vector<std::string> suppliers;
+        Date arrives{};
+        Money cost; ///< of the whole job then
+    };
+    std::optional<NextBest> next_best;
+};
+
+struct Unmet {
+    std::string demand;
+    std::string reason; ///< a clause: why nobody can fill it
+};
+
+struct Procurement {
+    std::vector<Purchase> purchases;   ///< by supplier, sku, measure; owned first
+    std::vector<SupplierOrder> orders; ///< by supplier
+    std::vector<Choice> choices;       ///< in the order of the demands, less those unmet
+    std::vector<Unmet> unmet;
+    Money owned_value; ///< stated value of owned stock used
+    Money cost;        ///< orders without tax and owned value; with tax when it is a cost
+    Money lower_bound; ///< no choice costs less
+    bool proven = false;
+    std::int64_t steps = 0;          ///< choices of the search
+    std::optional<Date> finish;      ///< when `finish` is given
+    std::optional<Date> prices_hold; ///< last day on which all prices used are valid
+    std::vector<contract::Finding> findings;
+};
+
+/// Chooses. Never throws for what a supplier states: what cannot be used is left out with a
+/// finding; a demand that nobody can fill is unmet and the rest is bought. When nothing meets
+/// `finish_by` the earliest finish is chosen, when `most_suppliers` orders cannot meet every demand
+/// the fewest that can, each with a finding of severity problem.
+/// @throws FaultError "no-finish" when an objective or `finish_by` asks for dates and `finish` is
+/// empty.
+[[nodiscard]] Procurement procure(const ProcureProblem& problem);
+
+/// The whole curve of least cost under each finish date: from the cheapest at all to the earliest
+/// finish, each step costs more and is done sooner than the one before. Needs `finish`.
+[[nodiscard]] std::vector<Procurement> cost_by_finish(const ProcureProblem& problem);
+
+/// Least cost with at most 1, 2, 3 ... orders, by rising count of orders; counts that cannot meet
+/// every demand that can be met or that save nothing against fewer are left out.
+[[nodiscard]] std::vector<Procurement> cost_by_supplier_count(const ProcureProblem& problem);
+
+} // namespace aumbry

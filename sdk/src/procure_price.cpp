@@ -1,0 +1,278 @@
+#include "procure_price.hpp"
+
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace aumbry::procurement {
+
+namespace {
+
+constexpr std::int64_t cached_counts = 1024;
+constexpr std::size_t most_combinations = 4096;
+
+} // namespace
+
+Decimal price_per_cut(const Supplier& supplier) {
+    return supplier.cutting.price_per_cut.empty() ? Decimal()
+                                                  : Decimal::parse(supplier.cutting.price_per_cut);
+}
+
+Pricer::Pricer(const Model& model) : model_(model), cache_(model.offers.size()) {}
+
+Decimal Pricer::price_at(const Offer& offer, std::int64_t count) {
+    Decimal price = offer.tiers.front().price;
+    for (const OfferTerms::Break& tier : offer.tiers)
+        if (tier.from <= count) price = tier.price;
+    return price;
+}
+
+std::int64_t Pricer::net_of(std::int64_t listed, const Seller& seller, Decimal tax_percent) const {
+    const Currency& currency = model_.problem->currency;
+    const Supplier& supplier = *seller.supplier;
+    const bool foreign = supplier.currency != currency;
+    if (!foreign && !supplier.tax_included) return listed;
+    Decimal amount = Decimal::scaled(listed, supplier.currency.digits);
+    if (foreign) amount = amount.multiplied_by(seller.rate, Decimal::max_scale);
+    if (supplier.tax_included) {
+        const Decimal factor = Decimal(1) + tax_percent * Decimal::scaled(1, 2);
+        amount = amount.divided_by(factor, currency.digits);
+    }
+    return Money::round(amount, currency).minor();
+}
+
+std::int64_t Pricer::collecting_cost(const Seller& seller) const {
+    return Money::round(seller.supplier->delivery.collect->decimal().multiplied_by(
+                            seller.rate, Decimal::max_scale),
+                        model_.problem->currency)
+        .minor();
+}
+
+Pricer::Amounts Pricer::amounts(std::size_t offer_at, std::size_t quantity, std::int64_t count,
+                                std::int64_t priced_as) const {
+    const Offer& offer = model_.offers[offer_at];
+    const bool cacheable =
+        offer.quantities.size() == 1 && count == priced_as && count < cached_counts;
+    auto& cache = cache_[offer_at];
+    if (cacheable && static_cast<std::size_t>(count) < cache.size() &&
+        cache[static_cast<std::size_t>(count)].net >= 0)
+        return cache[static_cast<std::size_t>(count)];
+    const Seller& seller = model_.suppliers[offer.supplier];
+    const Currency& currency =
+        seller.supplier ? seller.supplier->currency : model_.problem->currency;
+    const Price price{price_at(offer, priced_as), currency, Decimal(1)};
+    Amounts result;
+    result.listed = price.amount_for(offer.quantities[quantity] * Decimal(count)).minor();
+    result.net = seller.supplier ? net_of(result.listed, seller, offer.tax_percent) : result.listed;
+    if (cacheable) {
+        if (cache.size() <= static_cast<std::size_t>(count))
+            cache.resize(static_cast<std::size_t>(count) + 1, {0, -1});
+        cache[static_cast<std::size_t>(count)] = result;
+    }
+    return result;
+}
+
+std::vector<Pricer::Option>
+Pricer::options(std::size_t offer_at,
+                const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const {
+    const Offer& offer = model_.offers[offer_at];
+    std::int64_t total = 0;
+    for (const auto& [quantity, count] : needed) total += count;
+    std::vector<Option> result;
+    // What is bought beyond need is of the least measure.
+    std::size_t least = 0;
+    for (std::size_t i = 1; i < needed.size(); ++i)
+        if (offer.quantities[needed[i].first] < offer.quantities[needed[least].first]) least = i;
+    const auto add = [&](std::int64_t count) {
+        Option option{count, needed, 0, 0};
+        option.counts[least].second += count - total;
+        for (const auto& [quantity, part] : option.counts) {
+            const Amounts of = amounts(offer_at, quantity, part, count);
+            option.listed += of.listed;
+            option.net += of.net;
+        }
+        if (result.empty() || option.net < result.back().net) result.push_back(std::move(option));
+    };
+    const std::int64_t first = std::max(total, offer.least);
+    if (first > offer.limit) return result;
+    add(first);
+    for (const OfferTerms::Break& tier : offer.tiers)
+        if (tier.from > first && tier.from <= offer.limit) add(tier.from);
+    return result;
+}
+
+std::int64_t Pricer::mass_charge(const DeliveryConditions& terms, double mass_kg) {
+    if (terms.by_mass.empty()) return 0;
+    const MassBand& last = terms.by_mass.back();
+    std::int64_t charge = 0;
+    double rest = round_to(mass_kg, 6);
+    if (last.up_to && *last.up_to > 0 && rest > *last.up_to) {
+        const double loads = std::min(std::floor(rest / *last.up_to), 1e6);
+        charge = static_cast<std::int64_t>(loads) * last.cost.minor();
+        rest = round_to(rest - loads * *last.up_to, 6);
+        if (rest <= 0) return charge;
+    }
+    for (const MassBand& band : terms.by_mass)
+        if (!band.up_to || rest <= *band.up_to) return charge + band.cost.minor();
+    return charge + last.cost.minor();
+}
+
+std::int64_t Pricer::delivery_listed(const DeliveryConditions& terms, std::int64_t listed_goods,
+                                     double mass_kg, bool oversize) {
+    std::int64_t charge = 0;
+    if (!terms.free_from || listed_goods < terms.free_from->minor())
+        charge = terms.by_mass.empty() ? terms.flat.value_or(Money()).minor()
+                                       : mass_charge(terms, mass_kg);
+    if (oversize && terms.oversize) charge += terms.oversize->extra.minor();
+    return charge;
+}
+
+// Charges, tax and cost of an order whose lines stand.
+void Pricer::settle(std::size_t supplier_at, Order& order, bool oversize) const {
+    const Seller& seller = model_.suppliers[supplier_at];
+    const Supplier* supplier = seller.supplier;
+    const bool tax_is_cost = model_.problem->tax_is_cost;
+    std::map<Decimal, std::int64_t> taxable;
+    bool any_goods = false;
+    order.goods = order.services = order.listed_goods = 0;
+    order.mass_kg = 0;
+    for (const OrderLine& line : order.lines) {
+        const Offer& offer = model_.offers[line.offer];
+        if (offer.terms->service) {
+            order.services += line.net;
+        } else {
+            order.goods += line.net;
+            order.listed_goods += line.listed;
+            order.mass_kg += offer.terms->mass_kg * static_cast<double>(line.count);
+            any_goods = true;
+        }
+        taxable[offer.tax_percent] += line.net;
+    }
+    order.mass_kg = round_to(order.mass_kg, 6);
+    if (!supplier) {
+        order.cost = order.goods + order.services;
+        return;
+    }
+    std::int64_t listed_cuts = 0;
+    if (order.cut_count > 0)
+        listed_cuts = Price{price_per_cut(*supplier), supplier->currency, Decimal(1)}
+                          .amount_for(Decimal(order.cut_count))
+                          .minor();
+    order.cuts = net_of(listed_cuts, seller, supplier->tax_percent);
+    order.delivery = order.small_order = 0;
+    order.collected = false;
+    std::int64_t taxed_charges = order.cuts;
+    std::int64_t untaxed = 0;
+    if (any_goods) {
+        const std::int64_t minimum = supplier->minimum_order.value_or(Money()).minor();
+        if (order.listed_goods < minimum)
+            order.small_order = net_of(minimum - order.listed_goods, seller, supplier->tax_percent);
+        taxed_charges += order.small_order;
+
+        const DeliveryConditions& terms = supplier->delivery;
+        if (!terms.delivers() && !terms.collect) {
+            order.possible = false;
+            return;
+        }
+        const auto with_tax = [&](std::int64_t amount) {
+            return tax_is_cost ? amount + Money(amount, model_.problem->currency)
+                                              .percent(supplier->tax_percent)
+                                              .minor()
+                               : amount;
+        };
+        const std::int64_t collecting = terms.collect ? collecting_cost(seller) : 0;
+        if (terms.delivers())
+            order.delivery =
+                net_of(delivery_listed(terms, order.listed_goods, order.mass_kg, oversize), seller,
+                       supplier->tax_percent);
+        if (!terms.delivers() || (terms.collect && collecting < with_tax(order.delivery))) {
+            order.collected = true;
+            order.delivery = untaxed = collecting;
+        } else {
+            taxed_charges += order.delivery;
+        }
+    }
+    if (taxed_charges != 0) taxable[supplier->tax_percent] += taxed_charges;
+    order.taxes.clear();
+    order.tax = 0;
+    for (const auto& [percent, amount] : taxable) {
+        const std::int64_t tax = Money(amount, model_.problem->currency).percent(percent).minor();
+        order.taxes.push_back({percent, amount, tax});
+        order.tax += tax;
+    }
+    order.cost =
+        order.goods + order.services + taxed_charges + untaxed + (tax_is_cost ? order.tax : 0);
+}
+
+Order Pricer::order(std::size_t supplier, const Ask& ask) const {
+    Order order;
+    order.cut_count = ask.cuts;
+    std::map<std::size_t, std::map<std::size_t, std::int64_t>> needed; // offer -> quantity -> count
+    for (const Use& use : ask.uses) needed[use.offer][use.quantity] += use.count;
+
+    std::vector<std::vector<Option>> choices;
+    bool oversize = false;
+    std::size_t combinations = 1;
+    for (const auto& [offer, by_quantity] : needed) {
+        choices.push_back(options(offer, {by_quantity.begin(), by_quantity.end()}));
+        if (choices.back().empty()) {
+            order.possible = false;
+            return order;
+        }
+        OrderLine line;
+        line.offer = offer;
+        for (const auto& [quantity, count] : by_quantity) line.needed += count;
+        order.lines.push_back(line);
+        oversize = oversize || model_.offers[offer].oversize;
+    }
+    // The last option of each line is its cheapest. A dearer one can still pay where the order then
+    // reaches free delivery or stays within a band of mass; all are tried while they are few.
+    for (const auto& of_line : choices)
+        combinations = std::min(combinations * of_line.size(), most_combinations + 1);
+    std::vector<std::size_t> pick(choices.size());
+    const auto choose = [&](Order& to) {
+        for (std::size_t i = 0; i < choices.size(); ++i) {
+            const Option& option = choices[i][pick[i]];
+            to.lines[i].count = option.count;
+            to.lines[i].listed = option.listed;
+            to.lines[i].net = option.net;
+        }
+        settle(supplier, to, oversize);
+    };
+    for (std::size_t i = 0; i < choices.size(); ++i) pick[i] = choices[i].size() - 1;
+    std::vector<std::size_t> best = pick;
+    choose(order);
+    if (combinations > 1 && combinations <= most_combinations && supplier != owned &&
+        order.possible) {
+        Order trial = order;
+        std::int64_t least = order.cost;
+        std::fill(pick.begin(), pick.end(), 0);
+        for (std::size_t step = 0; step < combinations; ++step) {
+            choose(trial);
+            if (trial.cost < least) {
+                least = trial.cost;
+                best = pick;
+            }
+            for (std::size_t i = 0; i < pick.size() && ++pick[i] == choices[i].size(); ++i)
+                pick[i] = 0;
+        }
+        pick = best;
+        choose(order);
+    }
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+        OrderLine& line = order.lines[i];
+        line.counts = choices[i][best[i]].counts;
+        for (const auto& [quantity, count] : line.counts)
+            line.nets.push_back(amounts(line.offer, quantity, count, line.count).net);
+    }
+    return order;
+}
+
+std::int64_t Pricer::cost(std::size_t supplier, const Ask& ask) const {
+    const Order priced = order(supplier, ask);
+    return priced.possible ? priced.cost : no_limit;
+}
+
+} // namespace aumbry::procurement
