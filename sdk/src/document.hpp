@@ -11,6 +11,7 @@
 
 #include <concepts>
 #include <cstdint>
+#include <limits>
 #include <map>
 #include <optional>
 #include <span>
@@ -164,8 +165,7 @@ template <class T>
 void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults) {
     const auto expect = [&](bool fits, const char* what) {
         if (!fits)
-            faults.add("wrong-type", pointer, std::string("found ") + in.type_name(),
-                       std::string("write ") + what);
+            faults.add("wrong-type", pointer, "found " + in_words(in), std::string("write ") + what);
         return fits;
     };
     if constexpr (std::same_as<T, Json>) {
@@ -175,7 +175,12 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
     } else if constexpr (std::same_as<T, bool>) {
         if (expect(in.is_boolean(), "true or false")) out = in.template get<bool>();
     } else if constexpr (std::integral<T>) {
-        if (expect(in.is_number_integer(), "a whole number")) out = in.template get<T>();
+        if (!expect(in.is_number_integer(), "a whole number")) return;
+        if (in.is_number_unsigned() && in.template get<std::uint64_t>() > static_cast<std::uint64_t>(std::numeric_limits<T>::max())) {
+            faults.add("too-large", pointer, "the number " + in.dump() + " is too large");
+            return;
+        }
+        out = in.template get<T>();
     } else if constexpr (std::floating_point<T>) {
         if (expect(in.is_number(), "a number")) out = in.template get<T>();
     } else if constexpr (NamedEnum<T>) {

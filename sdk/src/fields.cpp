@@ -12,11 +12,13 @@ namespace aumbry {
 using contract::Field;
 using contract::FieldType;
 
-void FaultList::find_places(std::string_view text, const std::function<std::string(const std::string&)>& origin) {
+void FaultList::find_places(std::string_view text,
+                            const std::function<std::string(const std::string&)>& origin) {
     for (Fault& fault : faults_) {
         if (fault.place.line > 0) continue;
         if (origin) fault.place.pointer = origin(fault.place.pointer);
-        // A missing key has no place of its own: the nearest place above it is where it should be written.
+        // A missing key has no place of its own: the nearest place above it is where it should be
+        // written.
         std::string pointer = fault.place.pointer;
         for (;;) {
             if (const auto position = locate(text, pointer)) {
@@ -24,8 +26,9 @@ void FaultList::find_places(std::string_view text, const std::function<std::stri
                 fault.place.column = position->column;
                 break;
             }
-            if (pointer.empty()) break;
-            pointer.resize(pointer.rfind('/'));
+            const auto parent = pointer.rfind('/');
+            if (parent == std::string::npos) break;
+            pointer.resize(parent);
         }
     }
 }
@@ -43,7 +46,10 @@ std::string joined(const std::vector<std::string>& names) {
 }
 
 std::string printed(double value, const std::string& unit) {
-    return format_trimmed(value, 6) + (unit.empty() ? "" : " " + unit);
+    // Beyond what a double holds in whole numbers, a row of digits says less than the exponent.
+    const std::string number =
+        std::abs(value) < 1e15 ? format_trimmed(value, 6) : Json(value).dump();
+    return number + (unit.empty() ? "" : " " + unit);
 }
 
 /// An example of a value for the sentence that says what would be right.
@@ -53,63 +59,85 @@ std::string example(const Field& field) {
     return "'12 " + field.unit + "'";
 }
 
-std::string unit_kind(const Field& field) {
-    return field.unit.empty() ? "a number" : "a " + dimension_name(dimension_of_unit(field.unit));
+std::string with_article(const std::string& name) {
+    return (name.starts_with('a') ? "an " : "a ") + name;
+}
+
+std::string expected_kind(const Field& field) {
+    if (field.type == FieldType::count) return "a whole number";
+    return field.unit.empty() ? "a number"
+                              : with_article(dimension_name(dimension_of_unit(field.unit)));
 }
 
 [[noreturn]] void wrong_type(const Json& in, const std::string& right) {
-    fail("wrong-type", {}, std::string("found ") + (in.is_string() ? "the text '" + in.get<std::string>() + "'" : std::string(in.type_name())),
-         right);
+    fail("wrong-type", {}, "found " + in_words(in), right);
 }
 
 void check_range(const Field& field, double value) {
-    if (field.minimum && (value < *field.minimum || (field.above_minimum && value <= *field.minimum))) {
+    if (field.minimum &&
+        (value < *field.minimum || (field.above_minimum && value <= *field.minimum))) {
         fail("too-small", {}, printed(value, field.unit) + " is too small",
-             std::string("write ") + (field.above_minimum ? "more than " : "at least ") + printed(*field.minimum, field.unit));
+             std::string("write ") + (field.above_minimum ? "more than " : "at least ") +
+                 printed(*field.minimum, field.unit));
     }
     if (field.maximum && value > *field.maximum) {
-        fail("too-large", {}, printed(value, field.unit) + " is too large", "write at most " + printed(*field.maximum, field.unit));
+        fail("too-large", {}, printed(value, field.unit) + " is too large",
+             "write at most " + printed(*field.maximum, field.unit));
     }
 }
 
 /// A number from a JSON number or a formula.
-double read_number(const Field& field, const Json& in, const FieldContext& context, std::string_view default_unit) {
+double read_number(const Field& field, const Json& in, const FieldContext& context,
+                   std::string_view default_unit) {
     Quantity quantity;
     if (in.is_number()) {
         const double value = in.get<double>();
         quantity = default_unit.empty() ? Quantity(value) : from_unit(value, default_unit);
         if (!field.unit.empty() && quantity.dimension == Dimension{} && value != 0) {
-            fail("missing-unit", {}, "the number " + format_trimmed(value, 6) + " has no unit where " + unit_kind(field) + " is expected",
+            fail("missing-unit", {},
+                 in_words(in) + " has no unit where " + expected_kind(field) + " is expected",
                  "write the unit, as in " + example(field));
         }
         if (!field.unit.empty() && value == 0) quantity = from_unit(0, field.unit);
     } else if (in.is_string()) {
         const Formula formula = Formula::parse(in.get_ref<const std::string&>());
         quantity = formula.evaluate([&](std::string_view name) {
-            if (!context.lookup) fail("unknown-name", {}, "the name '" + std::string(name) + "' means nothing here", "write a value with its unit");
+            if (!context.lookup)
+                fail("unknown-name", {}, "the name '" + std::string(name) + "' means nothing here",
+                     "write a value with its unit");
             return context.lookup(name);
         });
-        if (!default_unit.empty() && quantity.dimension == Dimension{}) quantity = from_unit(quantity.value, default_unit);
+        if (!default_unit.empty() && quantity.dimension == Dimension{})
+            quantity = from_unit(quantity.value, default_unit);
     } else {
-        wrong_type(in, "write " + unit_kind(field) + (field.unit.empty() ? "" : ", as in " + example(field)));
+        wrong_type(in, "write " + expected_kind(field) +
+                           (field.unit.empty() ? "" : ", as in " + example(field)));
     }
-    if (!field.unit.empty() && quantity.dimension == Dimension{} && quantity.value == 0) quantity = from_unit(0, field.unit);
+    if (!field.unit.empty() && quantity.dimension == Dimension{} && quantity.value == 0)
+        quantity = from_unit(0, field.unit);
     if (quantity.dimension != dimension_of_unit(field.unit)) {
         if (quantity.dimension == Dimension{}) {
-            fail("missing-unit", {}, "'" + in.get<std::string>() + "' has no unit where " + unit_kind(field) + " is expected",
+            fail("missing-unit", {},
+                 in_words(in) + " has no unit where " + expected_kind(field) + " is expected",
                  "write the unit, as in " + example(field));
         }
-        fail("dimension-clash", {}, "found a " + dimension_name(quantity.dimension) + " where " + unit_kind(field) + " is expected",
-             field.unit.empty() ? "write a number without unit" : "write " + unit_kind(field) + ", as in " + example(field));
+        fail("dimension-clash", {},
+             "found " + with_article(dimension_name(quantity.dimension)) + " where " +
+                 expected_kind(field) + " is expected",
+             "write " + expected_kind(field) +
+                 (field.unit.empty() ? " without unit" : ", as in " + example(field)));
     }
     // Nine decimals of the contract unit: far below what can be made, and equal on every machine.
-    const double value = round_to(field.unit.empty() ? quantity.value : in_unit(quantity, field.unit), 9);
-    if (!std::isfinite(value)) fail("not-finite", {}, "the value is not finite", "check the formula");
+    const double value =
+        round_to(field.unit.empty() ? quantity.value : in_unit(quantity, field.unit), 9);
+    if (!std::isfinite(value))
+        fail("not-finite", {}, "the value is not finite", "check the formula");
     check_range(field, value);
     return value;
 }
 
-Json read_scalar(const Field& field, const Json& in, const FieldContext& context, std::string_view default_unit) {
+Json read_scalar(const Field& field, const Json& in, const FieldContext& context,
+                 std::string_view default_unit) {
     switch (field.type) {
     case FieldType::text:
         if (!in.is_string()) wrong_type(in, "write a text in quotes");
@@ -120,7 +148,8 @@ Json read_scalar(const Field& field, const Json& in, const FieldContext& context
         if (std::find(field.choices.begin(), field.choices.end(), value) == field.choices.end()) {
             const std::string near = nearest_name(value, field.choices);
             fail("unknown-choice", {}, "unknown value '" + value + "'",
-                 near.empty() ? "write one of " + joined(field.choices) : "did you mean '" + near + "'?");
+                 near.empty() ? "write one of " + joined(field.choices)
+                              : "did you mean '" + near + "'?");
         }
         return in;
     }
@@ -129,8 +158,12 @@ Json read_scalar(const Field& field, const Json& in, const FieldContext& context
         return in;
     case FieldType::count: {
         const double value = read_number(field, in, context, default_unit);
-        if (value != std::floor(value)) fail("not-whole", {}, printed(value, "") + " is not a whole number", "write a whole number");
-        if (std::abs(value) > 9e15) fail("too-large", {}, printed(value, "") + " is too large");
+        if (value != std::floor(value))
+            fail("not-whole", {}, printed(value, "") + " is not a whole number",
+                 "write a whole number");
+        if (std::abs(value) > 9e15)
+            fail("too-large", {}, printed(value, "") + " is too large",
+                 "write a number that can be counted");
         return static_cast<std::int64_t>(value);
     }
     case FieldType::number:
@@ -139,14 +172,15 @@ Json read_scalar(const Field& field, const Json& in, const FieldContext& context
     case FieldType::money: {
         if (!in.is_string()) wrong_type(in, "write an amount as text, as in \"12.50\"");
         const Decimal amount = Decimal::parse(in.get_ref<const std::string&>());
-        if (field.minimum) check_range(field, amount.to_double());
+        check_range(field, amount.to_double());
         return amount.str();
     }
     case FieldType::date:
         if (!in.is_string()) wrong_type(in, "write a date as \"2027-03-01\"");
         return format_date(parse_date(in.get_ref<const std::string&>()));
     default:
-        fail("wrong-type", {}, "the field '" + field.name + "' is no single value");
+        fail("wrong-type", {}, "the field '" + field.name + "' is no single value",
+             "leave the cell empty");
     }
 }
 
@@ -161,7 +195,8 @@ std::optional<Json> guarded(const std::string& pointer, FaultList& faults, const
     }
 }
 
-std::vector<std::string> expand(const Field& field, const Json& entry, const FieldContext& context) {
+std::vector<std::string> expand(const Field& field, const Json& entry,
+                                const FieldContext& context) {
     if (!entry.is_string()) wrong_type(entry, "write the id of a line in quotes");
     const std::string& id = entry.get_ref<const std::string&>();
     return context.expand_lines ? context.expand_lines(field, id) : std::vector<std::string>{id};
@@ -169,22 +204,27 @@ std::vector<std::string> expand(const Field& field, const Json& entry, const Fie
 
 } // namespace
 
-std::optional<Json> read_value(const Field& field, const Json& in, const std::string& pointer, const FieldContext& context,
-                               FaultList& faults) {
+std::optional<Json> read_value(const Field& field, const Json& in, const std::string& pointer,
+                               const FieldContext& context, FaultList& faults) {
     if (in.is_null()) {
         faults.add("null-value", pointer, "null is no value", "write a value or leave the key out");
         return std::nullopt;
     }
     const auto list_of = [&](const char* what) {
         if (in.is_array()) return true;
-        faults.add("wrong-type", pointer, std::string("found ") + in.type_name(), std::string("write a list of ") + what + " in [ ]");
+        faults.add("wrong-type", pointer, "found " + in_words(in),
+                   std::string("write a list of ") + what + " in [ ]");
         return false;
     };
     switch (field.type) {
     case FieldType::line:
         return guarded(pointer, faults, [&]() -> Json {
             const std::vector<std::string> ids = expand(field, in, context);
-            if (ids.size() != 1) fail("wrong-type", {}, "one line is expected, '" + in.get<std::string>() + "' names " + std::to_string(ids.size()));
+            if (ids.size() != 1)
+                fail("wrong-type", {},
+                     "one line is expected, '" + in.get<std::string>() + "' names " +
+                         std::to_string(ids.size()),
+                     "name one line");
             return ids.front();
         });
     case FieldType::lines: {
@@ -192,7 +232,8 @@ std::optional<Json> read_value(const Field& field, const Json& in, const std::st
         Json out = Json::array();
         bool sound = true;
         for (std::size_t i = 0; i < in.size(); ++i) {
-            const auto ids = guarded(pointer + '/' + std::to_string(i), faults, [&]() -> Json { return expand(field, in[i], context); });
+            const auto ids = guarded(pointer + '/' + std::to_string(i), faults,
+                                     [&]() -> Json { return expand(field, in[i], context); });
             sound = sound && ids;
             if (!ids) continue;
             for (const Json& id : *ids) {
@@ -207,7 +248,8 @@ std::optional<Json> read_value(const Field& field, const Json& in, const std::st
         bool sound = true;
         for (std::size_t i = 0; i < in.size(); ++i) {
             if (in[i].is_string()) continue;
-            faults.add("wrong-type", pointer + '/' + std::to_string(i), std::string("found ") + in[i].type_name(), "write a text in quotes");
+            faults.add("wrong-type", pointer + '/' + std::to_string(i), "found " + in_words(in[i]),
+                       "write a text in quotes");
             sound = false;
         }
         if (!sound) return std::nullopt;
@@ -224,7 +266,8 @@ std::optional<Json> read_value(const Field& field, const Json& in, const std::st
         const std::size_t before = faults.size();
         Json out = Json::array();
         for (std::size_t i = 0; i < in.size(); ++i) {
-            out.push_back(read_fields(field.fields, in[i], pointer + '/' + std::to_string(i), context, faults));
+            out.push_back(read_fields(field.fields, in[i], pointer + '/' + std::to_string(i),
+                                      context, faults));
         }
         if (faults.size() != before) return std::nullopt;
         return out;
@@ -234,21 +277,25 @@ std::optional<Json> read_value(const Field& field, const Json& in, const std::st
     }
 }
 
-void refuse_unknown_keys(const Json& in, std::span<const std::string> known, const std::string& pointer, FaultList& faults) {
+void refuse_unknown_keys(const Json& in, std::span<const std::string> known,
+                         const std::string& pointer, FaultList& faults) {
     for (const auto& [key, value] : in.items()) {
-        if (key.starts_with("x-") || std::find(known.begin(), known.end(), key) != known.end()) continue;
+        if (key.starts_with("x-") || std::find(known.begin(), known.end(), key) != known.end())
+            continue;
         const std::vector<std::string> candidates(known.begin(), known.end());
         const std::string near = nearest_name(key, candidates);
         faults.add("unknown-key", pointer_to(pointer, key), "unknown key '" + key + "'",
-                   near.empty() ? "known here: " + joined(candidates) : "did you mean '" + near + "'?");
+                   near.empty() ? "known here: " + joined(candidates)
+                                : "did you mean '" + near + "'?");
     }
 }
 
-Json read_fields(std::span<const Field> fields, const Json& in, const std::string& pointer, const FieldContext& context,
-                 FaultList& faults, std::span<const std::string_view> also_known) {
+Json read_fields(std::span<const Field> fields, const Json& in, const std::string& pointer,
+                 const FieldContext& context, FaultList& faults,
+                 std::span<const std::string_view> also_known) {
     Json out = Json::object();
     if (!in.is_object()) {
-        faults.add("wrong-type", pointer, std::string("found ") + in.type_name(), "write an object in { }");
+        faults.add("wrong-type", pointer, "found " + in_words(in), "write an object in { }");
         return out;
     }
     std::vector<std::string> known;
@@ -260,13 +307,16 @@ Json read_fields(std::span<const Field> fields, const Json& in, const std::strin
         const auto found = in.find(field.name);
         if (found == in.end()) {
             if (field.required) {
-                faults.add("missing-key", pointer, "missing key '" + field.name + "'", field.help.empty() ? std::string() : "add it: " + field.help);
+                faults.add("missing-key", pointer, "missing key '" + field.name + "'",
+                           field.help.empty() ? std::string() : "add it: " + field.help);
             } else if (!field.fallback.is_null()) {
                 out[field.name] = field.fallback;
             }
             continue;
         }
-        if (auto value = read_value(field, *found, pointer_to(pointer, field.name), context, faults)) out[field.name] = std::move(*value);
+        if (auto value =
+                read_value(field, *found, pointer_to(pointer, field.name), context, faults))
+            out[field.name] = std::move(*value);
     }
     return out;
 }
@@ -284,7 +334,8 @@ Json read_cell(const Field& field, std::string_view cell, std::string_view defau
             const std::size_t end = std::min(text.find(';', start), text.size());
             std::string item = text.substr(start, end - start);
             item.erase(0, item.find_first_not_of(' '));
-            if (const auto last = item.find_last_not_of(' '); last != std::string::npos) item.resize(last + 1);
+            if (const auto last = item.find_last_not_of(' '); last != std::string::npos)
+                item.resize(last + 1);
             if (!item.empty()) out.push_back(item);
             start = end + 1;
         }
@@ -304,8 +355,10 @@ void collect_names(const Field& field, const Json& in, std::vector<std::string>&
     case FieldType::quantity:
         if (!in.is_string()) return;
         try {
-            for (const std::string& name : Formula::parse(in.get_ref<const std::string&>()).names()) {
-                if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+            for (const std::string& name :
+                 Formula::parse(in.get_ref<const std::string&>()).names()) {
+                if (std::find(names.begin(), names.end(), name) == names.end())
+                    names.push_back(name);
             }
         } catch (const FaultError&) {
             // The same fault is reported when the value is read.
@@ -314,7 +367,8 @@ void collect_names(const Field& field, const Json& in, std::vector<std::string>&
     case FieldType::record:
         if (!in.is_object()) return;
         for (const Field& inner : field.fields) {
-            if (const auto found = in.find(inner.name); found != in.end()) collect_names(inner, *found, names);
+            if (const auto found = in.find(inner.name); found != in.end())
+                collect_names(inner, *found, names);
         }
         return;
     case FieldType::records:
@@ -322,7 +376,8 @@ void collect_names(const Field& field, const Json& in, std::vector<std::string>&
         for (const Json& item : in) {
             if (!item.is_object()) continue;
             for (const Field& inner : field.fields) {
-                if (const auto found = item.find(inner.name); found != item.end()) collect_names(inner, *found, names);
+                if (const auto found = item.find(inner.name); found != item.end())
+                    collect_names(inner, *found, names);
             }
         }
         return;
@@ -335,14 +390,22 @@ Json schema_of_field(const Field& field) {
     Json schema = Json::object();
     switch (field.type) {
     case FieldType::text:
-    case FieldType::line: schema["type"] = "string"; break;
-    case FieldType::choice: schema["enum"] = field.choices; break;
-    case FieldType::flag: schema["type"] = "boolean"; break;
+    case FieldType::line:
+        schema["type"] = "string";
+        break;
+    case FieldType::choice:
+        schema["enum"] = field.choices;
+        break;
+    case FieldType::flag:
+        schema["type"] = "boolean";
+        break;
     case FieldType::count:
     case FieldType::number:
-        schema["type"] = Json::array({"number", "string"});
+        schema["type"] =
+            Json::array({field.type == FieldType::count ? "integer" : "number", "string"});
         // Bounds hold for numbers; a formula is checked when it is evaluated.
-        if (field.minimum) schema[field.above_minimum ? "exclusiveMinimum" : "minimum"] = *field.minimum;
+        if (field.minimum)
+            schema[field.above_minimum ? "exclusiveMinimum" : "minimum"] = *field.minimum;
         if (field.maximum) schema["maximum"] = *field.maximum;
         break;
     case FieldType::quantity:
@@ -361,7 +424,9 @@ Json schema_of_field(const Field& field) {
         schema["type"] = "array";
         schema["items"] = {{"type", "string"}};
         break;
-    case FieldType::record: schema = schema_of_fields(field.fields); break;
+    case FieldType::record:
+        schema = schema_of_fields(field.fields);
+        break;
     case FieldType::records:
         schema["type"] = "array";
         schema["items"] = schema_of_fields(field.fields);
@@ -380,7 +445,8 @@ std::vector<std::string> names_in(const Field& field, const Json& in) {
 }
 
 const Field* find_field(std::span<const Field> fields, std::string_view name) {
-    const auto found = std::find_if(fields.begin(), fields.end(), [&](const Field& field) { return field.name == name; });
+    const auto found = std::find_if(fields.begin(), fields.end(),
+                                    [&](const Field& field) { return field.name == name; });
     return found == fields.end() ? nullptr : &*found;
 }
 
@@ -391,7 +457,10 @@ Json schema_of_fields(std::span<const Field> fields) {
         properties[field.name] = schema_of_field(field);
         if (field.required) required.push_back(field.name);
     }
-    Json schema = {{"type", "object"}, {"properties", properties}, {"patternProperties", {{"^x-", Json::object()}}}, {"additionalProperties", false}};
+    Json schema = {{"type", "object"},
+                   {"properties", properties},
+                   {"patternProperties", {{"^x-", Json::object()}}},
+                   {"additionalProperties", false}};
     if (!required.empty()) schema["required"] = required;
     return schema;
 }

@@ -1,16 +1,20 @@
 #include "aumbry/json.hpp"
 
-#include <cmath>
+#include <charconv>
 #include <unordered_set>
 #include <vector>
 
 namespace aumbry {
 namespace {
 
-/// Counts lines and characters up to a byte offset.
+constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+/// Counts lines and characters up to a byte offset. A byte order mark is no character that an
+/// editor shows.
 Position position_at(std::string_view text, std::size_t offset) {
     Position position{1, 1};
-    for (std::size_t i = 0; i < offset && i < text.size(); ++i) {
+    for (std::size_t i = text.starts_with(byte_order_mark) ? 3 : 0; i < offset && i < text.size();
+         ++i) {
         const auto byte = static_cast<unsigned char>(text[i]);
         if (byte == '\n') {
             ++position.line;
@@ -22,21 +26,47 @@ Position position_at(std::string_view text, std::size_t offset) {
     return position;
 }
 
-/// Walks a text by hand to the value that a pointer names. Tolerates any text: it stops where the text stops making sense.
+bool is_space(char c) {
+    return c == ' ' || c == '\n' || c == '\t' || c == '\r';
+}
+
+/// Takes the first reference token off a pointer, unescaped (RFC 6901); empty when the pointer is
+/// malformed.
+std::optional<std::string> take_token(std::string_view& pointer) {
+    if (pointer.empty() || pointer.front() != '/') return std::nullopt;
+    pointer.remove_prefix(1);
+    std::string token;
+    while (!pointer.empty() && pointer.front() != '/') {
+        char c = pointer.front();
+        pointer.remove_prefix(1);
+        if (c == '~') {
+            if (pointer.empty() || (pointer.front() != '0' && pointer.front() != '1'))
+                return std::nullopt;
+            c = pointer.front() == '0' ? '~' : '/';
+            pointer.remove_prefix(1);
+        }
+        token += c;
+    }
+    return token;
+}
+
+/// Walks a text by hand to the value that a pointer names. Tolerates any text: it stops where the
+/// text stops making sense.
 class Walker {
   public:
-    explicit Walker(std::string_view text) : text_(text) {}
+    explicit Walker(std::string_view text)
+        : text_(text), offset_(text.starts_with(byte_order_mark) ? 3 : 0) {}
 
-    /// The offset of the value, or of its key in an object; `occurrence` counts equal keys of the last object.
+    /// The offset of the value, or of its key in an object; `occurrence` counts equal keys of the
+    /// last object.
     std::optional<std::size_t> find(std::string_view pointer, int occurrence) {
         skip_space();
+        if (at_end()) return std::nullopt;
         std::size_t at = offset_;
         while (!pointer.empty()) {
-            if (pointer.front() != '/') return std::nullopt;
-            const auto end = pointer.find('/', 1);
-            const std::string token = unescape(pointer.substr(1, end == std::string_view::npos ? end : end - 1));
-            pointer = end == std::string_view::npos ? std::string_view{} : pointer.substr(end);
-            const auto child = step_into(token, pointer.empty() ? occurrence : 1);
+            const auto token = take_token(pointer);
+            if (!token) return std::nullopt;
+            const auto child = step_into(*token, pointer.empty() ? occurrence : 1);
             if (!child) return std::nullopt;
             at = *child;
         }
@@ -44,23 +74,8 @@ class Walker {
     }
 
   private:
-    static std::string unescape(std::string_view token) {
-        std::string out;
-        for (std::size_t i = 0; i < token.size(); ++i) {
-            if (token[i] == '~' && i + 1 < token.size()) {
-                ++i;
-                out += token[i] == '1' ? '/' : '~';
-            } else {
-                out += token[i];
-            }
-        }
-        return out;
-    }
     void skip_space() {
-        while (offset_ < text_.size() && (text_[offset_] == ' ' || text_[offset_] == '\n' || text_[offset_] == '\t' || text_[offset_] == '\r' ||
-                                          static_cast<unsigned char>(text_[offset_]) >= 0x80U)) {
-            ++offset_;
-        }
+        while (!at_end() && is_space(text_[offset_])) ++offset_;
     }
     [[nodiscard]] bool at_end() const { return offset_ >= text_.size(); }
     std::string_view read_string() {
@@ -91,7 +106,8 @@ class Walker {
             ++offset_;
         }
     }
-    /// From the start of an object or array to the start of its member's value; returns where the member begins.
+    /// From the start of an object or array to the start of its member's value; returns where the
+    /// member begins.
     std::optional<std::size_t> step_into(const std::string& token, int occurrence) {
         skip_space();
         if (at_end()) return std::nullopt;
@@ -122,14 +138,64 @@ class Walker {
     }
 
     std::string_view text_;
-    std::size_t offset_ = 0;
+    std::size_t offset_;
 };
 
-std::optional<std::size_t> find_value(std::string_view text, std::string_view pointer, int occurrence = 1) {
+std::optional<std::size_t> find_value(std::string_view text, std::string_view pointer,
+                                      int occurrence = 1) {
     return Walker(text).find(pointer, occurrence);
 }
 
-/// Builds a document from parser events, refusing duplicate keys and deep nesting at the event that shows them.
+bool is_word(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+           c == '.' || c == '+' || c == '-';
+}
+
+/// At most `end` bytes of a text, cut between characters.
+std::string shortened(const std::string& text, std::size_t end) {
+    if (text.size() <= end) return text;
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
+    return text.substr(0, end) + "...";
+}
+
+/// What stands where JSON stops making sense: where it begins, and how it reads.
+struct Stumble {
+    std::size_t offset = 0;
+    std::string found;
+};
+
+/// The quote that opens the text that ends in the quote at `close`.
+std::size_t opening_quote(std::string_view text, std::size_t close) {
+    for (std::size_t at = close; at > 0;) {
+        --at;
+        if (text[at] != '"') continue;
+        std::size_t slashes = 0;
+        while (slashes < at && text[at - slashes - 1] == '\\') ++slashes;
+        if (slashes % 2 == 0) return at;
+    }
+    return close;
+}
+
+/// From the last byte read to the whole word, text or sign that it belongs to.
+Stumble stumble_at(std::string_view text, std::size_t last) {
+    if (last >= text.size()) return {text.size(), "the end"};
+    if (text[last] == '"') {
+        const std::size_t begin = opening_quote(text, last);
+        return {begin, std::string(text.substr(begin, last + 1 - begin))};
+    }
+    if (static_cast<unsigned char>(text[last]) < 0x20U) return {last, "a control character"};
+    std::size_t begin = last;
+    while (begin > 0 && is_word(text[begin - 1])) --begin;
+    std::size_t end = begin;
+    while (end < text.size() && is_word(text[end])) ++end;
+    if (end == begin) ++end;
+    while (end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) ++end;
+    return {begin, '\'' + std::string(text.substr(begin, end - begin)) + '\''};
+}
+
+/// Builds a document from parser events, refusing duplicate keys and deep nesting at the event that
+/// shows them. Its sentences are its own: those of the parser speak of its grammar and change with
+/// its versions.
 class Builder : public nlohmann::json_sax<Json> {
   public:
     Builder(std::string_view text, const std::string& file) : text_(text), file_(file) {}
@@ -140,10 +206,7 @@ class Builder : public nlohmann::json_sax<Json> {
     bool boolean(bool value) override { return put(Json(value)); }
     bool number_integer(number_integer_t value) override { return put(Json(value)); }
     bool number_unsigned(number_unsigned_t value) override { return put(Json(value)); }
-    bool number_float(number_float_t value, const string_t& text) override {
-        if (!std::isfinite(value)) fail("bad-json", here_without_position(), "the number " + text + " is too large");
-        return put(Json(value));
-    }
+    bool number_float(number_float_t value, const string_t&) override { return put(Json(value)); }
     bool string(string_t& value) override { return put(Json(std::move(value))); }
     bool binary(binary_t&) override { return false; }
     bool start_object(std::size_t) override { return open(Json::object()); }
@@ -153,47 +216,67 @@ class Builder : public nlohmann::json_sax<Json> {
 
     bool key(string_t& name) override {
         Level& level = levels_.back();
-        if (!level.keys.insert(name).second) {
-            std::string pointer = pointer_to(pointer_here(), name);
-            Place place{file_, pointer, 0, 0};
-            if (const auto offset = find_value(text_, pointer, 2)) {
-                const Position position = position_at(text_, *offset);
-                place.line = position.line;
-                place.column = position.column;
-            }
-            fail("duplicate-key", place, "the key '" + name + "' is written twice", "keep one of them");
-        }
         level.key = name;
+        level.key_read = true;
+        if (!level.keys.insert(name).second) {
+            refuse("duplicate-key", "the key '" + name + "' is written twice", "keep one of them",
+                   2);
+        }
         return true;
     }
 
-    bool parse_error(std::size_t offset, const std::string&, const nlohmann::json::exception& error) override {
-        const std::size_t at = offset == 0 ? 0 : offset - 1;
-        const Position position = position_at(text_, at);
-        std::string reason = error.what();
-        // The library's sentence without its own prefix and position.
-        if (const auto cut = reason.find(": syntax error "); cut != std::string::npos) reason = reason.substr(cut + 15);
-        else if (const auto id = reason.find("] "); id != std::string::npos) reason = reason.substr(id + 2);
-        fail("bad-json", {file_, "", position.line, position.column}, "this is not JSON: " + reason,
-             "mend the text before this place");
+    bool parse_error(std::size_t offset, const std::string& token,
+                     const nlohmann::json::exception& error) override {
+        constexpr int number_overflow = 406; // as the library documents it
+        if (error.id == number_overflow)
+            refuse("bad-json", "the number " + token + " is too large",
+                   "write a number that a computer can hold");
+        const std::size_t last = offset == 0 ? 0 : offset - 1;
+        const auto byte = last >= text_.size() ? 0U : static_cast<unsigned char>(text_[last]);
+        const std::string_view reason = error.what();
+        if (reason.find("invalid string") != std::string_view::npos)
+            stumbled_in_quotes(reason, last, byte);
+        const Stumble stumble = stumble_at(text_, last);
+        const char before = significant_before(stumble.offset);
+        const Expected expected = expected_after(before);
+        std::string right = expected.right;
+        if (before == ',' && (byte == '}' || byte == ']'))
+            right = "take away the comma before it";
+        else if (byte == '\'')
+            right = "write texts in double quotes";
+        else if (byte == '/' || byte == '#')
+            right = "JSON has no comments; write a note under a key that begins with x-";
+        refuse_text(stumble.offset,
+                    "found " + shortened(stumble.found, 60) + " where " + expected.what +
+                        " is expected",
+                    right);
     }
 
   private:
     struct Level {
         Json* value = nullptr;
         std::string key;
+        bool key_read = false; ///< the key of a member whose value is still to come
         std::unordered_set<std::string> keys;
+    };
+    struct Expected {
+        const char* what;
+        const char* right;
     };
 
     Json* attach(Json value) {
         if (levels_.empty()) {
             root_ = std::move(value);
+            root_read_ = true;
             return &root_;
         }
         Level& level = levels_.back();
-        if (level.value->is_array()) return &level.value->get_ref<Json::array_t&>().emplace_back(std::move(value));
+        level.key_read = false;
+        if (level.value->is_array())
+            return &level.value->get_ref<Json::array_t&>().emplace_back(std::move(value));
+        // Keys are known to be distinct: pushed at the end without the search that emplace() makes.
         auto& object = level.value->get_ref<Json::object_t&>();
-        object.emplace_back(level.key, std::move(value));
+        object.push_back({level.key, std::move(value)});
         return &object.back().second;
     }
     bool put(Json value) {
@@ -202,11 +285,12 @@ class Builder : public nlohmann::json_sax<Json> {
     }
     bool open(Json value) {
         if (levels_.size() >= static_cast<std::size_t>(deepest_nesting)) {
-            fail("deep-nesting", here_without_position(), "nested deeper than " + std::to_string(deepest_nesting) + " levels",
-                 "no document of this kind needs that");
+            refuse("deep-nesting",
+                   "nested deeper than " + std::to_string(deepest_nesting) + " levels",
+                   "no document of this kind needs that");
         }
         Json* attached = attach(std::move(value));
-        levels_.push_back({attached, "", {}});
+        levels_.push_back({attached, {}, false, {}});
         return true;
     }
     bool close() {
@@ -214,24 +298,85 @@ class Builder : public nlohmann::json_sax<Json> {
         return true;
     }
 
+    [[noreturn]] void stumbled_in_quotes(std::string_view reason, std::size_t last,
+                                         unsigned byte) const {
+        if (reason.find("UTF-8") != std::string_view::npos) {
+            // A character cut short shows at the byte after it.
+            refuse_text(byte >= 0x80U ? last : last - 1, "a byte inside quotes is not UTF-8",
+                        "save the file as UTF-8");
+        }
+        if (last >= text_.size())
+            refuse_text(last, "the text ends inside quotes", "close them with \"");
+        if (byte < 0x20U) {
+            refuse_text(
+                last, "a line break or control character stands inside quotes",
+                "close the quotes before it, or write \\n for a line break and \\t for a tab");
+        }
+        refuse_text(last, "there is no such escape inside quotes",
+                    "write \\\\ for a backslash and \\\" for a quote");
+    }
+    [[nodiscard]] char significant_before(std::size_t offset) const {
+        while (offset > 0 && is_space(text_[offset - 1])) --offset;
+        return offset > 0 ? text_[offset - 1] : '\0';
+    }
+    [[nodiscard]] Expected expected_after(char before) const {
+        if (levels_.empty()) {
+            if (root_read_) return {"the end", "take away what follows the value"};
+            return {"a value", "write a JSON document"};
+        }
+        const Level& level = levels_.back();
+        if (level.value->is_array()) {
+            if (before == '[')
+                return {"a value or ']'",
+                        "write texts and formulas in double quotes, and ] after the last value"};
+            if (before == ',') return {"a value", "write texts and formulas in double quotes"};
+            return {"',' or ']'", "write a comma between two values and ] after the last"};
+        }
+        if (level.key_read && before == ':')
+            return {"a value", "write texts and formulas in double quotes"};
+        if (level.key_read) return {"':'", "write a colon between a key and its value"};
+        if (before == '{')
+            return {"a key or '}'", "write keys in double quotes, and } after the last member"};
+        if (before == ',') return {"a key", "write keys in double quotes"};
+        return {"',' or '}'", "write a comma between two members and } after the last"};
+    }
+
+    /// The pointer of the value that is being read.
     [[nodiscard]] std::string pointer_here() const {
         std::string pointer;
-        for (std::size_t i = 0; i + 1 < levels_.size(); ++i) {
-            const Level& level = levels_[i];
-            pointer = level.value->is_array() ? pointer + '/' + std::to_string(level.value->size() - 1)
+        for (const Level& level : levels_) {
+            // Of the levels above the last, an array holds the one below as its last item already.
+            const std::size_t index = level.value->size() - (&level == &levels_.back() ? 0 : 1);
+            pointer = level.value->is_array() ? pointer + '/' + std::to_string(index)
                                               : pointer_to(pointer, level.key);
         }
         return pointer;
     }
-    [[nodiscard]] Place here_without_position() const {
+    /// Fails at the value being read; `occurrence` counts equal keys.
+    [[noreturn]] void refuse(std::string code, std::string wrong, std::string right,
+                             int occurrence = 1) const {
         std::string pointer = pointer_here();
-        if (pointer.size() > 120) pointer = pointer.substr(0, 120) + "...";
-        return {file_, pointer, 0, 0};
+        Place place{file_, "", 0, 0};
+        if (const auto offset = find_value(text_, pointer, occurrence)) {
+            const Position position = position_at(text_, *offset);
+            place.line = position.line;
+            place.column = position.column;
+        }
+        place.pointer = shortened(pointer, 120);
+        fail(std::move(code), std::move(place), std::move(wrong), std::move(right));
+    }
+    /// Fails at a byte of the text.
+    [[noreturn]] void refuse_text(std::size_t offset, const std::string& wrong,
+                                  std::string right) const {
+        const Position position = position_at(text_, offset);
+        fail("bad-json", {file_, "", position.line, position.column}, "this is not JSON: " + wrong,
+             std::move(right));
     }
 
     std::string_view text_;
     const std::string& file_;
     Json root_;
+    bool root_read_ = false;
     std::vector<Level> levels_;
 };
 
@@ -240,7 +385,8 @@ class Builder : public nlohmann::json_sax<Json> {
 Json parse_json(std::string_view text, const std::string& file) {
     Builder builder(text, file);
     // A failed parse has thrown from the builder.
-    (void)Json::sax_parse(text.begin(), text.end(), &builder, nlohmann::json::input_format_t::json, true);
+    (void)Json::sax_parse(text.begin(), text.end(), &builder, nlohmann::json::input_format_t::json,
+                          true);
     return builder.take();
 }
 
@@ -254,19 +400,59 @@ std::string pointer_to(std::string_view base, std::string_view token) {
     std::string pointer(base);
     pointer += '/';
     for (const char c : token) {
-        if (c == '~') pointer += "~0";
-        else if (c == '/') pointer += "~1";
-        else pointer += c;
+        if (c == '~')
+            pointer += "~0";
+        else if (c == '/')
+            pointer += "~1";
+        else
+            pointer += c;
     }
     return pointer;
 }
 
 const Json* find_at(const Json& document, std::string_view pointer) {
-    const Json::json_pointer path{std::string(pointer)};
-    return document.contains(path) ? &document.at(path) : nullptr;
+    const Json* at = &document;
+    while (!pointer.empty()) {
+        const auto token = take_token(pointer);
+        if (!token) return nullptr;
+        if (at->is_object()) {
+            const auto found = at->find(*token);
+            if (found == at->end()) return nullptr;
+            at = &*found;
+        } else if (at->is_array()) {
+            std::size_t index = 0;
+            const char* end = token->data() + token->size();
+            const auto [stop, error] = std::from_chars(token->data(), end, index);
+            const bool leading_zero = token->size() > 1 && token->front() == '0';
+            if (error != std::errc{} || stop != end || leading_zero || index >= at->size())
+                return nullptr;
+            at = &(*at)[index];
+        } else {
+            return nullptr;
+        }
+    }
+    return at;
 }
 
-std::string pretty(const Json& value) { return value.dump(2) + '\n'; }
+std::string in_words(const Json& value) {
+    switch (value.type()) {
+    case Json::value_t::string:
+        return "the text '" + shortened(value.get_ref<const std::string&>(), 60) + "'";
+    case Json::value_t::array:
+        return "a list";
+    case Json::value_t::object:
+        return "an object";
+    case Json::value_t::boolean:
+    case Json::value_t::null:
+        return value.dump();
+    default:
+        return "the number " + value.dump();
+    }
+}
+
+std::string pretty(const Json& value) {
+    return value.dump(2) + '\n';
+}
 
 Json merge_patch(Json target, const Json& patch) {
     target.merge_patch(patch);

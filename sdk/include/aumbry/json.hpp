@@ -29,15 +29,19 @@ struct Position {
     bool operator==(const Position&) const = default;
 };
 
-/// Finds the value that a JSON pointer names, reading the text again: called only when there is a fault to place.
-/// Empty when the pointer leads nowhere or the text is no JSON.
+/// Finds the value that a JSON pointer names (of a member of an object: its key), reading the text again: called only
+/// when there is a fault to place. Empty when the pointer leads nowhere or the text is no JSON.
 [[nodiscard]] std::optional<Position> locate(std::string_view text, std::string_view pointer);
 
 /// Appends one reference token to a JSON pointer, escaping '~' and '/' (RFC 6901).
 [[nodiscard]] std::string pointer_to(std::string_view base, std::string_view token);
 
-/// The value at a pointer, or null when there is none.
+/// The value at a JSON pointer (RFC 6901), or null when there is none or the pointer is malformed.
 [[nodiscard]] const Json* find_at(const Json& document, std::string_view pointer);
+
+/// What a value is, for the sentence of a fault: "the text 'x'", "the number 3", "true", "null", "a list", "an object"; long
+/// texts are shortened.
+[[nodiscard]] std::string in_words(const Json& value);
 
 /// Pretty text with two-space indentation and a final newline.
 [[nodiscard]] std::string pretty(const Json& value);
