@@ -36,6 +36,13 @@ std::vector<Stretch> held_back(const std::vector<SwingSample>& samples, double S
     return stretches;
 }
 
+/// Whether masses, not springs, drive the panel at an angle of the swing.
+bool gravity_drives(const std::vector<SwingSample>& samples, double angle, bool opening) {
+    const auto at = std::find_if(samples.begin(), samples.end(),
+                                 [angle](const SwingSample& s) { return s.angle == angle; });
+    return at != samples.end() && (opening ? at->gravity > 0 : at->gravity < 0);
+}
+
 Peak worst_of(const std::vector<Stretch>& stretches) {
     return std::max_element(
                stretches.begin(), stretches.end(),
@@ -75,20 +82,20 @@ Verdict judge(const Lift& lift, const Swing& swing, const HandLimits& limits) {
         breach("hand-force-close", peak, limits.close,
                fmt::format("{}: closing takes {:.0f} N at {:.0f} deg, more than {:.0f} N", when,
                            peak.force, peak.angle, limits.close));
-    if (!verdict.slams.empty()) {
-        const Peak peak = worst_of(verdict.slams);
-        breach("slams-shut", peak, limits.hold_back,
-               fmt::format("{}: slams shut; at {:.0f} deg it has to be held back with {:.0f} N, "
-                           "more than {:.0f} N",
-                           when, peak.angle, peak.force, limits.hold_back));
-    }
-    if (!verdict.flies.empty()) {
-        const Peak peak = worst_of(verdict.flies);
-        breach("flies-open", peak, limits.hold_back,
-               fmt::format("{}: flies open; at {:.0f} deg it has to be held back with {:.0f} N, "
-                           "more than {:.0f} N",
-                           when, peak.angle, peak.force, limits.hold_back));
-    }
+    const auto held_back_breach = [&](const char* code, const std::vector<Stretch>& stretches,
+                                      bool opening) {
+        if (stretches.empty()) return;
+        const Peak peak = worst_of(stretches);
+        const bool falls = gravity_drives(samples, peak.angle, opening);
+        const char* how =
+            opening ? (falls ? "falls open" : "flies open") : (falls ? "slams shut" : "flies shut");
+        breach(code, peak, limits.hold_back,
+               fmt::format("{}: {}; at {:.0f} deg it has to be held back with {:.0f} N, more than "
+                           "{:.0f} N",
+                           when, how, peak.angle, peak.force, limits.hold_back));
+    };
+    held_back_breach("slams-shut", verdict.slams, false);
+    held_back_breach("flies-open", verdict.flies, true);
     if (!lift.start_latched && verdict.start_hold < limits.end_hold)
         breach("start-not-held", {verdict.start_hold, samples.front().angle}, limits.end_hold,
                fmt::format(

@@ -171,6 +171,22 @@ TEST(Limits, FliesOpenAndDoesNotStayShutWhenSpringsAreTooStrong) {
     EXPECT_EQ(judge(lift, sweep(lift), {150, 300, 100, 5}).breaches.size(), 1u);
 }
 
+TEST(Limits, SayWhetherAFoldUpPanelFallsOrIsThrown) {
+    Lift lift; // stowed at 90 deg, opened downwards
+    lift.start = 90;
+    lift.end = 0;
+    lift.masses = {{"panel", 40, 1000, 0, Load::panel}};
+    lift.handle_along = 2000;
+    const HandLimits limits{400, 400, 100, 0};
+    const Verdict bare = judge(lift, sweep(lift), limits);
+    ASSERT_FALSE(bare.flies.empty());
+    EXPECT_THAT(bare.breaches.at(0).sentence, HasSubstr("falls open; at 0 deg"));
+    lift.torques = {{"coil", -700, -700}};
+    const Verdict strong = judge(lift, sweep(lift), limits);
+    ASSERT_FALSE(strong.slams.empty());
+    EXPECT_THAT(strong.breaches.at(0).sentence, HasSubstr("flies shut; at 90 deg"));
+}
+
 TEST(Limits, MustNotBeNegative) {
     const Lift lift = lift_up_base(18, 18);
     EXPECT_THAT(complaint([&] {
