@@ -131,6 +131,20 @@ TEST(Swing, FrictionHoldsThePanelWhereItExceedsTheTorque) {
     EXPECT_EQ(swing.rests[0].to, 90);
 }
 
+TEST(Swing, FrictionHindersTheHandBothWays) {
+    // Level: gravity 20 g 1 m, hinge 10 N·m, one spring of 30 N at the arm of its line: 0.3 x 0.4 /
+    // 0.5 m.
+    Lift lift = sprung_panel();
+    lift.hinge_friction = 10;
+    lift.springs[0].spring.friction = 30;
+    const SwingSample level = sweep(lift).samples.front();
+    const double arm = 0.3 * 0.4 / 0.5;
+    const double drive = 20 * 9.80665 - 400 * arm;
+    EXPECT_NEAR(level.friction, 10 + 30 * arm, 0.001);
+    EXPECT_NEAR(level.hand_to_open, (drive + 10 + 30 * arm) / 2, 0.01);
+    EXPECT_NEAR(level.hand_to_close, (-drive + 10 + 30 * arm) / 2, 0.01);
+}
+
 TEST(Swing, LetGoAnywhereAPanelArrivesWithItsPotentialEnergy) {
     const Swing swing = sweep(uniform_panel());
     EXPECT_NEAR(swing.let_go_shut, 20 * 9.80665 * 1.0, 0.02); // m g h
