@@ -2,12 +2,12 @@
 
 #include "aumbry/plugin.h"
 
+#include "reply_check.hpp"
+
 #include <algorithm>
 #include <chrono>
-#include <cmath>
 #include <dlfcn.h>
 #include <mutex>
-#include <set>
 #include <unordered_map>
 
 namespace aumbry {
@@ -40,9 +40,18 @@ struct Loaded {
 };
 
 std::string read_text(const Loaded& loaded, aumbry_text text) {
-    std::string copy(text.data == nullptr ? "" : std::string(text.data, text.size));
+    if (text.data == nullptr) return {};
+    std::string copy(text.data, text.size);
     loaded.functions->release(loaded.instance, text);
     return copy;
+}
+
+/// Ends an instance. What a module throws here can change nothing any more.
+void end_instance(const Loaded& loaded) noexcept {
+    try {
+        loaded.functions->destroy(loaded.instance);
+    } catch (...) {
+    }
 }
 
 /// One call through the door. Any exception that a module lets through is caught here: it comes from hand-written C++ behind
@@ -59,7 +68,9 @@ std::string call_door(const Loaded& loaded, const std::string& module, const cha
     }
     known = status != AUMBRY_UNKNOWN;
     switch (status) {
-    case AUMBRY_OK: return read_text(loaded, reply);
+    case AUMBRY_OK:
+        if (reply.data == nullptr) throw ModuleError(module, std::string(method) + " succeeded without a reply");
+        return read_text(loaded, reply);
     case AUMBRY_UNKNOWN: return {};
     case AUMBRY_CANCELLED:
         read_text(loaded, reply);
@@ -70,129 +81,11 @@ std::string call_door(const Loaded& loaded, const std::string& module, const cha
         throw ModuleError(module, std::string(method) + " failed: " + reason);
     }
     }
-    throw ModuleError(module, std::string(method) + " returned the unknown status " + std::to_string(static_cast<int>(status)));
+    throw ModuleError(module, std::string(method) + " returned the unknown status " + std::to_string(status));
 }
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-// ---------------------------------------------------------------- checking replies
-
-/// Checks what a reply names against what its request gave.
-class ReplyCheck {
-  public:
-    ReplyCheck(const Description& module, const char* method) : module_(module), method_(method) {}
-
-    void lines_are(const std::vector<contract::Line>& lines) {
-        for (const contract::Line& line : lines) lines_.insert(line.id);
-    }
-    void own_line(const std::string& id, const char* where) const {
-        if (!lines_.contains(id)) refuse(std::string(where) + " names the line '" + id + "', which is not one of its own");
-    }
-    void findings(const std::vector<contract::Finding>& findings) const {
-        for (const contract::Finding& finding : findings) {
-            if (!finding.line.empty()) own_line(finding.line, "a finding");
-            if (finding.code.empty() || finding.text.empty()) refuse("a finding has no code or no text");
-        }
-    }
-    void quantities(const std::vector<contract::QuantityRow>& rows) const {
-        for (const contract::QuantityRow& row : rows) {
-            finite(row.value, "quantity '" + row.ref + "'");
-            for (const std::string& line : row.lines) own_line(line, "a quantity");
-        }
-    }
-    void steps(const std::vector<contract::Step>& steps) const {
-        for (const contract::Step& step : steps) {
-            for (const std::string& line : step.lines) own_line(line, "a step");
-            finite(step.minutes, "step '" + step.id + "'");
-            finite(step.wait_minutes, "step '" + step.id + "'");
-            if (step.minutes < 0 || step.wait_minutes < 0 || step.people < 1) refuse("step '" + step.id + "' has negative time or no people");
-        }
-    }
-    void finite(double value, const std::string& what) const {
-        if (!std::isfinite(value)) refuse(what + " is not a finite number");
-    }
-    [[noreturn]] void refuse(const std::string& reason) const {
-        throw ModuleError(module_.id, std::string("the reply to ") + method_ + " is refused: " + reason);
-    }
-
-  private:
-    const Description& module_;
-    const char* method_;
-    std::set<std::string, std::less<>> lines_;
-};
-
-void check(const Description& module, const contract::DeriveRequest& request, const contract::DeriveReply& reply) {
-    ReplyCheck check(module, "derive");
-    check.lines_are(request.lines);
-    std::unordered_map<std::string, const contract::LineKind*> kind_of_line;
-    for (const contract::Line& line : request.lines) {
-        for (const contract::LineKind& kind : module.line_kinds) {
-            if (kind.kind == line.kind) kind_of_line[line.id] = &kind;
-        }
-    }
-    for (const contract::DerivedLine& line : reply.lines) {
-        check.own_line(line.line, "a derived value");
-        if (!line.values.is_object()) check.refuse("the values of line '" + line.line + "' are no object");
-        const auto& declared = kind_of_line[line.line]->derived;
-        for (const auto& [name, value] : line.values.items()) {
-            const bool known = std::any_of(declared.begin(), declared.end(), [&](const contract::DerivedValue& d) { return d.name == name; });
-            if (!known) check.refuse("the derived value '" + name + "' of line '" + line.line + "' is not declared");
-            if (!value.is_number()) check.refuse("the derived value '" + name + "' of line '" + line.line + "' is no number");
-            check.finite(value.get<double>(), "the derived value '" + name + "'");
-        }
-    }
-    check.findings(reply.findings);
-}
-
-void check(const Description& module, const contract::TakeOffRequest& request, const contract::TakeOffReply& reply) {
-    ReplyCheck check(module, "take_off");
-    check.lines_are(request.lines);
-    std::set<std::string, std::less<>> offers;
-    for (const contract::Offer& offer : request.offers) offers.insert(offer.id);
-    const auto known_offer = [&](const std::string& id) {
-        if (!offers.contains(id)) check.refuse("a demand names the offer '" + id + "', which it was not given");
-    };
-    std::set<std::string> ids;
-    for (const contract::Demand& demand : reply.demands) {
-        if (demand.id.empty() || !ids.insert(demand.id).second) check.refuse("two demands are called '" + demand.id + "'");
-        if (demand.shares.empty()) check.refuse("demand '" + demand.id + "' serves no line");
-        for (const contract::Share& share : demand.shares) {
-            check.own_line(share.line, "a demand");
-            check.finite(share.weight, "a share of demand '" + demand.id + "'");
-            if (share.weight < 0) check.refuse("a share of demand '" + demand.id + "' is negative");
-        }
-        if (demand.amount && !demand.ways.empty()) check.refuse("demand '" + demand.id + "' is both an amount and a choice of ways");
-        if (demand.ways.size() > 12) check.refuse("demand '" + demand.id + "' has more than 12 ways");
-        if (demand.amount) {
-            check.finite(demand.amount->quantity, "demand '" + demand.id + "'");
-            if (demand.amount->quantity < 0) check.refuse("demand '" + demand.id + "' is negative");
-            if (demand.amount->stated && !demand.amount->offers.empty()) check.refuse("demand '" + demand.id + "' has both a stated price and offers");
-            for (const contract::AmountOffer& offer : demand.amount->offers) {
-                known_offer(offer.offer);
-                if (!std::isfinite(offer.content) || offer.content <= 0) check.refuse("the content of offer '" + offer.offer + "' is not above zero");
-                if (!std::isfinite(offer.measure) || offer.measure < 0) check.refuse("the measure of offer '" + offer.offer + "' is negative or not finite");
-            }
-        }
-        for (const contract::Way& way : demand.ways) {
-            for (const contract::Use& use : way.uses) {
-                known_offer(use.offer);
-                if (use.count < 0 || !std::isfinite(use.measure) || use.measure < 0) check.refuse("way '" + way.id + "' buys a negative count or measure");
-            }
-        }
-    }
-    check.findings(reply.findings);
-    check.quantities(reply.quantities);
-    check.steps(reply.steps);
-}
-
-void check(const Description& module, const contract::FollowRequest& request, const contract::FollowReply& reply) {
-    ReplyCheck check(module, "follow");
-    check.lines_are(request.lines);
-    check.findings(reply.findings);
-    check.quantities(reply.quantities);
-    check.steps(reply.steps);
 }
 
 contract::DeriveReply read_reply(const Json& in, const std::string& origin, const contract::DeriveReply*) { return contract::read_derive_reply(in, origin); }
@@ -236,7 +129,12 @@ void PluginHost::State::load(const std::filesystem::path& path) {
     }
     auto* entry = reinterpret_cast<aumbry_module_entry>(dlsym(library, AUMBRY_ENTRY_SYMBOL));
     if (entry == nullptr) return refuse("is no module: it exports no symbol '" AUMBRY_ENTRY_SYMBOL "'");
-    const aumbry_module_functions* functions = entry();
+    const aumbry_module_functions* functions = nullptr;
+    try {
+        functions = entry();
+    } catch (...) {
+        return refuse("threw an exception in '" AUMBRY_ENTRY_SYMBOL "'");
+    }
     if (functions == nullptr) return refuse("gives no table of functions");
     const std::string theirs = std::to_string(functions->contract_major) + '.' + std::to_string(functions->contract_minor);
     const std::string ours = std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
@@ -260,7 +158,7 @@ void PluginHost::State::load(const std::filesystem::path& path) {
 
 void PluginHost::State::admit(const std::filesystem::path& path, Loaded module) {
     const auto refuse = [&](std::string reason) {
-        module.functions->destroy(module.instance);
+        end_instance(module);
         refused.push_back({path.string(), std::move(reason)});
     };
     Description description;
@@ -280,6 +178,11 @@ void PluginHost::State::admit(const std::filesystem::path& path, Loaded module) 
         for (const contract::LineKind& kind : other.line_kinds) {
             for (const contract::LineKind& mine : description.line_kinds) {
                 if (kind.kind == mine.kind) return refuse("prices the line kind '" + kind.kind + "', which module '" + other.id + "' prices already");
+            }
+        }
+        for (const contract::CatalogClass& known : other.catalog_classes) {
+            for (const contract::CatalogClass& mine : description.catalog_classes) {
+                if (known.name == mine.name) return refuse("describes the catalog class '" + known.name + "', which module '" + other.id + "' describes already");
             }
         }
     }
@@ -305,7 +208,7 @@ PluginHost::PluginHost(const std::vector<std::filesystem::path>& folders) : stat
 }
 
 PluginHost::~PluginHost() {
-    for (auto& [id, module] : state_->loaded) module.functions->destroy(module.instance);
+    for (auto& [id, module] : state_->loaded) end_instance(module);
 }
 
 const std::vector<Description>& PluginHost::modules() const { return state_->descriptions; }
@@ -386,7 +289,7 @@ std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, 
         throw ModuleError(module, "the answer does not follow the contract: " + error.faults().front().sentence());
     }
     const auto description = std::find_if(descriptions.begin(), descriptions.end(), [&](const Description& d) { return d.id == module; });
-    check(*description, request, *reply);
+    check_reply(*description, request, *reply);
     counts.seconds_in_text += seconds_since(start);
 
     kept_bytes += key.size() + answer.size();

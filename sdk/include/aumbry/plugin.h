@@ -26,13 +26,14 @@ extern "C" {
 #define AUMBRY_EXPORT
 #endif
 
-/* How a call ended. */
-typedef enum aumbry_status {
+/* How a call ended. A plain number, so that a value nobody knows is an answer to refuse and not undefined behaviour. */
+typedef int32_t aumbry_status;
+enum {
     AUMBRY_OK = 0,        /* the text is the reply */
     AUMBRY_FAULT = 1,     /* the request cannot be answered; the text is one sentence that says why */
     AUMBRY_CANCELLED = 2, /* the host asked to stop; the text may be empty */
     AUMBRY_UNKNOWN = 3    /* the module does not have this method; the host treats it as an empty reply */
-} aumbry_status;
+};
 
 /* A text that the module owns. `data` is not necessarily zero-terminated. Valid until `release` is called with it or the
  * instance is destroyed. */
