@@ -118,7 +118,8 @@ double read_number(const Field& field, const Json& in, const FieldContext& conte
     if (quantity.dimension != dimension_of_unit(field.unit)) {
         if (quantity.dimension == Dimension{}) {
             fail("missing-unit", {},
-                 in_words(in) + " has no unit where " + expected_kind(field) + " is expected",
+                 (in.is_string() ? '\'' + in.get<std::string>() + '\'' : in_words(in)) +
+                     " has no unit where " + expected_kind(field) + " is expected",
                  "write the unit, as in " + example(field));
         }
         fail("dimension-clash", {},

@@ -53,7 +53,7 @@ TEST(Fields, AQuantityIsReadInItsUnitAndItsRangeIsKept) {
          {"\"-5 mm\"", "/x: -5 mm is too small; write more than 0 mm"},
          {"280", "/x: the number 280 has no unit where a length is expected; write the unit, as in "
                  "'280 mm' or '11 in'"},
-         {"\"280\"", "/x: the text '280' has no unit where a length is expected; write the unit, "
+         {"\"280\"", "/x: '280' has no unit where a length is expected; write the unit, "
                      "as in '280 mm' or '11 in'"},
          {"\"12 kg\"",
           "/x: found a mass where a length is expected; write a length, as in '280 mm' or '11 in'"},
@@ -283,11 +283,11 @@ TEST(Fields, ACellOfAPriceListIsReadByTheSameRecords) {
     EXPECT_EQ(cell(thickness, "18 mm"), "18.0");
     EXPECT_EQ(cell(thickness, "18", "mm"), "18.0");
     EXPECT_EQ(cell(thickness, "3/4", "in"), "19.05");
-    EXPECT_EQ(cell(thickness, "18"), "the text '18' has no unit where a length is expected; write "
+    EXPECT_EQ(cell(thickness, "18"), "'18' has no unit where a length is expected; write "
                                      "the unit, as in '280 mm' or '11 in'");
     EXPECT_EQ(cell(thickness, "18", "kg"),
               "found a mass where a length is expected; write a length, as in '280 mm' or '11 in'");
-    EXPECT_EQ(cell(thickness, "18", "%"), "the text '18' has no unit where a length is expected; "
+    EXPECT_EQ(cell(thickness, "18", "%"), "'18' has no unit where a length is expected; "
                                           "write the unit, as in '280 mm' or '11 in'");
     EXPECT_EQ(cell(flag_field("grain", "G", "h"), "yes"), "true");
     EXPECT_EQ(cell(flag_field("grain", "G", "h"), "false"), "false");
