@@ -109,8 +109,13 @@ class LengthPatterns : public PatternSource {
     PricedPattern best(std::size_t stock, const std::vector<std::int64_t>& values,
                        const std::vector<std::int64_t>& most, std::int64_t slack) const override {
         const Filling filling = fill_best(items(values, most), reduced_.capacities[stock], slack);
-        return {takes(filling.counts), filling.value, filling.upper, filling.steps};
+        PricedPattern priced{
+            takes(filling.counts), filling.value, filling.upper, filling.steps, {}};
+        for (const Counts& counts : filling.earlier) priced.earlier.push_back(takes(counts));
+        return priced;
     }
+
+    bool next_fits_in_place() const override { return true; } // lengths descend
 
     bool list(std::size_t stock, std::size_t must, const std::vector<std::int64_t>& values,
               const std::vector<std::int64_t>& most, std::int64_t least, std::size_t most_listed,
@@ -190,9 +195,9 @@ class Assigner {
 } // namespace
 
 std::int64_t effort_steps(std::string_view effort) {
-    if (effort == "draft") return 50'000;
-    if (effort == "normal") return 700'000;
-    if (effort == "thorough") return 15'000'000;
+    if (effort == "draft") return 100'000;
+    if (effort == "normal") return 1'100'000;
+    if (effort == "thorough") return 20'000'000;
     fail("unknown-effort", {}, "unknown effort '" + std::string(effort) + "'",
          "use draft, normal or thorough");
 }

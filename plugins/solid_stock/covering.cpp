@@ -326,11 +326,21 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
         master.add(to_rows(std::move(clip)), cost);
     }
 
+    // At first a longer piece may stand in for the next shorter one, which holds the prices
+    // together while few patterns are known. Such stand-ins are priced out before the end.
+    std::vector<std::size_t> stand_ins;
+    if (source_.next_fits_in_place())
+        for (std::size_t r = 0; r + 1 < part_of.size(); ++r)
+            stand_ins.push_back(master.add({Pattern::unmet, {Take{r, -1}, Take{r + 1, 1}}}, 0.0));
+
     Relaxed relaxed;
     relaxed.bound = -1;
     const auto scale = static_cast<std::int64_t>(scale_);
     std::int64_t counted = 0;
     Numbers values(parts_.size(), 0);
+    // Near-best patterns will do as long as they still pay: within 2^-fineness of a board's cost.
+    constexpr int coarsest = 5, finest = 23;
+    int fineness = coarsest;
     for (int round = 0; round < 4000; ++round) {
         master.optimise(20'000);
         work_ += master.work() - counted;
@@ -346,15 +356,33 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
         bool improved = false;
         for (std::size_t s = 0; s < costs_.size(); ++s) {
             if (!stock_open(state, s)) continue;
-            const std::int64_t worth = weighed_[s] * scale; // within 2^48
-            const PricedPattern priced = source_.best(s, values, state.left, worth >> 22);
-            work_ += priced.steps * 20;
-            upper[s] = priced.upper;
+            const std::int64_t worth = weighed_[s] * scale;
             const auto rent =
                 static_cast<std::int64_t>(std::max(0.0, -master.stock_price(s)) * scale_);
-            if (priced.value > worth + rent + (worth >> 30) + 1) {
-                master.add(to_rows({s, priced.takes}), static_cast<double>(weighed_[s]));
+            const PricedPattern priced = source_.best(s, values, state.left, worth >> fineness);
+            work_ += priced.steps * 20;
+            upper[s] = priced.upper;
+            const auto pays = [&](std::int64_t value) {
+                return value > worth + rent + (worth >> 30) + 1;
+            };
+            const auto add = [&](const std::vector<Take>& takes) {
+                master.add(to_rows({s, takes}), static_cast<double>(weighed_[s]));
                 improved = true;
+            };
+            if (pays(priced.value)) add(priced.takes);
+            for (const std::vector<Take>& takes : priced.earlier) {
+                std::int64_t value = 0;
+                for (const Take& take : takes) value += values[take.part] * take.count;
+                if (pays(value)) add(takes);
+            }
+            // More patterns of other parts: where there are many parts, one pattern tells little.
+            Numbers others = values;
+            PricedPattern more = priced;
+            for (std::size_t extra = 0; extra < part_of.size() / 16 && pays(more.value); ++extra) {
+                for (const Take& take : more.takes) others[take.part] = 0;
+                more = source_.best(s, others, state.left, worth >> 5);
+                work_ += more.steps * 20;
+                if (pays(more.value)) add(more.takes);
             }
             if (state.limit[s] < 0)
                 prices.scale = std::max(prices.scale, ceil_div(priced.upper, weighed_[s]));
@@ -372,7 +400,24 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             relaxed.hopeless = true;
             return relaxed;
         }
-        if (!improved || spent(budget_)) break;
+        if (spent(budget_)) break;
+        // When the programme's value would be lifted to the same total, its end would tell no more.
+        const double value = master.objective() * (1.0 - 1e-9);
+        if (value < 9e15 && totals_.lift(state.paid + static_cast<std::int64_t>(value) + 1) <=
+                                totals_.lift(state.paid + relaxed.bound))
+            fineness = finest;
+        else if (improved)
+            continue;
+        if (fineness < finest) {
+            fineness += 6;
+            continue;
+        }
+        if (stand_ins.empty()) break;
+        const double dear =
+            2.0 * static_cast<double>(*std::max_element(weighed_.begin(), weighed_.end()));
+        master.set_cost(stand_ins, dear);
+        stand_ins.clear();
+        fineness = coarsest;
     }
     relaxed.hopeless = no_better(state.paid + relaxed.bound);
 
@@ -380,7 +425,8 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
     const std::vector<double> use = master.use();
     std::vector<std::pair<double, std::size_t>> order;
     for (std::size_t c = 0; c < use.size(); ++c)
-        order.emplace_back(use[c] > 0 ? -use[c] : std::max(0.0, master.reduced_cost(c)), c);
+        if (master.columns()[c].takes[0].count > 0)
+            order.emplace_back(use[c] > 0 ? -use[c] : std::max(0.0, master.reduced_cost(c)), c);
     std::sort(order.begin(), order.end());
     const std::size_t keep = std::min(order.size(), 6 * part_of.size() + 30);
     for (std::size_t k = 0; k < keep; ++k) {
@@ -409,7 +455,8 @@ void Search::greedy(State state, Used used, std::vector<double> worth, std::int6
             Wide pick_value = 0;
             for (std::size_t s = 0; s < costs_.size(); ++s) {
                 if (!stock_open(state, s)) continue;
-                PricedPattern priced = source_.best(s, values, state.left, 0);
+                PricedPattern priced = source_.best(
+                    s, values, state.left, weighed_[s] * static_cast<std::int64_t>(scale_) >> 30);
                 work_ += priced.steps * 20;
                 if (priced.takes.empty()) continue;
                 // value / cost, compared without dividing
@@ -420,6 +467,7 @@ void Search::greedy(State state, Used used, std::vector<double> worth, std::int6
                 }
             }
             if (pick.takes.empty()) { // nothing left to cut it from
+                if (unmet_cost_ == 0) break;
                 for (std::size_t i = 0; i < parts_.size(); ++i)
                     if (state.left[i] > 0) {
                         pick = {Pattern::unmet, {Take{i, 1}}};

@@ -28,6 +28,7 @@ struct PricedPattern {
     std::int64_t value = 0;
     std::int64_t upper = 0;
     std::int64_t steps = 0;
+    std::vector<std::vector<Take>> earlier; ///< a few worse patterns met on the way
 };
 
 /// Knows what can come out of one board. The search above it knows nothing of lengths and saws.
@@ -45,6 +46,10 @@ class PatternSource {
                                              const std::vector<std::int64_t>& values,
                                              const std::vector<std::int64_t>& most,
                                              std::int64_t slack) const = 0;
+
+    /// True when in any pattern each part may be replaced by the next in order (a shorter one). The
+    /// search may then assume that a part is never worth less than the next.
+    [[nodiscard]] virtual bool next_fits_in_place() const { return false; }
 
     /// Lists the patterns of `stock` that hold part `must`, to which no further piece can be added,
     /// and that are worth at least `least`. False when the list is not complete.

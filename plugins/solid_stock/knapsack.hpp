@@ -20,6 +20,8 @@ struct Filling {
     std::int64_t upper =
         0; ///< no filling is worth more; equals `value` when the search ended by itself
     std::int64_t steps = 0; ///< work done
+    std::vector<std::vector<std::int64_t>>
+        earlier; ///< up to three fillings found on the way, best first
 };
 
 /// The most valuable filling of `capacity`, by depth-first search over kinds in order of value per

@@ -90,6 +90,7 @@ void Master::refactor() {
     std::vector<double> matrix(n * n, 0.0);
     inverse_.assign(n * n, 0.0);
     std::vector<double> dense(n);
+    std::vector<std::size_t> in_matrix, in_inverse;
     for (std::size_t r = 0; r < n; ++r) {
         std::fill(dense.begin(), dense.end(), 0.0);
         if (basis_[r] >= 0)
@@ -112,18 +113,25 @@ void Master::refactor() {
                 std::swap(inverse_[best * n + k], inverse_[c * n + k]);
             }
         const double scale = 1.0 / matrix[c * n + c];
+        in_matrix.clear();
+        in_inverse.clear();
         for (std::size_t k = 0; k < n; ++k) {
-            matrix[c * n + k] *= scale;
-            inverse_[c * n + k] *= scale;
+            if (matrix[c * n + k] != 0.0) {
+                matrix[c * n + k] *= scale;
+                in_matrix.push_back(k);
+            }
+            if (inverse_[c * n + k] != 0.0) {
+                inverse_[c * n + k] *= scale;
+                in_inverse.push_back(k);
+            }
         }
         for (std::size_t r = 0; r < n; ++r) {
             const double factor = matrix[r * n + c];
             if (r == c || factor == 0.0) continue;
-            work_ += static_cast<std::int64_t>(n);
-            for (std::size_t k = 0; k < n; ++k) {
-                matrix[r * n + k] -= factor * matrix[c * n + k];
+            work_ += static_cast<std::int64_t>(in_matrix.size() + in_inverse.size());
+            for (const std::size_t k : in_matrix) matrix[r * n + k] -= factor * matrix[c * n + k];
+            for (const std::size_t k : in_inverse)
                 inverse_[r * n + k] -= factor * inverse_[c * n + k];
-            }
         }
     }
     level_.assign(n, 0.0);
@@ -139,8 +147,14 @@ void Master::refactor() {
     work_ += static_cast<std::int64_t>(2 * n * n);
 }
 
+void Master::set_cost(const std::vector<std::size_t>& columns, double cost) {
+    for (const std::size_t column : columns) cost_[column] = cost;
+    refactor();
+}
+
 void Master::optimise(std::int64_t max_pivots) {
     std::vector<double> entering_dense(rows_), direction(rows_);
+    std::vector<std::size_t> filled;
     for (std::int64_t pivots = 0; pivots < max_pivots; ++pivots) {
         // The column that saves most per use.
         double best = 0.0;
@@ -197,16 +211,25 @@ void Master::optimise(std::int64_t max_pivots) {
             continue;
         }
 
+        // The inverse of a cutting programme is mostly zeros: only the others are touched.
         double* pivot_row = &inverse_[leaving * rows_];
         const double scale = 1.0 / direction[leaving];
-        for (std::size_t k = 0; k < rows_; ++k) pivot_row[k] *= scale;
+        filled.clear();
+        for (std::size_t k = 0; k < rows_; ++k) {
+            if (std::fabs(pivot_row[k]) < 1e-13) {
+                pivot_row[k] = 0.0;
+                continue;
+            }
+            pivot_row[k] *= scale;
+            filled.push_back(k);
+        }
         for (std::size_t r = 0; r < rows_; ++r) {
             if (r == leaving || direction[r] == 0.0) continue;
             const double factor = direction[r];
             double* row = &inverse_[r * rows_];
-            for (std::size_t k = 0; k < rows_; ++k) row[k] -= factor * pivot_row[k];
+            for (const std::size_t k : filled) row[k] -= factor * pivot_row[k];
             level_[r] -= factor * ratio;
-            work_ += static_cast<std::int64_t>(rows_);
+            work_ += static_cast<std::int64_t>(filled.size());
         }
         level_[leaving] = ratio;
         for (std::size_t k = 0; k < rows_; ++k) price_[k] += best * pivot_row[k];

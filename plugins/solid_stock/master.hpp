@@ -30,10 +30,6 @@ struct Pattern {
 /// every machine computes the same bits.
 class Master {
   public:
-    struct Row {
-        double right_side = 0;
-    };
-
     /// `demand[i]` pieces of part i; `limit[s]` boards of stock s, negative when unlimited.
     /// `start[i]` is a pattern that holds part i alone and no limited stock, costing
     /// `start_cost[i]`.
@@ -41,6 +37,9 @@ class Master {
            const std::vector<Pattern>& start, const std::vector<double>& start_cost);
 
     std::size_t add(Pattern pattern, double cost);
+
+    /// Gives columns another cost; the next pivots go by it.
+    void set_cost(const std::vector<std::size_t>& columns, double cost);
 
     /// Pivots until no column known improves, or `max_pivots` were made.
     void optimise(std::int64_t max_pivots);
@@ -58,7 +57,6 @@ class Master {
 
   private:
     [[nodiscard]] double reduced_cost_of(const Pattern& pattern, double cost) const;
-    void pivot(std::size_t entering, double reduced);
     void load_column(std::size_t column, std::vector<double>& direction);
     void refactor();
 
