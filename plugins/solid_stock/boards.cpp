@@ -196,7 +196,7 @@ class Assigner {
 
 std::int64_t effort_steps(std::string_view effort) {
     if (effort == "draft") return 100'000;
-    if (effort == "normal") return 1'100'000;
+    if (effort == "normal") return 1'500'000;
     if (effort == "thorough") return 20'000'000;
     fail("unknown-effort", {}, "unknown effort '" + std::string(effort) + "'",
          "use draft, normal or thorough");

@@ -3,6 +3,7 @@
 #include "aumbry/fault.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <limits>
 #include <map>
 #include <numeric>
@@ -38,7 +39,15 @@ using Used = std::vector<std::pair<Pattern, std::int64_t>>;
 struct Prices {
     Numbers part;
     Numbers rent;
+    Numbers worth; ///< no pattern of stock s is worth more; 0 for stock that was not open
     std::int64_t scale = 1;
+};
+
+/// What any purchase must satisfy: the boards bought are worth the parts wanted, by whatever
+/// prices.
+struct Cut {
+    Numbers worth; ///< of a board of each stock
+    Wide needed = 0;
 };
 
 Wide worth_scaled(const Prices& prices, const State& state) {
@@ -112,6 +121,8 @@ struct Relaxed {
 
 class Search {
   public:
+    enum class Answer { found, impossible, open };
+
     Search(const std::vector<CoverPart>& parts, const std::vector<CoverStock>& stocks,
            const PatternSource& source, std::int64_t effort)
         : parts_(parts), source_(source), budget_(effort * ops_per_step) {
@@ -125,12 +136,23 @@ class Search {
 
     Cover run();
 
+    /// Looks for a plan with no piece unmet from just the boards of the limits, all at no cost.
+    Answer complete(const std::vector<Pattern>& pool);
+    [[nodiscard]] const Used& best_used() const { return best_; }
+    [[nodiscard]] Cut cut() const { return cut_of(root_prices_, start_); }
+    [[nodiscard]] std::int64_t work() const { return work_; }
+
     /// Bounds what the cheapest plan costs, weighed; seeks no plan.
     std::int64_t run_bound() { return relax(start_, {}, true).bound; }
     [[nodiscard]] std::int64_t steps() const { return work_ / ops_per_step; }
 
   private:
     void weigh_costs();
+    void choose_scale();
+    [[nodiscard]] Cut cut_of(Prices prices, const State& state) const;
+    void settle_by_purchase(const std::vector<Pattern>& pool, std::int64_t until);
+    bool list_purchases(const std::vector<Cut>& cuts, std::int64_t from, std::int64_t below,
+                        std::vector<std::pair<std::int64_t, Numbers>>& listed) const;
     [[nodiscard]] bool stock_open(const State& state, std::size_t s) const {
         return state.limit[s] != 0;
     }
@@ -211,7 +233,7 @@ void Search::weigh_costs() {
         for (std::size_t s = 0; s < costs_.size(); ++s) {
             if (start_.limit[s] >= 0) continue;
             const PricedPattern priced = source_.best(s, only, most_of, 0);
-            work_ += priced.steps * 20;
+            work_ += priced.steps * 20 + 2000;
             if (priced.takes.empty()) continue;
             const double each =
                 static_cast<double>(weighed_[s]) / static_cast<double>(priced.takes[0].count);
@@ -225,7 +247,6 @@ void Search::weigh_costs() {
             }
         }
     }
-    const std::int64_t dearest_weighed = *std::max_element(weighed_.begin(), weighed_.end());
     if (std::any_of(homeless.begin(), homeless.end(), [](bool h) { return h; })) {
         // More than all the boards that any plan could buy: fewer uncut pieces always win.
         unmet_cost_ = 1;
@@ -242,10 +263,15 @@ void Search::weigh_costs() {
             alone_[i] = {Pattern::unmet, {Take{i, 1}}};
             alone_cost_[i] = static_cast<double>(unmet_cost_);
         }
+    choose_scale();
+}
+
+/// As fine as whole-number prices can be.
+void Search::choose_scale() {
     most_price_ = (std::int64_t{1} << 60) / tie_; // the value of any board stays within 62 bits
     const double ceiling = 281474976710656.0;     // 2^48
-    const double largest =
-        std::max(static_cast<double>(unmet_cost_), 64.0 * static_cast<double>(dearest_weighed));
+    const double dearest = static_cast<double>(*std::max_element(weighed_.begin(), weighed_.end()));
+    const double largest = std::max(static_cast<double>(unmet_cost_), 64.0 * dearest);
     scale_ = std::max(1.0, static_cast<double>(static_cast<std::int64_t>(ceiling / largest)));
 }
 
@@ -316,6 +342,7 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
         start_cost.push_back(alone_cost_[i]);
     }
     Master master(demand, state.limit, start, start_cost);
+    work_ += static_cast<std::int64_t>(20'000 + 200 * pool.size() + 400 * part_of.size());
     for (const Pattern& pattern : pool) {
         if (pattern.stock != Pattern::unmet && !stock_open(state, pattern.stock)) continue;
         Pattern clip = clipped(pattern, state);
@@ -351,8 +378,8 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             if (unmet_cost_ > 0) price = std::min(price, static_cast<double>(unmet_cost_));
             values[part_of[r]] = whole_price(price);
         }
-        Prices prices{values, Numbers(costs_.size(), 0), scale};
-        Numbers upper(costs_.size(), 0);
+        Prices prices{values, Numbers(costs_.size(), 0), Numbers(costs_.size(), 0), scale};
+        Numbers& upper = prices.worth;
         bool improved = false;
         for (std::size_t s = 0; s < costs_.size(); ++s) {
             if (!stock_open(state, s)) continue;
@@ -360,7 +387,7 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             const auto rent =
                 static_cast<std::int64_t>(std::max(0.0, -master.stock_price(s)) * scale_);
             const PricedPattern priced = source_.best(s, values, state.left, worth >> fineness);
-            work_ += priced.steps * 20;
+            work_ += priced.steps * 20 + 2000;
             upper[s] = priced.upper;
             const auto pays = [&](std::int64_t value) {
                 return value > worth + rent + (worth >> 30) + 1;
@@ -381,7 +408,7 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             for (std::size_t extra = 0; extra < part_of.size() / 16 && pays(more.value); ++extra) {
                 for (const Take& take : more.takes) others[take.part] = 0;
                 more = source_.best(s, others, state.left, worth >> 5);
-                work_ += more.steps * 20;
+                work_ += more.steps * 20 + 2000;
                 if (pays(more.value)) add(more.takes);
             }
             if (state.limit[s] < 0)
@@ -443,7 +470,8 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
 void Search::greedy(State state, Used used, std::vector<double> worth, std::int64_t rounds) {
     const State begin = state;
     const std::size_t kept = used.size();
-    for (std::int64_t round = 0; round < rounds && !done() && !spent(budget_); ++round) {
+    for (std::int64_t round = 0; round < rounds && !done(); ++round) {
+        if (spent(budget_) && best_cost_ != none) return; // a first plan is always made
         state = begin;
         used.resize(kept);
         std::vector<double> next = worth;
@@ -457,7 +485,7 @@ void Search::greedy(State state, Used used, std::vector<double> worth, std::int6
                 if (!stock_open(state, s)) continue;
                 PricedPattern priced = source_.best(
                     s, values, state.left, weighed_[s] * static_cast<std::int64_t>(scale_) >> 30);
-                work_ += priced.steps * 20;
+                work_ += priced.steps * 20 + 2000;
                 if (priced.takes.empty()) continue;
                 // value / cost, compared without dividing
                 if (pick.takes.empty() ||
@@ -613,6 +641,163 @@ bool Search::exhaust(const State& state, Used& used, const std::vector<Pattern>&
     return complete;
 }
 
+/// The cut that prices imply. Stock that was closed when they were found is valued now.
+Cut Search::cut_of(Prices prices, const State& state) const {
+    Cut cut{std::move(prices.worth), 0};
+    for (std::size_t s = 0; s < costs_.size(); ++s)
+        if (state.limit[s] == 0) cut.worth[s] = source_.best(s, prices.part, state.left, 0).upper;
+    for (std::size_t i = 0; i < parts_.size(); ++i)
+        cut.needed += Wide{prices.part[i]} * state.left[i];
+    return cut;
+}
+
+Search::Answer Search::complete(const std::vector<Pattern>& pool) {
+    std::int64_t boards = 0;
+    for (const std::int64_t limit : start_.limit) boards += limit;
+    best_cost_ = boards + 1;
+    // Even a small fraction of a piece unmet must show in the bound.
+    if (unmet_cost_ < (std::int64_t{1} << 40)) unmet_cost_ *= 4096;
+    for (std::size_t i = 0; i < parts_.size(); ++i)
+        if (alone_[i].stock == Pattern::unmet) alone_cost_[i] = static_cast<double>(unmet_cost_);
+    choose_scale();
+    Relaxed root = relax(start_, pool, true);
+    root_prices_ = root.prices;
+    if (root.hopeless) return Answer::impossible;
+    Used used;
+    const auto found = [&] { return best_cost_ <= boards; };
+    for (std::int64_t slice = budget_ / 16; !found() && !spent(budget_); slice *= 2) {
+        dive(start_, used, root.columns, slice > budget_ / 16 ? 1 : 0,
+             std::min(budget_, work_ + slice));
+        if (found()) break;
+        if (exhaust(start_, used, root.columns, root_prices_, std::min(budget_, work_ + slice)) &&
+            !found())
+            return Answer::impossible;
+    }
+    return found() ? Answer::found : Answer::open;
+}
+
+/// Lists what could be bought for a cost in [from, below), cheapest first, that no cut forbids.
+/// Boards at no cost are all taken along. False when there are too many.
+bool Search::list_purchases(const std::vector<Cut>& cuts, std::int64_t from, std::int64_t below,
+                            std::vector<std::pair<std::int64_t, Numbers>>& listed) const {
+    std::int64_t pieces = 0;
+    for (const CoverPart& part : parts_) pieces += part.count;
+    std::vector<std::size_t> paid;
+    Numbers bought(costs_.size(), 0);
+    std::vector<double> have(cuts.size(), 0.0), needed(cuts.size());
+    for (std::size_t s = 0; s < costs_.size(); ++s) {
+        const std::int64_t most = start_.limit[s] < 0 ? pieces : std::min(start_.limit[s], pieces);
+        if (costs_[s] > 0) {
+            if (most > 0) paid.push_back(s);
+            continue;
+        }
+        bought[s] = most;
+        for (std::size_t c = 0; c < cuts.size(); ++c)
+            have[c] += static_cast<double>(cuts[c].worth[s]) * static_cast<double>(most);
+    }
+    // Dear boards first; the tolerance is far above what rounding can do and far below a piece's
+    // worth.
+    std::stable_sort(paid.begin(), paid.end(),
+                     [&](std::size_t a, std::size_t b) { return costs_[a] > costs_[b]; });
+    for (std::size_t c = 0; c < cuts.size(); ++c)
+        needed[c] = static_cast<double>(cuts[c].needed) * (1.0 - 1e-12);
+    std::vector<std::vector<double>> ratio(cuts.size(), std::vector<double>(paid.size() + 1, 0.0));
+    for (std::size_t c = 0; c < cuts.size(); ++c)
+        for (std::size_t k = paid.size(); k-- > 0;)
+            ratio[c][k] = std::max(ratio[c][k + 1], static_cast<double>(cuts[c].worth[paid[k]]) /
+                                                        static_cast<double>(costs_[paid[k]]));
+    constexpr std::size_t most_listed = 4000;
+    std::int64_t steps = 0;
+    const auto go = [&](const auto& self, std::size_t k, std::int64_t cost) -> bool {
+        if (++steps > 2'000'000) return false;
+        for (std::size_t c = 0; c < cuts.size(); ++c)
+            if (have[c] + static_cast<double>(below - 1 - cost) * ratio[c][k] * (1.0 + 1e-12) <
+                needed[c])
+                return true;
+        if (k == paid.size()) {
+            if (cost < from) return true;
+            if (listed.size() >= most_listed) return false;
+            listed.emplace_back(cost, bought);
+            return true;
+        }
+        const std::size_t s = paid[k];
+        const std::int64_t most = start_.limit[s] < 0 ? pieces : std::min(start_.limit[s], pieces);
+        bool complete = true;
+        std::int64_t n = 0;
+        for (; complete && n <= most && cost + n * costs_[s] < below; ++n) {
+            bought[s] = n;
+            complete = self(self, k + 1, cost + n * costs_[s]);
+            for (std::size_t c = 0; c < cuts.size(); ++c)
+                have[c] += static_cast<double>(cuts[c].worth[s]);
+        }
+        for (std::size_t c = 0; c < cuts.size(); ++c)
+            have[c] -= static_cast<double>(cuts[c].worth[s]) * static_cast<double>(n);
+        bought[s] = 0;
+        return complete;
+    };
+    if (!go(go, 0, 0)) return false;
+    std::stable_sort(listed.begin(), listed.end());
+    return true;
+}
+
+/// What is bought fixes what is paid. So purchases are taken cheapest first, and each is asked only
+/// whether the parts can be cut from it; a purchase that linear prices refute refutes others with
+/// it.
+void Search::settle_by_purchase(const std::vector<Pattern>& pool, std::int64_t until) {
+    std::int64_t pieces = 0;
+    for (const CoverPart& part : parts_) pieces += part.count;
+    std::vector<Cut> cuts{cut_of(root_prices_, start_)};
+    Prices lengths{Numbers(parts_.size()), {}, Numbers(costs_.size()), 1};
+    for (std::size_t i = 0; i < parts_.size(); ++i) lengths.part[i] = parts_[i].size;
+    for (std::size_t s = 0; s < costs_.size(); ++s)
+        lengths.worth[s] = source_.best(s, lengths.part, start_.left, 0).upper;
+    cuts.push_back(cut_of(lengths, start_));
+
+    std::vector<std::pair<std::int64_t, Numbers>> purchases;
+    std::int64_t best_paid = 0;
+    for (const auto& [pattern, copies] : best_) {
+        if (pattern.stock == Pattern::unmet) return; // boards run out: cost is not what decides
+        best_paid += costs_[pattern.stock] * copies;
+    }
+    if (!list_purchases(cuts, totals_.lift(root_bound_) / tie_, best_paid, purchases)) return;
+    std::vector<Numbers> refuted;
+    bool open = false;
+    for (const auto& [cost, bought] : purchases) {
+        if (spent(until)) return;
+        const auto too_little = [&](const Cut& cut) {
+            Wide have = 0;
+            for (std::size_t s = 0; s < bought.size(); ++s) have += Wide{cut.worth[s]} * bought[s];
+            return have < cut.needed;
+        };
+        if (std::any_of(cuts.begin(), cuts.end(), too_little)) continue;
+        if (std::any_of(refuted.begin(), refuted.end(), [&](const Numbers& more) {
+                return std::equal(bought.begin(), bought.end(), more.begin(), std::less_equal<>());
+            }))
+            continue;
+        std::vector<CoverStock> given;
+        for (const std::int64_t count : bought) given.push_back({0, count});
+        Search packing(parts_, given, source_,
+                       std::max<std::int64_t>(1, (until - work_) / 4 / ops_per_step));
+        const Answer answer = packing.complete(pool);
+        work_ += packing.work();
+        if (answer == Answer::open) {
+            open = true;
+            continue;
+        }
+        if (answer == Answer::impossible) {
+            cuts.push_back(packing.cut());
+            refuted.push_back(bought);
+            continue;
+        }
+        State state = start_;
+        for (const auto& [pattern, copies] : packing.best_used()) apply(pattern, copies, state);
+        offer(state, packing.best_used());
+        break;
+    }
+    // All that costs less than the best is refuted, unless something was left open.
+    if (!open) root_bound_ = std::max(root_bound_, best_cost_ / tie_ * tie_);
+}
+
 Cover Search::run() {
     // A first plan by size alone, then the linear programme, then plans led by its prices.
     std::vector<double> worth(parts_.size());
@@ -643,8 +828,12 @@ Cover Search::run() {
     // Small orders are often settled outright; large ones by diving first.
     Used used;
     std::int64_t slice = budget_ / 64;
+    if (!done()) dive(start_, used, root.columns, 0, std::min(budget_, work_ + 4 * slice));
+    if (!done() && costs_.size() > 1)
+        settle_by_purchase(root.columns, std::min(budget_, work_ + budget_ / 2));
     bool exhausted = false;
-    for (int discrepancies = 0; !done() && !exhausted && !spent(budget_); ++discrepancies) {
+    for (int discrepancies = costs_.size() > 1 ? 1 : 0; !done() && !exhausted && !spent(budget_);
+         ++discrepancies) {
         dive(start_, used, root.columns, discrepancies, std::min(budget_, work_ + 4 * slice));
         if (done() || spent(budget_)) break;
         exhausted =

@@ -267,7 +267,7 @@ Filling fill_best(const std::vector<FillItem>& items, std::int64_t capacity, std
     Filling filling;
     filling.counts.assign(items.size(), 0);
     const std::vector<Kind> kinds = sorted_kinds(items, capacity, false);
-    filling.steps = 1 + static_cast<std::int64_t>(kinds.size());
+    filling.steps = 1 + 8 * static_cast<std::int64_t>(kinds.size());
     if (kinds.empty()) return filling;
 
     constexpr std::int64_t table_limit = 12'000'000; // cells; about the time of ten thousand steps
