@@ -14,7 +14,8 @@ namespace {
 __extension__ using Wide = __int128;
 using Numbers = std::vector<std::int64_t>;
 
-constexpr std::int64_t ops_per_step = 1000; // elementary operations in a step
+constexpr std::int64_t ops_per_step = 1000;  // elementary operations in a step
+constexpr std::int64_t search_step_ops = 28; // elementary operations in a step of filling a board
 constexpr std::int64_t none = std::numeric_limits<std::int64_t>::max();
 
 std::int64_t ceil_div(Wide a, Wide b) {
@@ -233,7 +234,7 @@ void Search::weigh_costs() {
         for (std::size_t s = 0; s < costs_.size(); ++s) {
             if (start_.limit[s] >= 0) continue;
             const PricedPattern priced = source_.best(s, only, most_of, 0);
-            work_ += priced.steps * 20 + 2000;
+            work_ += priced.steps * search_step_ops + 2000;
             if (priced.takes.empty()) continue;
             const double each =
                 static_cast<double>(weighed_[s]) / static_cast<double>(priced.takes[0].count);
@@ -387,7 +388,7 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             const auto rent =
                 static_cast<std::int64_t>(std::max(0.0, -master.stock_price(s)) * scale_);
             const PricedPattern priced = source_.best(s, values, state.left, worth >> fineness);
-            work_ += priced.steps * 20 + 2000;
+            work_ += priced.steps * search_step_ops + 2000;
             upper[s] = priced.upper;
             const auto pays = [&](std::int64_t value) {
                 return value > worth + rent + (worth >> 30) + 1;
@@ -408,7 +409,7 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             for (std::size_t extra = 0; extra < part_of.size() / 16 && pays(more.value); ++extra) {
                 for (const Take& take : more.takes) others[take.part] = 0;
                 more = source_.best(s, others, state.left, worth >> 5);
-                work_ += more.steps * 20 + 2000;
+                work_ += more.steps * search_step_ops + 2000;
                 if (pays(more.value)) add(more.takes);
             }
             if (state.limit[s] < 0)
@@ -485,7 +486,7 @@ void Search::greedy(State state, Used used, std::vector<double> worth, std::int6
                 if (!stock_open(state, s)) continue;
                 PricedPattern priced = source_.best(
                     s, values, state.left, weighed_[s] * static_cast<std::int64_t>(scale_) >> 30);
-                work_ += priced.steps * 20 + 2000;
+                work_ += priced.steps * search_step_ops + 2000;
                 if (priced.takes.empty()) continue;
                 // value / cost, compared without dividing
                 if (pick.takes.empty() ||
@@ -610,7 +611,7 @@ bool Search::exhaust(const State& state, Used& used, const std::vector<Pattern>&
                               static_cast<std::int64_t>(std::max<Wide>(least, 0)), 4000, 200'000,
                               listed, steps))
                 complete = false;
-            work_ += steps * 20;
+            work_ += steps * search_step_ops;
             for (Pattern& pattern : listed) {
                 Wide value = 0;
                 for (const Take& take : pattern.takes)
