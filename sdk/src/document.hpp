@@ -7,7 +7,9 @@
 // in order of the enumerators.
 #pragma once
 
+#include "aumbry/date.hpp"
 #include "aumbry/json.hpp"
+#include "aumbry/money.hpp"
 
 #include <concepts>
 #include <cstdint>
@@ -48,6 +50,18 @@ template <class T>
 struct IsMap : std::false_type {};
 template <class T>
 struct IsMap<std::map<std::string, T>> : std::true_type {};
+
+/// Values that are one text in a document: amounts of money, exact decimals, dates.
+template <class T>
+concept TextValue = std::same_as<T, Money> || std::same_as<T, Decimal> || std::same_as<T, Date>;
+
+template <TextValue T>
+[[nodiscard]] std::string text_of(const T& value) {
+    if constexpr (std::same_as<T, Date>)
+        return format_date(value);
+    else
+        return value.str();
+}
 
 // ---------------------------------------------------------------- writing
 
@@ -91,6 +105,8 @@ void write(Json& out, const T& value) {
     if constexpr (std::same_as<T, Json> || std::same_as<T, std::string> ||
                   std::is_arithmetic_v<T>) {
         out = value;
+    } else if constexpr (TextValue<T>) {
+        out = text_of(value);
     } else if constexpr (NamedEnum<T>) {
         out = std::string(name_of(value));
     } else if constexpr (IsOptional<T>::value) {
@@ -249,7 +265,7 @@ class SchemaWriter {
     [[nodiscard]] Json schema_of() {
         if constexpr (std::same_as<T, Json>)
             return Json::object();
-        else if constexpr (std::same_as<T, std::string>)
+        else if constexpr (std::same_as<T, std::string> || TextValue<T>)
             return {{"type", "string"}};
         else if constexpr (std::same_as<T, bool>)
             return {{"type", "boolean"}};

@@ -14,11 +14,13 @@ using contract::Field;
 namespace {
 
 constexpr std::array<std::string_view, 20> keys{
-    "aumbry",   "title",    "note",       "currency",  "length_unit", "priced_on", "start", "suppliers", "pricing", "people",
-    "workshop", "vehicle",  "settings",   "parameters", "materials",  "pieces",    "lines", "owned",     "tasks",   "alternatives"};
+    "aumbry",    "title",   "note",   "currency", "length_unit", "priced_on",   "start",
+    "suppliers", "pricing", "people", "workshop", "vehicle",     "settings",    "parameters",
+    "materials", "pieces",  "lines",  "owned",    "tasks",       "alternatives"};
 
 Field percent_field(std::string name, std::string title, std::string help) {
-    return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0), 1000);
+    return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
+                   1000);
 }
 Field money_field(std::string name, std::string title, std::string help) {
     Field field = text_field(std::move(name), std::move(title), std::move(help));
@@ -31,35 +33,65 @@ Field texts_field(std::string name, std::string title, std::string help) {
     return field;
 }
 const std::vector<std::string>& phases() {
-    static const std::vector<std::string> names{"prepare", "cut", "machine", "assemble", "finish", "install", "complete"};
+    static const std::vector<std::string> names{"prepare", "cut",     "machine", "assemble",
+                                                "finish",  "install", "complete"};
     return names;
 }
 
 } // namespace
 
-std::span<const std::string_view> project_keys() { return keys; }
+std::span<const std::string_view> project_keys() {
+    return keys;
+}
 
 std::span<const Field> workshop_fields() {
     static const std::vector<Field> fields{
-        with_default(at_least(quantity_field("kerf", "mm", "Saw kerf", "width of the saw cut; 3.2 mm (1/8 in) for a full blade, 2.4 mm for a thin one"), 0), 3.2),
-        with_default(at_least(quantity_field("clean_up", "mm", "Edge clean-up", "cut off every edge of a sheet before parts are cut; 5 to 10 mm is usual"), 0), 10.0),
-        with_default(at_least(quantity_field("end_trim", "mm", "End trim", "cut off each end of a board before parts are cut"), 0), 20.0),
-        quantity_field("longest_rip", "mm", "Longest rip", "the longest cut that your saw and guide can make"),
-        quantity_field("heaviest_blank", "kg", "Heaviest blank", "the mass that one person lifts safely"),
-        with_default(at_most(at_least(number_field("hours_a_day", "Hours a day", "working hours of a full day"), 0.25), 24), 8.0),
-        with_default(texts_field("days", "Working days", "days of the week worked: mon tue wed thu fri sat sun"), Json::array({"mon", "tue", "wed", "thu", "fri"})),
-        texts_field("holidays", "Holidays", "days not worked, as 2027-04-02 or 2027-08-02/2027-08-13"),
+        with_default(at_least(quantity_field("kerf", "mm", "Saw kerf",
+                                             "width of the saw cut; 3.2 mm (1/8 in) for a full "
+                                             "blade, 2.4 mm for a thin one"),
+                              0),
+                     3.2),
+        with_default(
+            at_least(quantity_field(
+                         "clean_up", "mm", "Edge clean-up",
+                         "cut off every edge of a sheet before parts are cut; 5 to 10 mm is usual"),
+                     0),
+            10.0),
+        with_default(at_least(quantity_field("end_trim", "mm", "End trim",
+                                             "cut off each end of a board before parts are cut"),
+                              0),
+                     20.0),
+        quantity_field("longest_rip", "mm", "Longest rip",
+                       "the longest cut that your saw and guide can make"),
+        quantity_field("heaviest_blank", "kg", "Heaviest blank",
+                       "the mass that one person lifts safely"),
+        with_default(at_most(at_least(number_field("hours_a_day", "Hours a day",
+                                                   "working hours of a full day"),
+                                      0.25),
+                             24),
+                     8.0),
+        with_default(texts_field("days", "Working days",
+                                 "days of the week worked: mon tue wed thu fri sat sun"),
+                     Json::array({"mon", "tue", "wed", "thu", "fri"})),
+        texts_field("holidays", "Holidays",
+                    "days not worked, as 2027-04-02 or 2027-08-02/2027-08-13"),
         quantity_field("rack", "m2", "Drying rack", "area of parts that can lie drying at once"),
-        number_field("temperature", "Temperature", "degrees Celsius in the workshop; drying times hold at about 20"),
-        choice_field("wall", "Wall", {"unknown", "solid masonry", "hollow masonry", "concrete", "timber studs", "metal studs", "plasterboard"}, "what the wall is made of into which the piece is fixed"),
+        number_field("temperature", "Temperature",
+                     "degrees Celsius in the workshop; drying times hold at about 20"),
+        choice_field("wall", "Wall",
+                     {"unknown", "solid masonry", "hollow masonry", "concrete", "timber studs",
+                      "metal studs", "plasterboard"},
+                     "what the wall is made of into which the piece is fixed"),
     };
     return fields;
 }
 
 std::span<const Field> vehicle_fields() {
     static const std::vector<Field> fields{
-        required(quantity_field("length", "mm", "Length", "the longest blank that fits into the vehicle")),
-        required(quantity_field("width", "mm", "Width", "the widest blank that fits into the vehicle")),
+        required(quantity_field("length", "mm", "Length",
+                                "the longest blank that fits into the vehicle")),
+        required(
+            quantity_field("width", "mm", "Width", "the widest blank that fits into the vehicle")),
         quantity_field("load", "kg", "Payload", "the mass that the vehicle may carry"),
     };
     return fields;
@@ -67,15 +99,28 @@ std::span<const Field> vehicle_fields() {
 
 std::span<const Field> pricing_fields() {
     static const std::vector<Field> fields{
-        with_default(flag_field("tax_recoverable", "Tax recoverable", "true when the tax paid on purchases is claimed back and so is no cost"), true),
-        with_default(percent_field("tax_charged", "Tax charged", "per cent of tax that the client is charged"), 0.0),
-        with_default(percent_field("contingency", "Contingency", "per cent added for what is likely but not known"), 0.0),
+        with_default(
+            flag_field("tax_recoverable", "Tax recoverable",
+                       "true when the tax paid on purchases is claimed back and so is no cost"),
+            true),
+        with_default(percent_field("tax_charged", "Tax charged",
+                                   "per cent of tax that the client is charged"),
+                     0.0),
+        with_default(percent_field("contingency", "Contingency",
+                                   "per cent added for what is likely but not known"),
+                     0.0),
         percent_field("markup", "Markup", "per cent added on cost; or give a margin"),
-        at_most(percent_field("margin", "Margin", "per cent of the price that is not cost; or give a markup"), 99),
-        money_field("rate", "Rate of work", "cost of an hour of work of those who state none of their own"),
-        at_most(percent_field("deposit", "Deposit", "per cent of the total due with the order"), 100),
-        money_field("rounded_to", "Rounded to", "what a client is shown is rounded to a multiple of this amount"),
-        count_field("valid_days", "Valid for", "days for which a quote holds, within what the prices allow"),
+        at_most(percent_field("margin", "Margin",
+                              "per cent of the price that is not cost; or give a markup"),
+                99),
+        money_field("rate", "Rate of work",
+                    "cost of an hour of work of those who state none of their own"),
+        at_most(percent_field("deposit", "Deposit", "per cent of the total due with the order"),
+                100),
+        money_field("rounded_to", "Rounded to",
+                    "what a client is shown is rounded to a multiple of this amount"),
+        count_field("valid_days", "Valid for",
+                    "days for which a quote holds, within what the prices allow"),
     };
     return fields;
 }
@@ -85,9 +130,15 @@ std::span<const Field> person_fields() {
         text_field("title", "Name", "what the person is called on paper"),
         money_field("rate", "Rate", "cost of an hour"),
         texts_field("days", "Working days", "days of the week worked"),
-        with_default(at_most(at_least(number_field("hours_a_day", "Hours a day", "working hours of a full day"), 0.25), 24), 8.0),
+        with_default(at_most(at_least(number_field("hours_a_day", "Hours a day",
+                                                   "working hours of a full day"),
+                                      0.25),
+                             24),
+                     8.0),
         texts_field("dates", "Dates", "the only dates on which the person is there, as 2027-03-10"),
-        at_least(quantity_field("least", "min", "Least charge", "time charged at least for each day"), 0),
+        at_least(
+            quantity_field("least", "min", "Least charge", "time charged at least for each day"),
+            0),
     };
     return fields;
 }
@@ -96,13 +147,24 @@ std::span<const Field> task_fields() {
     static const std::vector<Field> fields{
         text_field("title", "Title", "what is done"),
         text_field("piece", "Piece", "the piece it belongs to; empty for the whole job"),
-        with_default(at_least(quantity_field("hours", "min", "Time", "hands-on time of each person, as '3 h' or '90 min'"), 0), 0.0),
-        with_default(at_least(quantity_field("wait", "min", "Wait", "unattended time after it, through the night, as '12 h'"), 0), 0.0),
-        with_default(at_most(at_least(count_field("people", "People", "how many work on it"), 1), 20), 1),
+        with_default(at_least(quantity_field("hours", "min", "Time",
+                                             "hands-on time of each person, as '3 h' or '90 min'"),
+                              0),
+                     0.0),
+        with_default(
+            at_least(quantity_field("wait", "min", "Wait",
+                                    "unattended time after it, through the night, as '12 h'"),
+                     0),
+            0.0),
+        with_default(
+            at_most(at_least(count_field("people", "People", "how many work on it"), 1), 20), 1),
         texts_field("who", "Who", "ids under `people`; empty: the maker"),
-        money_field("rate", "Rate", "cost of an hour of each person, when it is not the person's own"),
-        with_default(choice_field("phase", "Phase", phases(), "where in the making it stands"), "assemble"),
-        texts_field("after", "After", "tasks, steps or lines that must be finished or in hand before it"),
+        money_field("rate", "Rate",
+                    "cost of an hour of each person, when it is not the person's own"),
+        with_default(choice_field("phase", "Phase", phases(), "where in the making it stands"),
+                     "assemble"),
+        texts_field("after", "After",
+                    "tasks, steps or lines that must be finished or in hand before it"),
         [] {
             Field field = text_field("not_before", "Not before", "the earliest day");
             field.type = contract::FieldType::date;
@@ -125,10 +187,12 @@ std::span<const Field> supplier_wish_fields() {
         texts_field("exclude", "Excluded", "suppliers not to buy from"),
         texts_field("prefer", "Preferred", "suppliers to buy from where the cost is equal"),
         [] {
-            Field field = text_field("rates", "Rates", "what one unit of a supplier's currency costs in the project's");
+            Field field = text_field(
+                "rates", "Rates", "what one unit of a supplier's currency costs in the project's");
             field.type = contract::FieldType::records;
             field.fields = {required(text_field("currency", "Currency", "ISO 4217 code")),
-                            required(money_field("rate", "Rate", "project currency for one unit, as \"1.0825\"")),
+                            required(money_field("rate", "Rate",
+                                                 "project currency for one unit, as \"1.0825\"")),
                             required([] {
                                 Field date = text_field("on", "Date", "the day of the rate");
                                 date.type = contract::FieldType::date;
@@ -157,7 +221,8 @@ std::span<const Field> common_owned_fields() {
         required(text_field("class", "Class", "catalog class of the thing")),
         text_field("title", "Title", "what you call it"),
         with_default(at_least(count_field("count", "Count", "how many you have"), 1), 1),
-        with_default(money_field("value", "Value", "what using one of it costs you; usually nothing"), "0"),
+        with_default(
+            money_field("value", "Value", "what using one of it costs you; usually nothing"), "0"),
         text_field("note", "Note", "anything worth remembering"),
     };
     return fields;
@@ -165,10 +230,14 @@ std::span<const Field> common_owned_fields() {
 
 std::string read_file(const std::filesystem::path& file) {
     std::error_code error;
-    if (!std::filesystem::exists(file, error)) fail("missing-file", {file.string(), "", 0, 0}, "there is no such file", "check the path");
-    if (std::filesystem::is_directory(file, error)) fail("unreadable-file", {file.string(), "", 0, 0}, "is a folder", "name a file");
+    if (!std::filesystem::exists(file, error))
+        fail("missing-file", {file.string(), "", 0, 0}, "there is no such file", "check the path");
+    if (std::filesystem::is_directory(file, error))
+        fail("unreadable-file", {file.string(), "", 0, 0}, "is a folder", "name a file");
     std::ifstream in(file, std::ios::binary);
-    if (!in) fail("unreadable-file", {file.string(), "", 0, 0}, "the file cannot be read", "check its permissions");
+    if (!in)
+        fail("unreadable-file", {file.string(), "", 0, 0}, "the file cannot be read",
+             "check its permissions");
     std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
     if (in.bad()) fail("unreadable-file", {file.string(), "", 0, 0}, "reading the file failed");
     return text;
@@ -179,13 +248,21 @@ Project read_project(std::string text, const std::string& file) {
     project.document = parse_json(project.text, file);
     FaultList faults(file);
     if (!project.document.is_object()) {
-        faults.add("no-project", "", "this is no project", "a project is an object with \"aumbry\": 1");
-    } else if (const auto version = project.document.find("aumbry"); version == project.document.end() || !version->is_number_integer()) {
-        faults.add("no-project", version == project.document.end() ? "" : "/aumbry", "this is no project: it does not say its version", "begin it with \"aumbry\": 1");
+        faults.add("no-project", "", "this is no project",
+                   "a project is an object with \"aumbry\": 1");
+    } else if (const auto version = project.document.find("aumbry");
+               version == project.document.end() || !version->is_number_integer()) {
+        faults.add("no-project", version == project.document.end() ? "" : "/aumbry",
+                   "this is no project: it does not say its version",
+                   "begin it with \"aumbry\": 1");
     } else if (version->get<std::int64_t>() > project_version) {
-        faults.add("newer-version", "/aumbry", "the project is of version " + version->dump() + ", this program reads version " + std::to_string(project_version), "update Aumbry");
+        faults.add("newer-version", "/aumbry",
+                   "the project is of version " + version->dump() +
+                       ", this program reads version " + std::to_string(project_version),
+                   "update Aumbry");
     } else if (version->get<std::int64_t>() != project_version) {
-        faults.add("no-project", "/aumbry", "there is no project version " + version->dump(), "write \"aumbry\": 1");
+        faults.add("no-project", "/aumbry", "there is no project version " + version->dump(),
+                   "write \"aumbry\": 1");
     }
     faults.find_places(project.text);
     faults.throw_if_any();
@@ -218,7 +295,8 @@ std::string Project::origin(const std::string& pointer) const {
 
 namespace {
 
-void check_changes(const Json& base, const Json& changes, const std::string& at, const std::string& pointer, FaultList& faults) {
+void check_changes(const Json& base, const Json& changes, const std::string& at,
+                   const std::string& pointer, FaultList& faults) {
     for (const auto& [key, change] : changes.items()) {
         const auto found = base.is_object() ? base.find(key) : base.end();
         const bool present = base.is_object() && found != base.end();
@@ -230,11 +308,13 @@ void check_changes(const Json& base, const Json& changes, const std::string& at,
                     for (const auto& [name, value] : base.items()) names.push_back(name);
                 }
                 const std::string near = nearest_name(key, names);
-                faults.add("nothing-to-delete", here, "there is no '" + key + "' to delete", near.empty() ? "leave the change out" : "did you mean '" + near + "'?");
+                faults.add("nothing-to-delete", here, "there is no '" + key + "' to delete",
+                           near.empty() ? "leave the change out" : "did you mean '" + near + "'?");
             }
         } else if (change.is_object()) {
             if (at == "/lines" && !present && !change.contains("kind")) {
-                faults.add("line-without-kind", here, "the new line '" + key + "' has no kind", "add \"kind\", or name a line of the project");
+                faults.add("line-without-kind", here, "the new line '" + key + "' has no kind",
+                           "add \"kind\", or name a line of the project");
             }
             check_changes(present ? *found : Json(), change, pointer_to(at, key), here, faults);
         }
@@ -253,16 +333,23 @@ Project with_alternative(const Project& base, const std::string& id) {
         std::string known;
         for (const std::string& name : ids) known += (known.empty() ? "" : ", ") + name;
         fail("unknown-alternative", {base.file, "", 0, 0}, "there is no alternative '" + id + "'",
-             !near.empty() ? "did you mean '" + near + "'?" : known.empty() ? "the project has none" : "known: " + known);
+             !near.empty()   ? "did you mean '" + near + "'?"
+             : known.empty() ? "the project has none"
+                             : "known: " + known);
     }
     const std::string pointer = pointer_to("/alternatives", id);
-    const Json* changes = alternative->is_object() && alternative->contains("changes") ? &(*alternative)["changes"] : nullptr;
+    const Json* changes = alternative->is_object() && alternative->contains("changes")
+                              ? &(*alternative)["changes"]
+                              : nullptr;
     if (changes == nullptr || !changes->is_object()) {
-        faults.add("missing-key", pointer, "the alternative has no \"changes\"", "write what it changes, as a JSON Merge Patch (RFC 7396)");
+        faults.add("missing-key", pointer, "the alternative has no \"changes\"",
+                   "write what it changes, as a JSON Merge Patch (RFC 7396)");
     } else {
         for (const std::string_view fixed : {"aumbry", "currency", "alternatives"}) {
             if (changes->contains(std::string(fixed))) {
-                faults.add("fixed-key", pointer + "/changes/" + std::string(fixed), "an alternative cannot change '" + std::string(fixed) + "'", "take it out of the changes");
+                faults.add("fixed-key", pointer + "/changes/" + std::string(fixed),
+                           "an alternative cannot change '" + std::string(fixed) + "'",
+                           "take it out of the changes");
             }
         }
         check_changes(base.document, *changes, "", pointer + "/changes", faults);
@@ -275,9 +362,14 @@ Project with_alternative(const Project& base, const std::string& id) {
     Json patch = *changes;
     if (const auto lines = patch.find("lines"); lines != patch.end() && lines->is_object()) {
         for (const auto& [name, change] : lines->items()) {
-            Json* line = changed.document.contains("lines") && changed.document["lines"].contains(name) ? &changed.document["lines"][name] : nullptr;
+            Json* line =
+                changed.document.contains("lines") && changed.document["lines"].contains(name)
+                    ? &changed.document["lines"][name]
+                    : nullptr;
             // Another kind has other fields: the old ones mean nothing to it.
-            if (line != nullptr && change.is_object() && change.contains("kind") && change["kind"] != (*line)["kind"]) *line = Json::object();
+            if (line != nullptr && change.is_object() && change.contains("kind") &&
+                change["kind"] != (*line)["kind"])
+                *line = Json::object();
         }
     }
     changed.document.merge_patch(patch);
@@ -285,7 +377,9 @@ Project with_alternative(const Project& base, const std::string& id) {
 }
 
 Json project_schema(std::span<const contract::Description> modules) {
-    const auto keyed = [](Json item) { return Json{{"type", "object"}, {"additionalProperties", std::move(item)}}; };
+    const auto keyed = [](Json item) {
+        return Json{{"type", "object"}, {"additionalProperties", std::move(item)}};
+    };
     const Json value = {{"type", Json::array({"string", "number"})}};
 
     Json line_rules = Json::array();
@@ -294,15 +388,19 @@ Json project_schema(std::span<const contract::Description> modules) {
         for (const contract::LineKind& kind : module.line_kinds) {
             std::vector<Field> fields(common_line_fields().begin(), common_line_fields().end());
             fields.insert(fields.end(), kind.fields.begin(), kind.fields.end());
-            line_rules.push_back({{"if", {{"properties", {{"kind", {{"const", kind.kind}}}}}}}, {"then", schema_of_fields(fields)}});
+            line_rules.push_back({{"if", {{"properties", {{"kind", {{"const", kind.kind}}}}}}},
+                                  {"then", schema_of_fields(fields)}});
             kinds.push_back(kind.kind);
         }
     }
-    Json line = {{"type", "object"}, {"required", Json::array({"kind"})}, {"properties", {{"kind", {{"type", "string"}}}}}};
+    Json line = {{"type", "object"},
+                 {"required", Json::array({"kind"})},
+                 {"properties", {{"kind", {{"type", "string"}}}}}};
     line["allOf"] = line_rules;
 
     Json settings = Json::object();
-    for (const contract::Description& module : modules) settings[module.id] = schema_of_fields(module.settings);
+    for (const contract::Description& module : modules)
+        settings[module.id] = schema_of_fields(module.settings);
 
     Json properties = Json::object();
     properties["aumbry"] = {{"const", project_version}};
@@ -324,10 +422,11 @@ Json project_schema(std::span<const contract::Description> modules) {
     properties["lines"] = keyed(line);
     properties["owned"] = keyed({{"type", "object"}, {"required", Json::array({"class"})}});
     properties["tasks"] = keyed(schema_of_fields(task_fields()));
-    properties["alternatives"] = keyed({{"type", "object"},
-                                        {"required", Json::array({"changes"})},
-                                        {"properties", {{"title", {{"type", "string"}}}, {"changes", {{"type", "object"}}}}},
-                                        {"additionalProperties", false}});
+    properties["alternatives"] =
+        keyed({{"type", "object"},
+               {"required", Json::array({"changes"})},
+               {"properties", {{"title", {{"type", "string"}}}, {"changes", {{"type", "object"}}}}},
+               {"additionalProperties", false}});
     Json required_keys = Json::array({"aumbry", "title", "currency", "priced_on", "start"});
     return {{"$schema", "http://json-schema.org/draft-07/schema#"},
             {"title", "Aumbry project"},

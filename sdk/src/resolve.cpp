@@ -15,16 +15,17 @@ using contract::Field;
 using contract::FieldType;
 
 std::string home_of_kind(std::string_view kind) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 10> homes{{{"panel", "sheet_goods"},
-                                                                                         {"solid", "solid_stock"},
-                                                                                         {"kit", "hardware_kits"},
-                                                                                         {"fastener", "hardware_kits"},
-                                                                                         {"lift", "hardware_kits"},
-                                                                                         {"fixing", "hardware_kits"},
-                                                                                         {"coating", "finish"},
-                                                                                         {"mattress", "mattress"},
-                                                                                         {"item", "sundries"},
-                                                                                         {"service", "sundries"}}};
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 10> homes{
+        {{"panel", "sheet_goods"},
+         {"solid", "solid_stock"},
+         {"kit", "hardware_kits"},
+         {"fastener", "hardware_kits"},
+         {"lift", "hardware_kits"},
+         {"fixing", "hardware_kits"},
+         {"coating", "finish"},
+         {"mattress", "mattress"},
+         {"item", "sundries"},
+         {"service", "sundries"}}};
     for (const auto& [name, home] : homes) {
         if (name == kind) return std::string(home);
     }
@@ -36,8 +37,8 @@ namespace {
 
 enum class State { waiting, known, faulty, not_priced };
 
-/// Something that formulas may depend on: a parameter, an attribute of a material, a field of a line, or the values that a
-/// module derives from a line.
+/// Something that formulas may depend on: a parameter, an attribute of a material, a field of a
+/// line, or the values that a module derives from a line.
 struct Node {
     enum class Kind { parameter, attribute, field, derived } kind = Kind::parameter;
     std::size_t owner = 0; ///< index of the material or line
@@ -57,12 +58,15 @@ struct MaterialEntry {
     bool faulty = false;
 };
 
-std::string in_quotes(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string in_quotes(std::string_view text) {
+    return "'" + std::string(text) + "'";
+}
 
 /// Reads the document. One object a run; every fault goes into one list.
 class Resolver {
   public:
-    Resolver(const Project& project, PluginHost& host, const Json& tables, const std::string& effort)
+    Resolver(const Project& project, PluginHost& host, const Json& tables,
+             const std::string& effort)
         : project_(project), host_(host), tables_(tables), effort_(effort), faults_(project.file) {}
 
     Resolved run() {
@@ -77,7 +81,8 @@ class Resolver {
         read_sections();
         read_owned();
         finish_lines();
-        faults_.find_places(project_.text, [&](const std::string& pointer) { return project_.origin(pointer); });
+        faults_.find_places(project_.text,
+                            [&](const std::string& pointer) { return project_.origin(pointer); });
         faults_.throw_if_any();
         return std::move(out_);
     }
@@ -89,7 +94,8 @@ class Resolver {
         const auto found = project_.document.find(key);
         if (found == project_.document.end()) return nullptr;
         if (found->is_object()) return &*found;
-        faults_.add("wrong-type", std::string("/") + key, std::string("found ") + found->type_name(), "write an object in { }");
+        faults_.add("wrong-type", std::string("/") + key,
+                    std::string("found ") + found->type_name(), "write an object in { }");
         return nullptr;
     }
 
@@ -100,7 +106,8 @@ class Resolver {
             return {};
         }
         if (!found->is_string()) {
-            faults_.add("wrong-type", std::string("/") + key, std::string("found ") + found->type_name(), "write a text in quotes");
+            faults_.add("wrong-type", std::string("/") + key,
+                        std::string("found ") + found->type_name(), "write a text in quotes");
             return {};
         }
         return found->get<std::string>();
@@ -120,26 +127,34 @@ class Resolver {
         refuse_unknown_keys(project_.document, known, "", faults_);
         out_.title = head_text("title", true);
         (void)head_text("note", false);
-        if (const std::string code = head_text("currency", true); !code.empty()) at("/currency", [&] { out_.currency = currency(code); });
+        if (const std::string code = head_text("currency", true); !code.empty())
+            at("/currency", [&] { out_.currency = currency(code); });
         if (const std::string unit = head_text("length_unit", false); !unit.empty()) {
-            if (unit == "mm" || unit == "in") out_.length_unit = unit;
-            else faults_.add("unknown-choice", "/length_unit", "unknown length unit " + in_quotes(unit), "write \"mm\" or \"in\"");
+            if (unit == "mm" || unit == "in")
+                out_.length_unit = unit;
+            else
+                faults_.add("unknown-choice", "/length_unit",
+                            "unknown length unit " + in_quotes(unit), "write \"mm\" or \"in\"");
         }
-        if (const std::string date = head_text("priced_on", true); !date.empty()) at("/priced_on", [&] { out_.priced_on = parse_date(date); });
-        if (const std::string date = head_text("start", true); !date.empty()) at("/start", [&] { out_.start = parse_date(date); });
+        if (const std::string date = head_text("priced_on", true); !date.empty())
+            at("/priced_on", [&] { out_.priced_on = parse_date(date); });
+        if (const std::string date = head_text("start", true); !date.empty())
+            at("/start", [&] { out_.start = parse_date(date); });
     }
 
     void read_pieces() {
         const Json* pieces = section("pieces");
         if (pieces == nullptr) return;
         for (const auto& [id, piece] : pieces->items()) {
-            const Json values = read_fields(piece_fields(), piece, pointer_to("/pieces", id), {}, faults_);
+            const Json values =
+                read_fields(piece_fields(), piece, pointer_to("/pieces", id), {}, faults_);
             out_.pieces.push_back({id, text(values, "title", id)});
         }
     }
 
     [[nodiscard]] bool has_piece(const std::string& id) const {
-        return std::any_of(out_.pieces.begin(), out_.pieces.end(), [&](const Piece& piece) { return piece.id == id; });
+        return std::any_of(out_.pieces.begin(), out_.pieces.end(),
+                           [&](const Piece& piece) { return piece.id == id; });
     }
 
     // ------------------------------------------------------------ nodes
@@ -147,7 +162,9 @@ class Resolver {
     std::size_t add_node(Node node) {
         const std::size_t index = nodes_.size();
         if (!by_name_.emplace(node.name, index).second) {
-            faults_.add("name-clash", node.pointer, "the name " + in_quotes(node.name) + " is used twice", "rename one of the two");
+            faults_.add("name-clash", node.pointer,
+                        "the name " + in_quotes(node.name) + " is used twice",
+                        "rename one of the two");
         }
         nodes_.push_back(std::move(node));
         return index;
@@ -170,7 +187,8 @@ class Resolver {
             node.raw = &value;
             node.pointer = pointer_to("/parameters", name);
             if (!value.is_string() && !value.is_number()) {
-                faults_.add("wrong-type", node.pointer, std::string("found ") + value.type_name(), "write a quantity such as '8 mm', a number, or a formula");
+                faults_.add("wrong-type", node.pointer, std::string("found ") + value.type_name(),
+                            "write a quantity such as '8 mm', a number, or a formula");
                 node.state = State::faulty;
             }
             add_node(std::move(node));
@@ -184,18 +202,23 @@ class Resolver {
             if (id.starts_with("x-")) continue;
             const std::string pointer = pointer_to("/materials", id);
             MaterialEntry entry{id, {id, "", Json::object()}, false};
-            if (!material.is_object() || !material.contains("class") || !material["class"].is_string()) {
-                faults_.add("missing-key", pointer, "the material " + in_quotes(id) + " has no class", "add \"class\", as in \"class\": \"sheet\"");
+            if (!material.is_object() || !material.contains("class") ||
+                !material["class"].is_string()) {
+                faults_.add("missing-key", pointer,
+                            "the material " + in_quotes(id) + " has no class",
+                            "add \"class\", as in \"class\": \"sheet\"");
                 entry.faulty = true;
                 add_material(std::move(entry));
                 continue;
             }
             entry.material.catalog_class = material["class"].get<std::string>();
             out_.material_titles[id] = text(material, "title", id);
-            const contract::CatalogClass* catalog_class = host_.find_class(entry.material.catalog_class);
+            const contract::CatalogClass* catalog_class =
+                host_.find_class(entry.material.catalog_class);
             const std::size_t owner = add_material(entry);
             if (catalog_class == nullptr) {
-                // Lines that use it say why they are not priced; attributes of a class that nobody knows have no meaning.
+                // Lines that use it say why they are not priced; attributes of a class that nobody
+                // knows have no meaning.
                 materials_[owner].faulty = true;
                 continue;
             }
@@ -231,12 +254,15 @@ class Resolver {
         for (const auto& [id, line] : lines->items()) {
             if (id.starts_with("x-")) continue;
             if (material_index_.contains(id)) {
-                faults_.add("name-clash", pointer_to("/lines", id), "the line " + in_quotes(id) + " is called like a material", "rename one of the two");
+                faults_.add("name-clash", pointer_to("/lines", id),
+                            "the line " + in_quotes(id) + " is called like a material",
+                            "rename one of the two");
             }
             line_index_[id] = out_.lines.size();
             ResolvedLine resolved;
             resolved.line.id = id;
-            if (line.is_object() && line.contains("kind") && line["kind"].is_string()) resolved.line.kind = line["kind"].get<std::string>();
+            if (line.is_object() && line.contains("kind") && line["kind"].is_string())
+                resolved.line.kind = line["kind"].get<std::string>();
             if (line.is_object()) resolved.line.piece = text(line, "piece");
             out_.lines.push_back(std::move(resolved));
             derived_node_.push_back(0);
@@ -257,17 +283,22 @@ class Resolver {
         derived.pointer = pointer;
 
         if (!json.is_object()) {
-            faults_.add("wrong-type", pointer, std::string("found ") + json.type_name(), "write an object in { }");
+            faults_.add("wrong-type", pointer, std::string("found ") + json.type_name(),
+                        "write an object in { }");
             derived.state = State::faulty;
         } else if (resolved.line.kind.empty()) {
-            faults_.add("missing-key", pointer, "the line " + in_quotes(resolved.line.id) + " has no kind", "add \"kind\", as in \"kind\": \"panel\"");
+            faults_.add("missing-key", pointer,
+                        "the line " + in_quotes(resolved.line.id) + " has no kind",
+                        "add \"kind\", as in \"kind\": \"panel\"");
             derived.state = State::faulty;
         }
         const contract::LineKind* kind = host_.find_kind(resolved.line.kind);
         if (derived.state == State::waiting && kind == nullptr) {
             const std::string home = home_of_kind(resolved.line.kind);
             if (home.empty()) {
-                faults_.add("unknown-kind", pointer + "/kind", "unknown line kind " + in_quotes(resolved.line.kind), unknown_kind_advice(resolved.line.kind));
+                faults_.add("unknown-kind", pointer + "/kind",
+                            "unknown line kind " + in_quotes(resolved.line.kind),
+                            unknown_kind_advice(resolved.line.kind));
                 derived.state = State::faulty;
             } else {
                 derived.state = State::not_priced;
@@ -276,7 +307,8 @@ class Resolver {
             }
         }
         if (derived.state != State::waiting) {
-            // Kept under a name that no formula can write, so that a parameter may carry the line's id.
+            // Kept under a name that no formula can write, so that a parameter may carry the line's
+            // id.
             derived.name += '.';
             derived_node_[index] = add_node(std::move(derived));
             return;
@@ -290,16 +322,22 @@ class Resolver {
         resolved.line.title = text(json, "title");
         bool faulty = false;
         for (const Field& field : common_line_fields()) {
-            if (field.type != FieldType::text || !json.contains(field.name) || json[field.name].is_string()) continue;
-            faults_.add("wrong-type", pointer_to(pointer, field.name), std::string("found ") + json[field.name].type_name(), "write a text in quotes");
+            if (field.type != FieldType::text || !json.contains(field.name) ||
+                json[field.name].is_string())
+                continue;
+            faults_.add("wrong-type", pointer_to(pointer, field.name),
+                        std::string("found ") + json[field.name].type_name(),
+                        "write a text in quotes");
             faulty = true;
         }
         if (!resolved.line.piece.empty() && !has_piece(resolved.line.piece)) {
             std::vector<std::string> names;
             for (const Piece& piece : out_.pieces) names.push_back(piece.id);
             const std::string near = nearest_name(resolved.line.piece, names);
-            faults_.add("unknown-piece", pointer + "/piece", "there is no piece " + in_quotes(resolved.line.piece),
-                        near.empty() ? "add it under \"pieces\"" : "did you mean " + in_quotes(near) + "?");
+            faults_.add("unknown-piece", pointer + "/piece",
+                        "there is no piece " + in_quotes(resolved.line.piece),
+                        near.empty() ? "add it under \"pieces\""
+                                     : "did you mean " + in_quotes(near) + "?");
         }
         if (!open_material_of(resolved, *kind, json, pointer)) faulty = true;
 
@@ -308,12 +346,16 @@ class Resolver {
             const auto found = json.find(field.name);
             if (found == json.end()) {
                 if (field.required) {
-                    faults_.add("missing-key", pointer, "missing key " + in_quotes(field.name), field.help.empty() ? std::string() : "add it: " + field.help);
+                    faults_.add("missing-key", pointer, "missing key " + in_quotes(field.name),
+                                field.help.empty() ? std::string() : "add it: " + field.help);
                     faulty = true;
                 } else if (!field.fallback.is_null() && field.name != "count") {
                     resolved.line.fields[field.name] = field.fallback;
                     if (field.fallback.is_number()) {
-                        values_[resolved.line.id + '.' + field.name] = field.unit.empty() ? Quantity(field.fallback.get<double>()) : from_unit(field.fallback.get<double>(), field.unit);
+                        values_[resolved.line.id + '.' + field.name] =
+                            field.unit.empty()
+                                ? Quantity(field.fallback.get<double>())
+                                : from_unit(field.fallback.get<double>(), field.unit);
                     }
                 }
                 return;
@@ -334,7 +376,9 @@ class Resolver {
         if (faulty) derived.state = State::faulty;
         derived.name += '.';
         derived_node_[index] = add_node(std::move(derived));
-        for (std::size_t node = field_nodes_[index].first; node < field_nodes_[index].second; ++node) depend(derived_node_[index], node);
+        for (std::size_t node = field_nodes_[index].first; node < field_nodes_[index].second;
+             ++node)
+            depend(derived_node_[index], node);
     }
 
     std::string unknown_kind_advice(const std::string& kind) {
@@ -349,15 +393,20 @@ class Resolver {
         return "known kinds: " + list;
     }
 
-    bool open_material_of(ResolvedLine& resolved, const contract::LineKind& kind, const Json& json, const std::string& pointer) {
+    bool open_material_of(ResolvedLine& resolved, const contract::LineKind& kind, const Json& json,
+                          const std::string& pointer) {
         const std::string id = text(json, "material");
         if (kind.material_class.empty()) {
             if (id.empty()) return true;
-            faults_.add("needless-material", pointer + "/material", "a line of kind " + in_quotes(kind.kind) + " takes no material", "take it out");
+            faults_.add("needless-material", pointer + "/material",
+                        "a line of kind " + in_quotes(kind.kind) + " takes no material",
+                        "take it out");
             return false;
         }
         if (id.empty()) {
-            faults_.add("missing-key", pointer, "missing key 'material'", "name a role under \"materials\" of class " + in_quotes(kind.material_class));
+            faults_.add("missing-key", pointer, "missing key 'material'",
+                        "name a role under \"materials\" of class " +
+                            in_quotes(kind.material_class));
             return false;
         }
         const auto found = material_index_.find(id);
@@ -365,14 +414,20 @@ class Resolver {
             std::vector<std::string> names;
             for (const MaterialEntry& entry : materials_) names.push_back(entry.id);
             const std::string near = nearest_name(id, names);
-            faults_.add("unknown-material", pointer + "/material", "there is no material role " + in_quotes(id),
-                        near.empty() ? "add it under \"materials\"" : "did you mean " + in_quotes(near) + "?");
+            faults_.add("unknown-material", pointer + "/material",
+                        "there is no material role " + in_quotes(id),
+                        near.empty() ? "add it under \"materials\""
+                                     : "did you mean " + in_quotes(near) + "?");
             return false;
         }
         const MaterialEntry& entry = materials_[found->second];
-        if (entry.material.catalog_class != kind.material_class && !entry.material.catalog_class.empty()) {
-            faults_.add("wrong-material", pointer + "/material", "the material " + in_quotes(id) + " is of class " + in_quotes(entry.material.catalog_class),
-                        "a line of kind " + in_quotes(kind.kind) + " takes class " + in_quotes(kind.material_class));
+        if (entry.material.catalog_class != kind.material_class &&
+            !entry.material.catalog_class.empty()) {
+            faults_.add("wrong-material", pointer + "/material",
+                        "the material " + in_quotes(id) + " is of class " +
+                            in_quotes(entry.material.catalog_class),
+                        "a line of kind " + in_quotes(kind.kind) + " takes class " +
+                            in_quotes(kind.material_class));
             return false;
         }
         material_of_[resolved.line.id] = found->second;
@@ -385,7 +440,8 @@ class Resolver {
         }
         std::string reason = "is not in the plugin folder";
         for (const RefusedModule& refused : host_.refused()) {
-            if (std::filesystem::path(refused.file).stem() == module) reason = "was refused: " + refused.reason;
+            if (std::filesystem::path(refused.file).stem() == module)
+                reason = "was refused: " + refused.reason;
         }
         out_.absent.push_back({module, reason});
     }
@@ -398,8 +454,10 @@ class Resolver {
         ++nodes_[node].waits_for;
     }
 
-    /// The node that gives a name its value. Empty when the name has its value already; a fault when nothing has the name.
-    std::optional<std::size_t> node_of_name(const std::string& name, const Node& user, bool& unknown) {
+    /// The node that gives a name its value. Empty when the name has its value already; a fault
+    /// when nothing has the name.
+    std::optional<std::size_t> node_of_name(const std::string& name, const Node& user,
+                                            bool& unknown) {
         unknown = false;
         if (values_.contains(name)) return std::nullopt;
         if (const auto found = by_name_.find(name); found != by_name_.end()) return found->second;
@@ -409,13 +467,18 @@ class Resolver {
             const std::string member = name.substr(point + 1);
             if (const auto line = line_index_.find(owner); line != line_index_.end()) {
                 const std::size_t derived = derived_node_[line->second];
-                if (nodes_[derived].state == State::not_priced || nodes_[derived].state == State::faulty) return derived;
-                const contract::LineKind* kind = host_.find_kind(out_.lines[line->second].line.kind);
+                if (nodes_[derived].state == State::not_priced ||
+                    nodes_[derived].state == State::faulty)
+                    return derived;
+                const contract::LineKind* kind =
+                    host_.find_kind(out_.lines[line->second].line.kind);
                 for (const contract::DerivedValue& value : kind->derived) {
                     if (value.name == member) return derived;
                 }
                 if (const Field* field = find_field(kind->fields, member)) {
-                    faults_.add("unknown-name", user.pointer, "the line " + in_quotes(owner) + " has no value for " + in_quotes(member),
+                    faults_.add("unknown-name", user.pointer,
+                                "the line " + in_quotes(owner) + " has no value for " +
+                                    in_quotes(member),
                                 field->fallback.is_null() ? "give it one" : "it is no number");
                     unknown = true;
                     return std::nullopt;
@@ -429,14 +492,19 @@ class Resolver {
         for (const auto& [known, value] : values_) names.push_back(known);
         std::sort(names.begin(), names.end());
         const std::string near = nearest_name(name, names);
-        faults_.add("unknown-name", user.pointer, "unknown name " + in_quotes(name), near.empty() ? "parameters are written as they are, values of lines and materials as 'id.name'" : "did you mean " + in_quotes(near) + "?");
+        faults_.add(
+            "unknown-name", user.pointer, "unknown name " + in_quotes(name),
+            near.empty()
+                ? "parameters are written as they are, values of lines and materials as 'id.name'"
+                : "did you mean " + in_quotes(near) + "?");
         unknown = true;
         return std::nullopt;
     }
 
     void link() {
         for (std::size_t index = 0; index < nodes_.size(); ++index) {
-            if (nodes_[index].kind == Node::Kind::derived || nodes_[index].state != State::waiting) continue;
+            if (nodes_[index].kind == Node::Kind::derived || nodes_[index].state != State::waiting)
+                continue;
             for (const std::string& name : names_in(*nodes_[index].field, *nodes_[index].raw)) {
                 bool unknown = false;
                 const auto other = node_of_name(name, nodes_[index], unknown);
@@ -449,9 +517,11 @@ class Resolver {
         for (std::size_t line = 0; line < out_.lines.size(); ++line) {
             const std::size_t derived = derived_node_[line];
             if (nodes_[derived].state == State::not_priced) continue;
-            if (const auto material = material_of_.find(out_.lines[line].line.id); material != material_of_.end()) {
+            if (const auto material = material_of_.find(out_.lines[line].line.id);
+                material != material_of_.end()) {
                 for (std::size_t index = 0; index < nodes_.size(); ++index) {
-                    if (nodes_[index].kind != Node::Kind::attribute) break; // materials are opened first
+                    if (nodes_[index].kind != Node::Kind::attribute)
+                        break; // materials are opened first
                     if (nodes_[index].owner == material->second) depend(derived, index);
                 }
             }
@@ -464,8 +534,10 @@ class Resolver {
 
     void note_dependence(std::size_t user, std::size_t used) {
         if (nodes_[user].kind != Node::Kind::field) return;
-        if (nodes_[used].kind != Node::Kind::field && nodes_[used].kind != Node::Kind::derived) return;
-        if (nodes_[user].owner != nodes_[used].owner) add_dependence(nodes_[user].owner, out_.lines[nodes_[used].owner].line.id);
+        if (nodes_[used].kind != Node::Kind::field && nodes_[used].kind != Node::Kind::derived)
+            return;
+        if (nodes_[user].owner != nodes_[used].owner)
+            add_dependence(nodes_[user].owner, out_.lines[nodes_[used].owner].line.id);
     }
     void add_dependence(std::size_t line, const std::string& on) {
         auto& list = out_.lines[line].depends_on;
@@ -484,12 +556,15 @@ class Resolver {
         return ids;
     }
 
-    void collect_lines(const Field& field, const Json& raw, std::size_t self, std::vector<std::string>& ids) {
+    void collect_lines(const Field& field, const Json& raw, std::size_t self,
+                       std::vector<std::string>& ids) {
         const auto take = [&](const Json& entry) {
             if (!entry.is_string()) return;
             try {
                 for (std::string& id : expand(field, entry.get<std::string>())) {
-                    if (line_index_.at(id) != self && std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(std::move(id));
+                    if (line_index_.at(id) != self &&
+                        std::find(ids.begin(), ids.end(), id) == ids.end())
+                        ids.push_back(std::move(id));
                 }
             } catch (const FaultError&) {
                 // The same fault is reported when the value is read.
@@ -502,7 +577,8 @@ class Resolver {
         const auto within = [&](const Json& record) {
             if (!record.is_object()) return;
             for (const Field& inner : field.fields) {
-                if (record.contains(inner.name)) collect_lines(inner, record[inner.name], self, ids);
+                if (record.contains(inner.name))
+                    collect_lines(inner, record[inner.name], self, ids);
             }
         };
         if (field.type == FieldType::record) within(raw);
@@ -514,18 +590,24 @@ class Resolver {
     /// The lines that an entry names: one by its id, or all of a piece by "piece.*".
     std::vector<std::string> expand(const Field& field, const std::string& entry) {
         const auto allowed = [&](const contract::Line& line) {
-            return field.kinds.empty() || std::find(field.kinds.begin(), field.kinds.end(), line.kind) != field.kinds.end();
+            return field.kinds.empty() || std::find(field.kinds.begin(), field.kinds.end(),
+                                                    line.kind) != field.kinds.end();
         };
         std::string kinds;
         for (const std::string& kind : field.kinds) kinds += (kinds.empty() ? "" : " or ") + kind;
         if (entry.ends_with(".*")) {
             const std::string piece = entry.substr(0, entry.size() - 2);
-            if (!has_piece(piece)) fail("unknown-piece", {}, "there is no piece " + in_quotes(piece), "name a piece, as in 'bed.*'");
+            if (!has_piece(piece))
+                fail("unknown-piece", {}, "there is no piece " + in_quotes(piece),
+                     "name a piece, as in 'bed.*'");
             std::vector<std::string> ids;
             for (const ResolvedLine& line : out_.lines) {
                 if (line.line.piece == piece && allowed(line.line)) ids.push_back(line.line.id);
             }
-            if (ids.empty()) fail("empty-piece", {}, "the piece " + in_quotes(piece) + " has no line of kind " + kinds, "name a line or another piece");
+            if (ids.empty())
+                fail("empty-piece", {},
+                     "the piece " + in_quotes(piece) + " has no line of kind " + kinds,
+                     "name a line or another piece");
             return ids;
         }
         const auto found = line_index_.find(entry);
@@ -533,22 +615,28 @@ class Resolver {
             std::vector<std::string> names;
             for (const ResolvedLine& line : out_.lines) names.push_back(line.line.id);
             const std::string near = nearest_name(entry, names);
-            fail("unknown-line", {}, "there is no line " + in_quotes(entry), near.empty() ? "name a line by its id" : "did you mean " + in_quotes(near) + "?");
+            fail("unknown-line", {}, "there is no line " + in_quotes(entry),
+                 near.empty() ? "name a line by its id" : "did you mean " + in_quotes(near) + "?");
         }
         const contract::Line& line = out_.lines[found->second].line;
-        if (!allowed(line)) fail("wrong-kind", {}, "the line " + in_quotes(entry) + " is of kind " + in_quotes(line.kind), "name a line of kind " + kinds);
+        if (!allowed(line))
+            fail("wrong-kind", {},
+                 "the line " + in_quotes(entry) + " is of kind " + in_quotes(line.kind),
+                 "name a line of kind " + kinds);
         return {entry};
     }
 
     // ------------------------------------------------------------ evaluation
 
     FieldContext context() {
-        return {[this](std::string_view name) -> Quantity {
-                    const auto found = values_.find(std::string(name));
-                    if (found == values_.end()) fail("unknown-name", {}, "the name " + in_quotes(name) + " has no value");
-                    return found->second;
-                },
-                [this](const Field& field, const std::string& entry) { return expand(field, entry); }};
+        return {
+            [this](std::string_view name) -> Quantity {
+                const auto found = values_.find(std::string(name));
+                if (found == values_.end())
+                    fail("unknown-name", {}, "the name " + in_quotes(name) + " has no value");
+                return found->second;
+            },
+            [this](const Field& field, const std::string& entry) { return expand(field, entry); }};
     }
 
     void settle() {
@@ -585,8 +673,11 @@ class Resolver {
             if (node.state == State::faulty) other.state = State::faulty;
             if (node.state == State::not_priced && other.state == State::waiting) {
                 other.state = State::not_priced;
-                const std::string on = node.kind == Node::Kind::derived ? out_.lines[node.owner].line.id : node.name;
-                other.reason = node.kind != Node::Kind::derived && other.kind == Node::Kind::derived ? node.reason : "depends on " + in_quotes(on) + ": " + node.reason;
+                const std::string on =
+                    node.kind == Node::Kind::derived ? out_.lines[node.owner].line.id : node.name;
+                other.reason = node.kind != Node::Kind::derived && other.kind == Node::Kind::derived
+                                   ? node.reason
+                                   : "depends on " + in_quotes(on) + ": " + node.reason;
             }
             if (--other.waits_for == 0) ready.push_back(dependent);
         }
@@ -607,13 +698,18 @@ class Resolver {
     Quantity parameter_value(const Node& node) {
         if (node.raw->is_number()) return Quantity(node.raw->get<double>());
         const FieldContext names = context();
-        const Quantity value = Formula::parse(node.raw->get_ref<const std::string&>()).evaluate(names.lookup);
+        const Quantity value =
+            Formula::parse(node.raw->get_ref<const std::string&>()).evaluate(names.lookup);
         return value;
     }
 
     void store(const Node& node, Json value) {
-        if (value.is_number() && (node.field->type == FieldType::quantity || node.field->type == FieldType::number || node.field->type == FieldType::count)) {
-            values_[node.name] = node.field->unit.empty() ? Quantity(value.get<double>()) : from_unit(value.get<double>(), node.field->unit);
+        if (value.is_number() &&
+            (node.field->type == FieldType::quantity || node.field->type == FieldType::number ||
+             node.field->type == FieldType::count)) {
+            values_[node.name] = node.field->unit.empty()
+                                     ? Quantity(value.get<double>())
+                                     : from_unit(value.get<double>(), node.field->unit);
         }
         if (node.kind == Node::Kind::attribute) {
             materials_[node.owner].material.attributes[node.field->name] = std::move(value);
@@ -624,17 +720,22 @@ class Resolver {
         }
     }
 
-    [[nodiscard]] LengthUnit unit() const { return out_.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm; }
+    [[nodiscard]] LengthUnit unit() const {
+        return out_.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm;
+    }
 
     /// A working for every value that a formula gave.
     void explain(const Node& node) {
         if (!node.raw->is_string()) return;
-        const bool numeric = node.kind == Node::Kind::parameter || node.field->type == FieldType::quantity || node.field->type == FieldType::number || node.field->type == FieldType::count;
+        const bool numeric =
+            node.kind == Node::Kind::parameter || node.field->type == FieldType::quantity ||
+            node.field->type == FieldType::number || node.field->type == FieldType::count;
         if (!numeric) return;
         const Formula formula = Formula::parse(node.raw->get_ref<const std::string&>());
         contract::Working working;
         working.ref = node.name;
-        working.title = node.kind == Node::Kind::parameter ? "parameter " + node.name : node.field->title;
+        working.title =
+            node.kind == Node::Kind::parameter ? "parameter " + node.name : node.field->title;
         working.formula = formula.text();
         for (const std::string& name : formula.names()) {
             working.inputs.push_back({name, format_quantity(values_.at(name), unit()), name});
@@ -646,10 +747,12 @@ class Resolver {
 
     void derive(const std::vector<std::size_t>& derived_nodes) {
         std::map<std::string, std::vector<std::size_t>> by_module;
-        for (const std::size_t index : derived_nodes) by_module[out_.lines[nodes_[index].owner].module].push_back(index);
+        for (const std::size_t index : derived_nodes)
+            by_module[out_.lines[nodes_[index].owner].module].push_back(index);
         for (const auto& [module, indices] : by_module) {
             contract::DeriveRequest request;
-            for (const std::size_t index : indices) request.lines.push_back(complete(nodes_[index].owner));
+            for (const std::size_t index : indices)
+                request.lines.push_back(complete(nodes_[index].owner));
             request.settings = settings_of(module);
             request.tables = tables_of(module);
             try {
@@ -669,7 +772,8 @@ class Resolver {
     /// The line with its material and the lines that it names.
     contract::Line complete(std::size_t index) {
         contract::Line& line = out_.lines[index].line;
-        if (const auto material = material_of_.find(line.id); material != material_of_.end()) line.material = materials_[material->second].material;
+        if (const auto material = material_of_.find(line.id); material != material_of_.end())
+            line.material = materials_[material->second].material;
         line.references.clear();
         for (const std::string& id : named_lines_known(index)) {
             contract::Line named = out_.lines[line_index_.at(id)].line;
@@ -684,7 +788,8 @@ class Resolver {
         const contract::LineKind* kind = host_.find_kind(out_.lines[index].line.kind);
         for (const Field& field : kind->fields) {
             const auto found = out_.lines[index].line.fields.find(field.name);
-            if (found != out_.lines[index].line.fields.end()) collect_lines(field, *found, index, ids);
+            if (found != out_.lines[index].line.fields.end())
+                collect_lines(field, *found, index, ids);
         }
         return ids;
     }
@@ -694,7 +799,8 @@ class Resolver {
         contract::Settings settings;
         settings.workshop = out_.workshop;
         settings.vehicle = out_.vehicle;
-        if (const auto own = out_.module_settings.find(module); own != out_.module_settings.end()) settings.module = own->second;
+        if (const auto own = out_.module_settings.find(module); own != out_.module_settings.end())
+            settings.module = own->second;
         settings.effort = effort_;
         settings.length_unit = out_.length_unit;
         return settings;
@@ -716,7 +822,9 @@ class Resolver {
             for (const contract::DerivedValue& value : kind->derived) {
                 const auto found = derived.values.find(value.name);
                 if (found == derived.values.end()) continue;
-                values_[line.id + '.' + value.name] = value.unit.empty() ? Quantity(found->get<double>()) : from_unit(found->get<double>(), value.unit);
+                values_[line.id + '.' + value.name] =
+                    value.unit.empty() ? Quantity(found->get<double>())
+                                       : from_unit(found->get<double>(), value.unit);
             }
         }
         auto& findings = out_.findings[module];
@@ -738,7 +846,8 @@ class Resolver {
                 at_node = waited_for_by(at_node);
             }
             const auto loop_start = std::find(walk.begin(), walk.end(), at_node);
-            const bool seen = std::any_of(loop_start, walk.end(), [&](std::size_t index) { return reported[index]; });
+            const bool seen = std::any_of(loop_start, walk.end(),
+                                          [&](std::size_t index) { return reported[index]; });
             for (const std::size_t index : walk) reported[index] = true;
             if (seen) continue;
             std::string loop;
@@ -747,7 +856,9 @@ class Resolver {
             for (auto it = loop_start; it != walk.end(); ++it) {
                 std::string name = nodes_[*it].name;
                 if (name.back() == '.') {
-                    if (std::distance(loop_start, walk.end()) > 1 && nodes_[*it].kind == Node::Kind::derived) continue;
+                    if (std::distance(loop_start, walk.end()) > 1 &&
+                        nodes_[*it].kind == Node::Kind::derived)
+                        continue;
                     name.pop_back();
                 }
                 if (pointer.empty()) {
@@ -767,7 +878,8 @@ class Resolver {
                     loop += name + " -> ";
                 }
             }
-            faults_.add("cycle", pointer, "the value depends on itself: " + loop + first, "give one of them a value of its own");
+            faults_.add("cycle", pointer, "the value depends on itself: " + loop + first,
+                        "give one of them a value of its own");
         }
     }
 
@@ -775,7 +887,8 @@ class Resolver {
         for (std::size_t index = 0; index < nodes_.size(); ++index) {
             if (nodes_[index].waits_for == 0) continue;
             const auto& dependents = nodes_[index].dependents;
-            if (std::find(dependents.begin(), dependents.end(), node) != dependents.end()) return index;
+            if (std::find(dependents.begin(), dependents.end(), node) != dependents.end())
+                return index;
         }
         return node;
     }
@@ -787,22 +900,33 @@ class Resolver {
         const FieldContext names = context();
         const Json empty = Json::object();
         const Json* workshop = section("workshop");
-        out_.workshop = read_fields(workshop_fields(), workshop == nullptr ? empty : *workshop, "/workshop", names, faults_);
-        if (const Json* vehicle = section("vehicle")) out_.vehicle = read_fields(vehicle_fields(), *vehicle, "/vehicle", names, faults_);
+        out_.workshop = read_fields(workshop_fields(), workshop == nullptr ? empty : *workshop,
+                                    "/workshop", names, faults_);
+        if (const Json* vehicle = section("vehicle"))
+            out_.vehicle = read_fields(vehicle_fields(), *vehicle, "/vehicle", names, faults_);
         const Json* settings = section("settings");
         for (const contract::Description& module : host_.modules()) {
             const bool stated = settings != nullptr && settings->contains(module.id);
-            out_.module_settings[module.id] = read_fields(module.settings, stated ? (*settings)[module.id] : empty, pointer_to("/settings", module.id), names, faults_);
+            out_.module_settings[module.id] =
+                read_fields(module.settings, stated ? (*settings)[module.id] : empty,
+                            pointer_to("/settings", module.id), names, faults_);
         }
         if (settings == nullptr) return;
-        static const std::set<std::string> ours{"sheet_goods", "solid_stock", "hardware_kits", "finish", "mattress", "sundries"};
+        static const std::set<std::string> ours{"sheet_goods", "solid_stock", "hardware_kits",
+                                                "finish",      "mattress",    "sundries"};
         for (const auto& [module, value] : settings->items()) {
-            if (host_.find_module(module) != nullptr || ours.contains(module) || module.starts_with("x-")) continue;
+            if (host_.find_module(module) != nullptr || ours.contains(module) ||
+                module.starts_with("x-"))
+                continue;
             std::vector<std::string> ids;
             for (const contract::Description& known : host_.modules()) ids.push_back(known.id);
             const std::string near = nearest_name(module, ids);
-            // Settings of a module that is not loaded stay as they are; a slip of a known name is a fault.
-            if (!near.empty()) faults_.add("unknown-key", pointer_to("/settings", module), "unknown module " + in_quotes(module), "did you mean " + in_quotes(near) + "?");
+            // Settings of a module that is not loaded stay as they are; a slip of a known name is a
+            // fault.
+            if (!near.empty())
+                faults_.add("unknown-key", pointer_to("/settings", module),
+                            "unknown module " + in_quotes(module),
+                            "did you mean " + in_quotes(near) + "?");
         }
     }
 
@@ -815,7 +939,9 @@ class Resolver {
         read_wishes(names);
     }
 
-    static Decimal percent_of(const Json& values, const char* key) { return Decimal::from_double(number(values, key, 0), 6); }
+    static Decimal percent_of(const Json& values, const char* key) {
+        return Decimal::from_double(number(values, key, 0), 6);
+    }
     static std::optional<Decimal> stated_percent(const Json& values, const char* key) {
         return values.contains(key) ? std::optional(percent_of(values, key)) : std::nullopt;
     }
@@ -823,31 +949,42 @@ class Resolver {
     void read_pricing(const FieldContext& names) {
         const Json* section_json = section("pricing");
         const Json empty = Json::object();
-        const Json values = read_fields(pricing_fields(), section_json == nullptr ? empty : *section_json, "/pricing", names, faults_);
-        PricingTerms& terms = out_.pricing;
-        terms.tax_recoverable = flag(values, "tax_recoverable", true);
-        terms.tax_charged = percent_of(values, "tax_charged");
-        terms.contingency = percent_of(values, "contingency");
-        terms.markup = stated_percent(values, "markup");
-        terms.margin = stated_percent(values, "margin");
-        terms.deposit = stated_percent(values, "deposit");
-        if (terms.markup && terms.margin) faults_.add("both-given", "/pricing/margin", "both a markup and a margin are given", "keep one of them");
+        const Json values =
+            read_fields(pricing_fields(), section_json == nullptr ? empty : *section_json,
+                        "/pricing", names, faults_);
+        PricingTerms& terms = out_.pricing.terms;
+        terms.currency = out_.currency;
+        terms.tax_paid_recoverable = flag(values, "tax_recoverable", true);
+        terms.tax_charged_percent = percent_of(values, "tax_charged");
+        terms.contingency_percent = percent_of(values, "contingency");
+        terms.markup_percent = stated_percent(values, "markup");
+        terms.margin_percent = stated_percent(values, "margin");
+        terms.deposit_percent = stated_percent(values, "deposit");
+        if (terms.markup_percent && terms.margin_percent)
+            faults_.add("both-given", "/pricing/margin", "both a markup and a margin are given",
+                        "keep one of them");
         if (values.contains("rounded_to") && !out_.currency.code.empty()) {
-            at("/pricing/rounded_to", [&] { terms.rounded_to = Money::parse(text(values, "rounded_to"), out_.currency); });
+            at("/pricing/rounded_to", [&] {
+                out_.pricing.rounded_to = Money::parse(text(values, "rounded_to"), out_.currency);
+            });
         }
-        if (values.contains("valid_days")) terms.valid_days = values["valid_days"].get<int>();
+        if (values.contains("valid_days"))
+            out_.pricing.valid_days = values["valid_days"].get<int>();
         if (values.contains("rate")) default_rate_ = Decimal::parse(text(values, "rate"));
     }
 
-    WorkCalendar calendar_of(const Json& days, double hours, const Json& holidays, const std::string& pointer) {
-        static constexpr std::array<std::string_view, 7> names{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+    WorkCalendar calendar_of(const Json& days, double hours, const Json& holidays,
+                             const std::string& pointer) {
+        static constexpr std::array<std::string_view, 7> names{"mon", "tue", "wed", "thu",
+                                                               "fri", "sat", "sun"};
         std::array<double, 7> week{};
         WorkCalendar calendar;
         for (const Json& day : days) {
             const std::string name = day.get<std::string>();
             const auto found = std::find(names.begin(), names.end(), name);
             if (found == names.end()) {
-                faults_.add("unknown-choice", pointer + "/days", "unknown day " + in_quotes(name), "write mon, tue, wed, thu, fri, sat or sun");
+                faults_.add("unknown-choice", pointer + "/days", "unknown day " + in_quotes(name),
+                            "write mon, tue, wed, thu, fri, sat or sun");
                 return calendar;
             }
             week[static_cast<std::size_t>(found - names.begin())] = hours;
@@ -858,7 +995,9 @@ class Resolver {
                 const std::string range = entry.get<std::string>();
                 const auto slash = range.find('/');
                 const Date first = parse_date(range.substr(0, slash));
-                ranges.push_back({first, slash == std::string::npos ? first : parse_date(range.substr(slash + 1))});
+                ranges.push_back({first, slash == std::string::npos
+                                             ? first
+                                             : parse_date(range.substr(slash + 1))});
             }
             calendar = WorkCalendar(week, std::move(ranges));
         });
@@ -873,7 +1012,8 @@ class Resolver {
         maker.title = "the maker";
         maker.rate = default_rate_.value_or(Decimal());
         maker.rate_stated = default_rate_.has_value();
-        maker.calendar = calendar_of(days, number(out_.workshop, "hours_a_day", 8), holidays, "/workshop");
+        maker.calendar =
+            calendar_of(days, number(out_.workshop, "hours_a_day", 8), holidays, "/workshop");
         out_.people.push_back(maker);
         const Json* people = section("people");
         if (people == nullptr) return;
@@ -889,13 +1029,18 @@ class Resolver {
                 read.rate_stated = true;
             });
             if (values.contains("days") || (person.is_object() && person.contains("hours_a_day"))) {
-                read.calendar = calendar_of(values.value("days", days), number(values, "hours_a_day", 8), holidays, pointer);
+                read.calendar = calendar_of(values.value("days", days),
+                                            number(values, "hours_a_day", 8), holidays, pointer);
             }
-            for (const Json& date : values.value("dates", Json::array())) at(pointer + "/dates", [&] { read.dates.push_back(parse_date(date.get<std::string>())); });
+            for (const Json& date : values.value("dates", Json::array()))
+                at(pointer + "/dates",
+                   [&] { read.dates.push_back(parse_date(date.get<std::string>())); });
             std::sort(read.dates.begin(), read.dates.end());
             read.least_minutes = number(values, "least", 0);
-            if (id == "maker") out_.people.front() = std::move(read);
-            else out_.people.push_back(std::move(read));
+            if (id == "maker")
+                out_.people.front() = std::move(read);
+            else
+                out_.people.push_back(std::move(read));
         }
     }
 
@@ -910,22 +1055,33 @@ class Resolver {
             read.id = id;
             read.title = text(values, "title", id);
             read.piece = text(values, "piece");
-            if (!read.piece.empty() && !has_piece(read.piece)) faults_.add("unknown-piece", pointer + "/piece", "there is no piece " + in_quotes(read.piece), "add it under \"pieces\"");
+            if (!read.piece.empty() && !has_piece(read.piece))
+                faults_.add("unknown-piece", pointer + "/piece",
+                            "there is no piece " + in_quotes(read.piece),
+                            "add it under \"pieces\"");
             const auto& phases = find_field(task_fields(), "phase")->choices;
-            read.phase = static_cast<contract::Phase>(std::find(phases.begin(), phases.end(), text(values, "phase", "assemble")) - phases.begin());
+            read.phase = static_cast<contract::Phase>(
+                std::find(phases.begin(), phases.end(), text(values, "phase", "assemble")) -
+                phases.begin());
             read.minutes = number(values, "hours", 0);
             read.wait_minutes = number(values, "wait", 0);
             read.people = static_cast<std::int64_t>(number(values, "people", 1));
             for (const Json& who : values.value("who", Json::array())) {
                 const std::string person = who.get<std::string>();
-                if (std::none_of(out_.people.begin(), out_.people.end(), [&](const Person& p) { return p.id == person; })) {
-                    faults_.add("unknown-person", pointer + "/who", "there is nobody called " + in_quotes(person), "add them under \"people\"");
+                if (std::none_of(out_.people.begin(), out_.people.end(),
+                                 [&](const Person& p) { return p.id == person; })) {
+                    faults_.add("unknown-person", pointer + "/who",
+                                "there is nobody called " + in_quotes(person),
+                                "add them under \"people\"");
                 }
                 read.who.push_back(person);
             }
-            if (values.contains("rate")) at(pointer + "/rate", [&] { read.rate = Decimal::parse(text(values, "rate")); });
-            for (const Json& after : values.value("after", Json::array())) read.after.push_back(after.get<std::string>());
-            if (values.contains("not_before")) read.not_before = parse_date(text(values, "not_before"));
+            if (values.contains("rate"))
+                at(pointer + "/rate", [&] { read.rate = Decimal::parse(text(values, "rate")); });
+            for (const Json& after : values.value("after", Json::array()))
+                read.after.push_back(after.get<std::string>());
+            if (values.contains("not_before"))
+                read.not_before = parse_date(text(values, "not_before"));
             out_.tasks.push_back(std::move(read));
         }
     }
@@ -933,12 +1089,17 @@ class Resolver {
     void read_wishes(const FieldContext& names) {
         const Json* wishes = section("suppliers");
         if (wishes == nullptr) return;
-        const Json values = read_fields(supplier_wish_fields(), *wishes, "/suppliers", names, faults_);
-        for (const Json& id : values.value("exclude", Json::array())) out_.suppliers.exclude.push_back(id.get<std::string>());
-        for (const Json& id : values.value("prefer", Json::array())) out_.suppliers.prefer.push_back(id.get<std::string>());
+        const Json values =
+            read_fields(supplier_wish_fields(), *wishes, "/suppliers", names, faults_);
+        for (const Json& id : values.value("exclude", Json::array()))
+            out_.suppliers.exclude.push_back(id.get<std::string>());
+        for (const Json& id : values.value("prefer", Json::array()))
+            out_.suppliers.prefer.push_back(id.get<std::string>());
         for (const Json& rate : values.value("rates", Json::array())) {
             at("/suppliers/rates", [&] {
-                out_.suppliers.rates.push_back({currency(text(rate, "currency")).code, Decimal::parse(text(rate, "rate")), parse_date(text(rate, "on"))});
+                out_.suppliers.rates.push_back({currency(text(rate, "currency")).code,
+                                                Decimal::parse(text(rate, "rate")),
+                                                parse_date(text(rate, "on"))});
             });
         }
     }
@@ -953,18 +1114,24 @@ class Resolver {
             const std::string class_name = item.is_object() ? text(item, "class") : std::string();
             const contract::CatalogClass* catalog_class = host_.find_class(class_name);
             if (catalog_class == nullptr) {
-                if (class_name.empty()) faults_.add("missing-key", pointer, "the owned item " + in_quotes(id) + " has no class", "add \"class\", as in \"class\": \"sheet\"");
+                if (class_name.empty())
+                    faults_.add("missing-key", pointer,
+                                "the owned item " + in_quotes(id) + " has no class",
+                                "add \"class\", as in \"class\": \"sheet\"");
                 continue; // a class of a module that is not loaded: nothing can use it
             }
             std::vector<Field> fields(common_owned_fields().begin(), common_owned_fields().end());
-            fields.insert(fields.end(), catalog_class->attributes.begin(), catalog_class->attributes.end());
+            fields.insert(fields.end(), catalog_class->attributes.begin(),
+                          catalog_class->attributes.end());
             Json values = read_fields(fields, item, pointer, names, faults_);
             OwnedItem read;
             read.id = id;
             read.title = text(values, "title", id);
             read.catalog_class = class_name;
             read.count = static_cast<std::int64_t>(number(values, "count", 1));
-            if (!out_.currency.code.empty()) at(pointer + "/value", [&] { read.value = Money::parse(text(values, "value", "0"), out_.currency); });
+            if (!out_.currency.code.empty())
+                at(pointer + "/value",
+                   [&] { read.value = Money::parse(text(values, "value", "0"), out_.currency); });
             for (const Field& field : common_owned_fields()) values.erase(field.name);
             read.attributes = std::move(values);
             out_.owned.push_back(std::move(read));
@@ -984,8 +1151,12 @@ class Resolver {
             }
             if (node.state == State::faulty) {
                 const auto material = material_of_.find(line.line.id);
-                const std::string home = material == material_of_.end() ? std::string() : materials_[material->second].material.catalog_class;
-                line.not_priced = home.empty() ? "its values could not be found" : "no module knows the class " + in_quotes(home) + " of its material";
+                const std::string home = material == material_of_.end()
+                                             ? std::string()
+                                             : materials_[material->second].material.catalog_class;
+                line.not_priced = home.empty() ? "its values could not be found"
+                                               : "no module knows the class " + in_quotes(home) +
+                                                     " of its material";
                 continue;
             }
             (void)complete(index); // references now carry derived values
@@ -1005,7 +1176,7 @@ class Resolver {
     std::unordered_map<std::string, std::size_t> material_index_;
     std::unordered_map<std::string, std::size_t> material_of_; ///< line id to material
     std::unordered_map<std::string, std::size_t> line_index_;
-    std::vector<std::size_t> derived_node_; ///< by line
+    std::vector<std::size_t> derived_node_;                        ///< by line
     std::vector<std::pair<std::size_t, std::size_t>> field_nodes_; ///< by line: from, up to
     std::optional<Decimal> default_rate_;
     bool sections_read_ = false;
@@ -1013,7 +1184,8 @@ class Resolver {
 
 } // namespace
 
-Resolved resolve(const Project& project, PluginHost& host, const Json& tables, const std::string& effort) {
+Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
+                 const std::string& effort) {
     return Resolver(project, host, tables, effort).run();
 }
 

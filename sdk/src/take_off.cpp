@@ -7,11 +7,13 @@
 
 namespace aumbry {
 
-contract::Settings settings_for(const Resolved& project, const std::string& module, const std::string& effort) {
+contract::Settings settings_for(const Resolved& project, const std::string& module,
+                                const std::string& effort) {
     contract::Settings settings;
     settings.workshop = project.workshop;
     settings.vehicle = project.vehicle;
-    if (const auto own = project.module_settings.find(module); own != project.module_settings.end()) settings.module = own->second;
+    if (const auto own = project.module_settings.find(module); own != project.module_settings.end())
+        settings.module = own->second;
     settings.effort = effort;
     settings.length_unit = project.length_unit;
     return settings;
@@ -25,7 +27,8 @@ Json tables_for(const contract::Description& module, const Json& tables) {
     return wanted;
 }
 
-std::vector<ModuleStep> named_steps(const std::string& module, const std::vector<contract::Step>& steps) {
+std::vector<ModuleStep> named_steps(const std::string& module,
+                                    const std::vector<contract::Step>& steps) {
     std::vector<ModuleStep> named;
     for (contract::Step step : steps) {
         step.id = module + '/' + step.id;
@@ -38,7 +41,8 @@ std::vector<ModuleStep> named_steps(const std::string& module, const std::vector
 
 namespace {
 
-/// The values at a path: "material" (the role), "material.species", "fields.model", "fields.coats.product" (any record's).
+/// The values at a path: "material" (the role), "material.species", "fields.model",
+/// "fields.coats.product" (any record's).
 void collect_values(const Json& at, std::string_view path, std::vector<Json>& values) {
     if (at.is_array()) {
         for (const Json& item : at) collect_values(item, path, values);
@@ -53,7 +57,10 @@ void collect_values(const Json& at, std::string_view path, std::vector<Json>& va
     if (!at.is_object()) return;
     const auto point = path.find('.');
     const auto found = at.find(std::string(path.substr(0, point)));
-    if (found != at.end()) collect_values(*found, point == std::string_view::npos ? std::string_view{} : path.substr(point + 1), values);
+    if (found != at.end())
+        collect_values(
+            *found, point == std::string_view::npos ? std::string_view{} : path.substr(point + 1),
+            values);
 }
 
 std::vector<Json> values_at(const contract::Line& line, std::string_view path) {
@@ -70,10 +77,12 @@ std::vector<Json> values_at(const contract::Line& line, std::string_view path) {
     return values;
 }
 
-/// Whether an owned item has what is wanted, by the same rule as the catalog's: texts exactly, numbers to six decimals.
+/// Whether an owned item has what is wanted, by the same rule as the catalog's: texts exactly,
+/// numbers to six decimals.
 bool matches(const Json& attributes, const std::vector<AttributeMatch>& wanted) {
     const auto equal = [](const Json& a, const Json& b) {
-        if (a.is_number() && b.is_number()) return round_to(a.get<double>(), 6) == round_to(b.get<double>(), 6);
+        if (a.is_number() && b.is_number())
+            return round_to(a.get<double>(), 6) == round_to(b.get<double>(), 6);
         return a == b;
     };
     return std::all_of(wanted.begin(), wanted.end(), [&](const AttributeMatch& match) {
@@ -81,7 +90,8 @@ bool matches(const Json& attributes, const std::vector<AttributeMatch>& wanted) 
         if (found == attributes.end()) return false;
         return std::any_of(match.second.begin(), match.second.end(), [&](const Json& value) {
             if (!found->is_array()) return equal(*found, value);
-            return std::any_of(found->begin(), found->end(), [&](const Json& item) { return equal(item, value); });
+            return std::any_of(found->begin(), found->end(),
+                               [&](const Json& item) { return equal(item, value); });
         });
     });
 }
@@ -90,7 +100,7 @@ bool matches(const Json& attributes, const std::vector<AttributeMatch>& wanted) 
 struct Group {
     const contract::Description* module = nullptr;
     const contract::LineKind* kind = nullptr;
-    std::string key; ///< for equality
+    std::string key;  ///< for equality
     std::string name; ///< for people
     std::vector<contract::Line> lines;
 };
@@ -106,20 +116,39 @@ std::vector<Group> group_lines(const Resolved& project, const PluginHost& host) 
         for (const std::string& path : kind->group_by) {
             const Json values = values_at(resolved.line, path);
             key += values.dump() + '\n';
-            for (const Json& value : values) name += (name.empty() ? "" : ", ") + (value.is_string() ? value.get<std::string>() : value.dump());
+            for (const Json& value : values)
+                name += (name.empty() ? "" : ", ") +
+                        (value.is_string() ? value.get<std::string>() : value.dump());
         }
-        const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) { return group.kind == kind && group.key == key; });
-        if (same != groups.end()) same->lines.push_back(resolved.line);
-        else groups.push_back({module, kind, key, name, {resolved.line}});
+        const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
+            return group.kind == kind && group.key == key;
+        });
+        if (same != groups.end())
+            same->lines.push_back(resolved.line);
+        else
+            groups.push_back({module, kind, key, name, {resolved.line}});
     }
-    // By module, so that findings and demands of one module stand together whatever the order of lines.
-    std::stable_sort(groups.begin(), groups.end(), [](const Group& a, const Group& b) { return a.module->id < b.module->id; });
+    // By module, so that findings and demands of one module stand together whatever the order of
+    // lines.
+    std::stable_sort(groups.begin(), groups.end(),
+                     [](const Group& a, const Group& b) { return a.module->id < b.module->id; });
     return groups;
+}
+
+/// Turns a stated price into an offer: one count of it is the whole amount, so that no rounding to
+/// counts comes in.
+void offer_stated_price(contract::Demand& demand, std::vector<StatedOffer>& stated) {
+    if (!demand.amount || !demand.amount->stated) return;
+    StatedOffer offer{"stated/" + demand.id, demand.title.empty() ? demand.id : demand.title,
+                      demand.amount->unit, *demand.amount->stated};
+    demand.amount->offers = {{offer.id, demand.amount->quantity, demand.amount->quantity, 0}};
+    stated.push_back(std::move(offer));
 }
 
 class Gatherer {
   public:
-    Gatherer(const Resolved& project, const Catalog& catalog, TakenOff& out) : project_(project), catalog_(catalog), out_(out) {}
+    Gatherer(const Resolved& project, const Catalog& catalog, TakenOff& out)
+        : project_(project), catalog_(catalog), out_(out) {}
 
     /// The offers and owned items that match any line of a group, by id.
     std::vector<contract::Offer> offers_for(const Group& group) {
@@ -144,19 +173,25 @@ class Gatherer {
         return list;
     }
 
-    std::vector<contract::CuttingService> cutting_of(const std::vector<contract::Offer>& offers) const {
+    std::vector<contract::CuttingService>
+    cutting_of(const std::vector<contract::Offer>& offers) const {
         std::vector<contract::CuttingService> services;
         for (const Supplier& supplier : catalog_.suppliers()) {
             if (!supplier.cutting.offered) continue;
-            const bool used = std::any_of(offers.begin(), offers.end(), [&](const contract::Offer& offer) { return offer.supplier == supplier.id; });
+            const bool used =
+                std::any_of(offers.begin(), offers.end(), [&](const contract::Offer& offer) {
+                    return offer.supplier == supplier.id;
+                });
             if (used) services.push_back(supplier.cutting);
         }
         return services;
     }
 
   private:
-    void gather(const std::string& catalog_class, const std::vector<AttributeMatch>& wanted, std::map<std::string, contract::Offer>& offers) {
-        DatedOffers dated = catalog_.offers_on(project_.priced_on, catalog_.match(catalog_class, wanted));
+    void gather(const std::string& catalog_class, const std::vector<AttributeMatch>& wanted,
+                std::map<std::string, contract::Offer>& offers) {
+        DatedOffers dated =
+            catalog_.offers_on(project_.priced_on, catalog_.match(catalog_class, wanted));
         const auto excluded = [&](std::string_view supplier) {
             const auto& list = project_.suppliers.exclude;
             return std::find(list.begin(), list.end(), supplier) != list.end();
@@ -172,8 +207,10 @@ class Gatherer {
             out_.findings[""].push_back(
                 {contract::Severity::caution, "price-outdated", "",
                  "The price of " + row->offer_id() + " (" + std::string(row->description) + ") " +
-                     (ended ? "ended on " + format_date(*row->valid_to) : "begins on " + format_date(*row->valid_from)) +
-                     " and is left out; ask for a price valid on " + format_date(project_.priced_on) + "."});
+                     (ended ? "ended on " + format_date(*row->valid_to)
+                            : "begins on " + format_date(*row->valid_from)) +
+                     " and is left out; ask for a price valid on " +
+                     format_date(project_.priced_on) + "."});
         }
         for (const OwnedItem& item : project_.owned) {
             if (item.catalog_class != catalog_class || !matches(item.attributes, wanted)) continue;
@@ -198,7 +235,8 @@ class Gatherer {
 
 } // namespace
 
-TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog, const std::string& effort) {
+TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
+                  const std::string& effort) {
     TakenOff out;
     Gatherer gatherer(project, catalog, out);
     std::set<std::string> demand_ids;
@@ -215,22 +253,30 @@ TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& cata
         try {
             const auto reply = host.take_off(module, request);
             for (const contract::Demand& demand : reply->demands) {
-                if (!demand_ids.insert(module + '/' + demand.id).second) throw ModuleError(module, "two groups have a demand called '" + demand.id + "'");
+                if (!demand_ids.insert(module + '/' + demand.id).second)
+                    throw ModuleError(module,
+                                      "two groups have a demand called '" + demand.id + "'");
             }
             for (contract::Demand demand : reply->demands) {
                 demand.id = module + '/' + demand.id;
+                offer_stated_price(demand, out.stated);
                 out.demands.push_back(std::move(demand));
             }
-            for (ModuleStep& step : named_steps(module, reply->steps)) out.steps.push_back(std::move(step));
+            for (ModuleStep& step : named_steps(module, reply->steps))
+                out.steps.push_back(std::move(step));
             auto& quantities = out.quantities[module];
             quantities.insert(quantities.end(), reply->quantities.begin(), reply->quantities.end());
             auto& findings = out.findings[module];
             findings.insert(findings.end(), reply->findings.begin(), reply->findings.end());
             out.workings.insert(out.workings.end(), reply->workings.begin(), reply->workings.end());
         } catch (const ModuleError& error) {
-            const bool known = std::any_of(out.failed.begin(), out.failed.end(), [&](const AbsentModule& failed) { return failed.module == module && failed.reason == error.reason(); });
+            const bool known =
+                std::any_of(out.failed.begin(), out.failed.end(), [&](const AbsentModule& failed) {
+                    return failed.module == module && failed.reason == error.reason();
+                });
             if (!known) out.failed.push_back({module, error.reason()});
-            for (const contract::Line& line : request.lines) out.not_priced[line.id] = "module '" + module + "' failed: " + error.reason();
+            for (const contract::Line& line : request.lines)
+                out.not_priced[line.id] = "module '" + module + "' failed: " + error.reason();
         }
     }
     return out;

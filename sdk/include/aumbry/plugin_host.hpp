@@ -41,13 +41,13 @@ struct CallCounts {
     double seconds_in_text = 0;    ///< wall time writing requests and reading replies
 };
 
-/// Loads every shared object of some folders through the one C door. Calls may come from several threads; they are made one
-/// at a time.
+/// Loads every shared object of some folders through the one C door. Calls may come from several
+/// threads; they are made one at a time.
 class PluginHost {
   public:
-    /// Loads in order of folder, then file name. A file that is no module, has another contract version, fails in
-    /// `describe`, or repeats a module or a line kind is refused with a reason. A missing folder throws FaultError
-    /// "missing-folder".
+    /// Loads in order of folder, then file name. A file that is no module, has another contract
+    /// version, fails in `describe`, or repeats a module or a line kind is refused with a reason. A
+    /// missing folder throws FaultError "missing-folder".
     explicit PluginHost(const std::vector<std::filesystem::path>& folders);
     PluginHost(const PluginHost&) = delete;
     PluginHost& operator=(const PluginHost&) = delete;
@@ -67,14 +67,19 @@ class PluginHost {
     [[nodiscard]] std::vector<contract::CatalogClass> catalog_classes() const;
     [[nodiscard]] const contract::CatalogClass* find_class(std::string_view name) const;
 
-    /// Typed calls. Every reply is checked against its request: it may name only lines, offers and values that it was given
-    /// or has declared. @throws ModuleError, CallCancelled.
-    [[nodiscard]] std::shared_ptr<const contract::DeriveReply> derive(const std::string& module, const contract::DeriveRequest& request);
-    [[nodiscard]] std::shared_ptr<const contract::TakeOffReply> take_off(const std::string& module, const contract::TakeOffRequest& request);
-    [[nodiscard]] std::shared_ptr<const contract::FollowReply> follow(const std::string& module, const contract::FollowRequest& request);
+    /// Typed calls. Every reply is checked against its request: it may name only lines, offers and
+    /// values that it was given or has declared. @throws ModuleError, CallCancelled.
+    [[nodiscard]] std::shared_ptr<const contract::DeriveReply>
+    derive(const std::string& module, const contract::DeriveRequest& request);
+    [[nodiscard]] std::shared_ptr<const contract::TakeOffReply>
+    take_off(const std::string& module, const contract::TakeOffRequest& request);
+    [[nodiscard]] std::shared_ptr<const contract::FollowReply>
+    follow(const std::string& module, const contract::FollowRequest& request);
 
-    /// A raw call, neither kept nor checked; for the conformance check. @throws ModuleError, CallCancelled.
-    [[nodiscard]] std::string call_text(const std::string& module, const std::string& method, const std::string& request);
+    /// A raw call, neither kept nor checked; for the conformance check. @throws ModuleError,
+    /// CallCancelled.
+    [[nodiscard]] std::string call_text(const std::string& module, const std::string& method,
+                                        const std::string& request);
 
     /// Asked by modules now and then; true ends the call. May be empty.
     void set_cancel(std::function<bool()> cancelled);

@@ -1,4 +1,5 @@
-// The project document: one file with everything that an estimate depends on but price lists and modules.
+// The project document: one file with everything that an estimate depends on but price lists and
+// modules.
 #pragma once
 
 #include "aumbry/contract.hpp"
@@ -23,7 +24,8 @@ struct Project {
     Json document;           ///< with the alternative's changes applied
     std::string alternative; ///< id of the alternative applied; empty for the base
 
-    /// Where the value at a pointer of `document` stands in the text: below the alternative's changes or in the base.
+    /// Where the value at a pointer of `document` stands in the text: below the alternative's
+    /// changes or in the base.
     [[nodiscard]] std::string origin(const std::string& pointer) const;
 };
 
@@ -33,7 +35,8 @@ struct AlternativeName {
     std::string title;
 };
 
-/// Reads a project's text. Checks that it is JSON of a version that this library knows; `resolve` checks the rest.
+/// Reads a project's text. Checks that it is JSON of a version that this library knows; `resolve`
+/// checks the rest.
 /// @throws FaultError "bad-json", "duplicate-key", "deep-nesting", "no-project", "newer-version".
 [[nodiscard]] Project read_project(std::string text, const std::string& file);
 
@@ -43,9 +46,10 @@ struct AlternativeName {
 /// The alternatives, in document order.
 [[nodiscard]] std::vector<AlternativeName> alternatives(const Project& project);
 
-/// The project with the changes of an alternative applied (RFC 7396). May change anything but `aumbry`, `currency` and
-/// `alternatives`; a change of a line's `kind` replaces the whole line.
-/// @throws FaultError "unknown-alternative", "fixed-key", "nothing-to-delete", "line-without-kind", with places.
+/// The project with the changes of an alternative applied (RFC 7396). May change anything but
+/// `aumbry`, `currency` and `alternatives`; a change of a line's `kind` replaces the whole line.
+/// @throws FaultError "unknown-alternative", "fixed-key", "nothing-to-delete", "line-without-kind",
+/// with places.
 [[nodiscard]] Project with_alternative(const Project& base, const std::string& id);
 
 // The sections of the document as field records: what they hold, in which unit, with which default.
@@ -65,8 +69,8 @@ struct AlternativeName {
 /// Keys of the document's top level, in the order in which they are usually written.
 [[nodiscard]] std::span<const std::string_view> project_keys();
 
-/// JSON Schema (draft-07) of the project document for a set of modules: lines are checked by the fields of their kind, a
-/// line of a kind that no module prices only by what is common.
+/// JSON Schema (draft-07) of the project document for a set of modules: lines are checked by the
+/// fields of their kind, a line of a kind that no module prices only by what is common.
 [[nodiscard]] Json project_schema(std::span<const contract::Description> modules);
 
 } // namespace aumbry

@@ -1,11 +1,13 @@
-// Resolve, the first stage: a project's document becomes values. Formulas and units become numbers line by line in order of
-// dependence, and each module derives what follows from a line, which later formulas may use.
+// Resolve, the first stage: a project's document becomes values. Formulas and units become numbers
+// line by line in order of dependence, and each module derives what follows from a line, which
+// later formulas may use.
 #pragma once
 
 #include "aumbry/contract.hpp"
 #include "aumbry/date.hpp"
 #include "aumbry/money.hpp"
 #include "aumbry/plugin_host.hpp"
+#include "aumbry/pricing.hpp"
 #include "aumbry/project.hpp"
 
 #include <map>
@@ -24,9 +26,10 @@ struct Piece {
 /// A line as the project has it, with values where they could be found.
 struct ResolvedLine {
     contract::Line line;
-    std::string module;       ///< that prices its kind; empty when none is loaded
-    std::string not_priced;   ///< why it has no price; empty when it has
-    std::vector<std::string> depends_on; ///< lines whose values its formulas use or that it names, sorted
+    std::string module;     ///< that prices its kind; empty when none is loaded
+    std::string not_priced; ///< why it has no price; empty when it has
+    std::vector<std::string>
+        depends_on; ///< lines whose values its formulas use or that it names, sorted
 };
 
 /// Something that the maker has already.
@@ -46,7 +49,8 @@ struct Person {
     Decimal rate; ///< an hour, in the project's currency; zero: not stated
     bool rate_stated = false;
     WorkCalendar calendar;
-    std::vector<Date> dates; ///< the only dates on which the person is there; empty: every working day
+    std::vector<Date>
+        dates; ///< the only dates on which the person is there; empty: every working day
     double least_minutes = 0;
 };
 
@@ -65,16 +69,11 @@ struct ProjectTask {
     std::optional<Date> not_before;
 };
 
-/// What the project says of buying and of the client's price.
-struct PricingTerms {
-    bool tax_recoverable = true;
-    Decimal tax_charged;  ///< per cent
-    Decimal contingency;  ///< per cent
-    std::optional<Decimal> markup; ///< per cent
-    std::optional<Decimal> margin; ///< per cent
-    std::optional<Decimal> deposit;
-    std::optional<Money> rounded_to;
-    std::optional<int> valid_days;
+/// What the project says of the client's price.
+struct ProjectPricing {
+    PricingTerms terms;
+    std::optional<Money> rounded_to; ///< what a client is shown is a multiple of this
+    std::optional<int> valid_days;   ///< of a quote
 };
 
 /// A dated rate of exchange.
@@ -110,7 +109,7 @@ struct Resolved {
     Json workshop = Json::object();
     Json vehicle = Json::object();
     std::map<std::string, Json> module_settings;
-    PricingTerms pricing;
+    ProjectPricing pricing;
     std::vector<Person> people; ///< the maker first
     std::vector<ProjectTask> tasks;
     SupplierWishes suppliers;
@@ -121,10 +120,12 @@ struct Resolved {
 
 /// Resolves a project. `tables` are the reference tables by name.
 /// @throws FaultError with every fault of the document, placed.
-[[nodiscard]] Resolved resolve(const Project& project, PluginHost& host, const Json& tables, const std::string& effort = "normal");
+[[nodiscard]] Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
+                               const std::string& effort = "normal");
 
-/// The module that prices a kind of line, when the kind is one of ours: "panel" is priced by "sheet_goods". Empty when the
-/// kind is nobody's. A third party's kind "module.kind" names its module.
+/// The module that prices a kind of line, when the kind is one of ours: "panel" is priced by
+/// "sheet_goods". Empty when the kind is nobody's. A third party's kind "module.kind" names its
+/// module.
 [[nodiscard]] std::string home_of_kind(std::string_view kind);
 
 } // namespace aumbry

@@ -1,4 +1,5 @@
-// Take-off, the second stage: each module turns its lines into quantities, demands and working steps.
+// Take-off, the second stage: each module turns its lines into quantities, demands and working
+// steps.
 #pragma once
 
 #include "aumbry/catalog.hpp"
@@ -18,29 +19,47 @@ struct ModuleStep {
     contract::Step step;
 };
 
+/// A price that the project states, as an offer of one count that holds the whole amount.
+struct StatedOffer {
+    std::string id; ///< "stated/<demand>"
+    std::string description;
+    std::string unit;
+    contract::StatedPrice price;
+
+    /// The supplier that it is bought from: who named the price.
+    [[nodiscard]] std::string supplier() const { return "stated/" + price.supplier; }
+};
+
 /// What all modules took off. Ids of demands are "module/demand".
 struct TakenOff {
     std::vector<contract::Demand> demands; ///< by module, in the order of groups
     std::vector<ModuleStep> steps;
     std::map<std::string, std::vector<contract::QuantityRow>> quantities; ///< by module
-    std::map<std::string, std::vector<contract::Finding>> findings;       ///< by module; "" are the core's own
+    std::map<std::string, std::vector<contract::Finding>>
+        findings; ///< by module; "" are the core's own
     std::vector<contract::Working> workings;
-    std::map<std::string, DatedOffer> offers;   ///< by id: every bought offer that was passed to a module
-    std::map<std::string, std::string> not_priced; ///< by line: why a module that failed leaves it out
+    std::map<std::string, DatedOffer>
+        offers; ///< by id: every bought offer that was passed to a module
+    std::vector<StatedOffer> stated;
+    std::map<std::string, std::string>
+        not_priced; ///< by line: why a module that failed leaves it out
     std::vector<AbsentModule> failed;
 };
 
-/// Groups the priced lines, finds the offers and owned items that match each group, and asks the modules. A module that
-/// fails takes its group out of the estimate; the rest goes on.
-[[nodiscard]] TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog, const std::string& effort);
+/// Groups the priced lines, finds the offers and owned items that match each group, and asks the
+/// modules. A module that fails takes its group out of the estimate; the rest goes on.
+[[nodiscard]] TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
+                                const std::string& effort);
 
 /// Settings as each call carries them.
-[[nodiscard]] contract::Settings settings_for(const Resolved& project, const std::string& module, const std::string& effort);
+[[nodiscard]] contract::Settings settings_for(const Resolved& project, const std::string& module,
+                                              const std::string& effort);
 
 /// Those of the tables that a module asks for.
 [[nodiscard]] Json tables_for(const contract::Description& module, const Json& tables);
 
 /// Files a module's steps under the module's name.
-[[nodiscard]] std::vector<ModuleStep> named_steps(const std::string& module, const std::vector<contract::Step>& steps);
+[[nodiscard]] std::vector<ModuleStep> named_steps(const std::string& module,
+                                                  const std::vector<contract::Step>& steps);
 
 } // namespace aumbry

@@ -1,0 +1,84 @@
+#include "text_page.hpp"
+#include "text_views.hpp"
+
+#include "aumbry/fault.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace aumbry::views {
+namespace {
+
+constexpr std::size_t deepest = 6;
+
+class Explainer {
+  public:
+    Explainer(const Estimate& estimate, Page& page) : estimate_(estimate), page_(page) {}
+
+    void explain(const contract::Working& working, std::size_t depth) {
+        const std::string indent(depth * 2, ' ');
+        page_.wrapped(indent, (depth == 0 ? page_.strong(working.ref) : working.ref) + " = " +
+                                  working.result +
+                                  (working.title.empty() || working.title == working.ref
+                                       ? ""
+                                       : "   (" + working.title + ")"));
+        if (!working.formula.empty()) page_.wrapped(indent + "  ", "= " + working.formula);
+        if (!working.source.empty()) page_.wrapped(indent + "  ", "source: " + working.source);
+        shown_.insert(working.ref);
+        for (const contract::Input& input : working.inputs) {
+            const auto next = estimate_.workings.find(input.source);
+            const bool follows = next != estimate_.workings.end();
+            std::string text = input.name + ": " + input.value;
+            if (!follows && !input.source.empty() && input.source != input.name)
+                text += "   [" + input.source + "]";
+            if (follows && shown_.contains(next->first))
+                text += "   [" + next->first + ", above]";
+            else if (follows && depth + 1 >= deepest)
+                text += "   [explain " + next->first + "]";
+            page_.wrapped(indent + "  - ", text);
+            if (follows && !shown_.contains(next->first) && depth + 1 < deepest)
+                explain(next->second, depth + 2);
+        }
+    }
+
+  private:
+    const Estimate& estimate_;
+    Page& page_;
+    std::set<std::string> shown_;
+};
+
+/// A reference as a person may write it: as it is, or without the word before the point.
+const contract::Working* find(const Estimate& estimate, const std::string& reference) {
+    for (const char* prefix :
+         {"", "totals.", "line.", "piece.", "module.", "buy.", "order.", "task.", "demand."}) {
+        const auto found = estimate.workings.find(prefix + reference);
+        if (found != estimate.workings.end()) return &found->second;
+    }
+    return nullptr;
+}
+
+} // namespace
+
+std::string explanation(const Estimate& estimate, const std::string& reference, bool colour) {
+    const contract::Working* working = find(estimate, reference);
+    if (working == nullptr) {
+        std::vector<std::string> names;
+        for (const auto& [ref, known] : estimate.workings) names.push_back(ref);
+        const std::string near = nearest_name(reference, names);
+        std::string begin_alike;
+        for (const std::string& name : names) {
+            if (name.starts_with(reference) && begin_alike.size() < 300)
+                begin_alike += (begin_alike.empty() ? "" : ", ") + name;
+        }
+        fail("unknown-reference", {}, "there is no figure called '" + reference + "'",
+             !near.empty()          ? "did you mean '" + near + "'?"
+             : !begin_alike.empty() ? "these begin alike: " + begin_alike
+                                    : "try total, totals.goods, line.ID, piece.ID, "
+                                      "buy.SUPPLIER/SKU, order.SUPPLIER, task.ID, or LINE.VALUE");
+    }
+    Page page(colour);
+    Explainer(estimate, page).explain(*working, 0);
+    return page.str();
+}
+
+} // namespace aumbry::views

@@ -1,0 +1,210 @@
+// The command `aumbry`: reads its arguments, calls the library, prints what the views say.
+#include "text_views.hpp"
+
+#include "aumbry/catalog.hpp"
+#include "aumbry/estimate.hpp"
+#include "aumbry/plugin_host.hpp"
+#include "aumbry/project.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <cstdio>
+#include <filesystem>
+#include <iostream>
+#include <unistd.h>
+
+namespace {
+
+using namespace aumbry;
+
+constexpr int fine = 0;
+constexpr int input_fault = 1;
+constexpr int wrong_usage = 2;
+constexpr int no_estimate = 3;
+
+/// What all commands that read a project have in common.
+struct Common {
+    std::string project;
+    std::vector<std::string> catalogs;
+    std::vector<std::string> plugins;
+    std::string alternative;
+    std::string effort = "normal";
+    bool json = false;
+    bool strict = false;
+};
+
+bool colour() {
+    return isatty(STDOUT_FILENO) != 0 && std::getenv("NO_COLOR") == nullptr;
+}
+
+/// The folder above the one that the program stands in: `lib` and `share` are its neighbours, built
+/// or installed.
+std::filesystem::path prefix() {
+    std::error_code error;
+    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+    return error ? std::filesystem::path(".") : program.parent_path().parent_path();
+}
+
+std::vector<std::filesystem::path> plugin_folders(const std::vector<std::string>& named) {
+    if (!named.empty()) return {named.begin(), named.end()};
+    return {prefix() / "lib" / "aumbry" / "plugins"};
+}
+
+/// The named folders, or the nearest folder above the project that holds suppliers.
+std::vector<std::filesystem::path> catalog_folders(const Common& common) {
+    if (!common.catalogs.empty()) {
+        for (const std::string& folder : common.catalogs) {
+            if (!std::filesystem::is_directory(folder))
+                fail("missing-folder", {folder, "", 0, 0}, "there is no such catalog folder",
+                     "name one that holds suppliers/ with --catalogs");
+        }
+        return {common.catalogs.begin(), common.catalogs.end()};
+    }
+    std::filesystem::path folder =
+        std::filesystem::absolute(common.project).parent_path().lexically_normal();
+    std::filesystem::path shown = std::filesystem::path(common.project).parent_path();
+    for (;;) {
+        if (std::filesystem::is_directory(folder / "suppliers"))
+            return {shown.empty() ? std::filesystem::path(".") : shown};
+        if (!folder.has_relative_path()) break;
+        folder = folder.parent_path();
+        shown = (shown.empty() ? std::filesystem::path("..") : shown / "..").lexically_normal();
+    }
+    fail("missing-folder", {common.project, "", 0, 0},
+         "no folder above the project holds suppliers/", "name a catalog folder with --catalogs");
+}
+
+/// A run's inputs, read.
+struct Session {
+    PluginHost host;
+    Catalog catalog;
+    Project project;
+
+    explicit Session(const Common& common)
+        : host(plugin_folders(common.plugins)),
+          catalog(load_catalog(catalog_folders(common), host.catalog_classes())),
+          project(read_project(read_file(common.project), common.project)) {
+        if (!common.alternative.empty()) project = with_alternative(project, common.alternative);
+    }
+};
+
+void print_faults_of(const Catalog& catalog) {
+    for (const auto& fault : catalog.faults()) std::cerr << fault.fault.sentence() << '\n';
+}
+
+int finish(const Estimate& estimate, bool strict) {
+    const bool problem = !estimate.findings.empty() &&
+                         estimate.findings.front().severity == contract::Severity::problem;
+    return strict && problem ? input_fault : fine;
+}
+
+int price(const Common& common) {
+    Session session(common);
+    print_faults_of(session.catalog);
+    EstimateOptions options;
+    options.effort = common.effort;
+    const Estimate result = estimate(session.project, session.host, session.catalog, options);
+    std::cout << (common.json ? pretty(to_json(result)) : views::summary(result, colour()));
+    return finish(result, common.strict);
+}
+
+int explain(const Common& common, const std::string& reference) {
+    Session session(common);
+    EstimateOptions options;
+    options.effort = common.effort;
+    std::cout << views::explanation(
+        estimate(session.project, session.host, session.catalog, options), reference, colour());
+    return fine;
+}
+
+int list_plugins(const Common& common) {
+    const PluginHost host(plugin_folders(common.plugins));
+    std::cout << views::module_list(host, colour());
+    return fine;
+}
+
+int check_catalog(const Common& common, const std::string& path) {
+    const PluginHost host(plugin_folders(common.plugins));
+    if (!std::filesystem::is_directory(path))
+        fail("missing-folder", {path, "", 0, 0}, "there is no such catalog folder",
+             "name one that holds suppliers/");
+    const Catalog catalog = load_catalog({path}, host.catalog_classes());
+    std::cout << check_report(catalog, common.json);
+    return catalog.faults().empty() ? fine : input_fault;
+}
+
+void add_folders(CLI::App& command, Common& common) {
+    command.add_option(
+        "--catalogs", common.catalogs,
+        "Catalog folders; default: the nearest above the project that holds suppliers/");
+    command.add_option("--plugins", common.plugins,
+                       "Plugin folders; default: those of this program");
+}
+
+void add_project(CLI::App& command, Common& common) {
+    command.add_option("PROJECT", common.project, "The project, *.aumbry.json")->required();
+    add_folders(command, common);
+    command.add_option("--alternative", common.alternative,
+                       "Price this alternative instead of the base");
+    command
+        .add_option("--effort", common.effort,
+                    "How long plans are sought: draft, normal or thorough")
+        ->check(CLI::IsMember({"draft", "normal", "thorough"}));
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    CLI::App app{"Estimates fitted furniture: what to buy and from whom, how it is cut, what it "
+                 "costs, when it is done."};
+    app.name("aumbry");
+    app.require_subcommand(1);
+    Common common;
+    std::string reference;
+    std::string path;
+    int status = fine;
+
+    CLI::App* price_command =
+        app.add_subcommand("price", "The estimate: what to buy, what it costs, when it is done");
+    add_project(*price_command, common);
+    price_command->add_flag("--json", common.json, "The estimate document instead of text");
+    price_command->add_flag("--strict", common.strict, "Exit status 1 when there is a problem");
+    price_command->callback([&] { status = price(common); });
+
+    CLI::App* explain_command = app.add_subcommand("explain", "How one figure came about");
+    add_project(*explain_command, common);
+    explain_command
+        ->add_option("REF", reference,
+                     "total, totals.goods, line.ID, piece.ID, buy.SUPPLIER/SKU, LINE.VALUE ...")
+        ->required();
+    explain_command->callback([&] { status = explain(common, reference); });
+
+    CLI::App* plugin_command = app.add_subcommand("plugin", "Modules");
+    plugin_command->require_subcommand(1);
+    CLI::App* list_command = plugin_command->add_subcommand("list", "Loaded and refused modules");
+    add_folders(*list_command, common);
+    list_command->callback([&] { status = list_plugins(common); });
+
+    CLI::App* catalog_command = app.add_subcommand("catalog", "Suppliers and price lists");
+    catalog_command->require_subcommand(1);
+    CLI::App* check_command = catalog_command->add_subcommand(
+        "check", "Every fault of the price lists, by row and column");
+    check_command->add_option("PATH", path, "A catalog folder, which holds suppliers/")->required();
+    check_command->add_option("--plugins", common.plugins,
+                              "Plugin folders; default: those of this program");
+    check_command->add_flag("--json", common.json, "As JSON");
+    check_command->callback([&] { status = check_catalog(common, path); });
+
+    try {
+        app.parse(argc, argv);
+        return status;
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error) == 0 ? fine : wrong_usage;
+    } catch (const FaultError& error) {
+        std::cerr << error.what() << '\n';
+        return error.faults().front().code == "no-modules" ? no_estimate : input_fault;
+    } catch (const std::exception& error) {
+        std::cerr << "aumbry: " << error.what() << '\n';
+        return no_estimate;
+    }
+}

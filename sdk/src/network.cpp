@@ -1,0 +1,186 @@
+#include "network.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+namespace aumbry {
+namespace {
+
+/// The demands that serve a line.
+std::map<std::string, std::vector<std::string>>
+demands_by_line(const std::vector<contract::Demand>& demands) {
+    std::map<std::string, std::vector<std::string>> by_line;
+    for (const contract::Demand& demand : demands) {
+        for (const contract::Share& share : demand.shares) by_line[share.line].push_back(demand.id);
+    }
+    return by_line;
+}
+
+void add_once(std::vector<std::string>& list, const std::string& entry) {
+    if (std::find(list.begin(), list.end(), entry) == list.end()) list.push_back(entry);
+}
+
+NetworkStep from_module(const ModuleStep& module_step,
+                        const std::map<std::string, std::string>& piece_of_line) {
+    const contract::Step& step = module_step.step;
+    NetworkStep made;
+    made.id = step.id;
+    made.title = step.title;
+    made.module = module_step.module;
+    made.lines = step.lines;
+    std::set<std::string> pieces;
+    for (const std::string& line : step.lines) {
+        const auto piece = piece_of_line.find(line);
+        if (piece != piece_of_line.end() && !piece->second.empty()) pieces.insert(piece->second);
+    }
+    made.pieces.assign(pieces.begin(), pieces.end());
+    made.phase = step.phase;
+    made.minutes = step.minutes;
+    made.wait_minutes = step.wait_minutes;
+    made.people = step.people;
+    made.who = {"maker"};
+    made.after = step.after;
+    made.needs = step.needs;
+    return made;
+}
+
+NetworkStep from_task(const ProjectTask& task) {
+    NetworkStep made;
+    made.id = task.id;
+    made.title = task.title;
+    if (!task.piece.empty()) made.pieces = {task.piece};
+    made.phase = task.phase;
+    made.minutes = task.minutes;
+    made.wait_minutes = task.wait_minutes;
+    made.people = std::max(task.people, static_cast<std::int64_t>(task.who.size()));
+    made.who = task.who.empty() ? std::vector<std::string>{"maker"} : task.who;
+    made.rate = task.rate;
+    made.not_before = task.not_before;
+    return made;
+}
+
+/// Whether two steps have a piece in common; a step of the whole job has all.
+bool share_a_piece(const NetworkStep& a, const NetworkStep& b) {
+    if (a.pieces.empty() || b.pieces.empty()) return true;
+    return std::any_of(a.pieces.begin(), a.pieces.end(), [&](const std::string& piece) {
+        return std::binary_search(b.pieces.begin(), b.pieces.end(), piece);
+    });
+}
+
+/// A step that states nothing waits for those of the nearest earlier phase in each of its pieces;
+/// what is earlier still is waited for by those.
+void wait_by_phase(std::vector<NetworkStep>& steps, const std::set<std::string>& stated,
+                   const std::vector<Piece>& pieces) {
+    std::vector<std::string> all;
+    for (const Piece& piece : pieces) all.push_back(piece.id);
+    if (all.empty()) all.emplace_back();
+    for (NetworkStep& step : steps) {
+        if (stated.contains(step.id)) continue;
+        for (const std::string& piece : step.pieces.empty() ? all : step.pieces) {
+            NetworkStep of_piece;
+            of_piece.pieces = {piece};
+            int nearest = -1;
+            for (const NetworkStep& other : steps) {
+                if (other.phase < step.phase && share_a_piece(other, of_piece))
+                    nearest = std::max(nearest, static_cast<int>(other.phase));
+            }
+            for (const NetworkStep& other : steps) {
+                if (static_cast<int>(other.phase) == nearest && share_a_piece(other, of_piece))
+                    add_once(step.after, other.id);
+            }
+        }
+    }
+}
+
+} // namespace
+
+std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<ModuleStep>& steps,
+                                    const std::vector<contract::Demand>& demands,
+                                    std::vector<contract::Finding>& findings) {
+    std::map<std::string, std::string> piece_of_line;
+    for (const ResolvedLine& line : project.lines) piece_of_line[line.line.id] = line.line.piece;
+    const auto serving = demands_by_line(demands);
+
+    std::vector<NetworkStep> network;
+    for (const ModuleStep& step : steps) network.push_back(from_module(step, piece_of_line));
+    for (const ProjectTask& task : project.tasks) network.push_back(from_task(task));
+    std::set<std::string> ids;
+    for (const NetworkStep& step : network) ids.insert(step.id);
+    std::set<std::string> demand_ids;
+    for (const contract::Demand& demand : demands) demand_ids.insert(demand.id);
+
+    std::set<std::string> stated;
+    for (NetworkStep& step : network) {
+        // A module may name a step or demand that came to nothing: there is nothing to wait for
+        // then.
+        std::erase_if(step.after, [&](const std::string& id) { return !ids.contains(id); });
+        std::erase_if(step.needs, [&](const std::string& id) { return !demand_ids.contains(id); });
+    }
+    for (const ProjectTask& task : project.tasks) {
+        NetworkStep& step =
+            *std::find_if(network.begin(), network.end(), [&](const NetworkStep& s) {
+                return s.module.empty() && s.id == task.id;
+            });
+        for (const std::string& entry : task.after) {
+            if (ids.contains(entry)) {
+                add_once(step.after, entry);
+                stated.insert(step.id);
+            } else if (piece_of_line.contains(entry)) {
+                if (const auto found = serving.find(entry); found != serving.end()) {
+                    for (const std::string& demand : found->second) add_once(step.needs, demand);
+                }
+            } else {
+                std::vector<std::string> names(ids.begin(), ids.end());
+                for (const auto& [line, piece] : piece_of_line) names.push_back(line);
+                const std::string near = nearest_name(entry, names);
+                findings.push_back(
+                    {contract::Severity::problem, "unknown-step", "",
+                     "The task '" + task.id + "' waits for '" + entry +
+                         "', which is no task, step or line; " +
+                         (near.empty() ? "take it out" : "did you mean '" + near + "'?")});
+            }
+        }
+    }
+    std::stable_sort(network.begin(), network.end(),
+                     [](const NetworkStep& a, const NetworkStep& b) { return a.phase < b.phase; });
+    wait_by_phase(network, stated, project.pieces);
+    return network;
+}
+
+ScheduleProblem schedule_problem(const Resolved& project, const std::vector<NetworkStep>& steps,
+                                 const Arrivals& expected) {
+    ScheduleProblem problem;
+    problem.start = project.start;
+    problem.expected = expected;
+    for (const Person& person : project.people) {
+        Worker worker;
+        worker.name = person.id;
+        worker.calendar = person.calendar;
+        for (const Date date : person.dates)
+            worker.days.push_back({date, std::max(person.calendar.hours_on(date), 8.0)});
+        worker.least_hours = person.least_minutes / 60;
+        worker.rate = person.rate;
+        problem.workers.push_back(std::move(worker));
+    }
+    for (const NetworkStep& step : steps) {
+        Task task;
+        task.id = step.id;
+        task.title = step.title;
+        task.pieces = step.pieces;
+        // The helper's days decide when several work together; the maker fits in.
+        const auto helper = std::find_if(step.who.begin(), step.who.end(),
+                                         [](const std::string& id) { return id != "maker"; });
+        task.worker = helper == step.who.end() ? "maker" : *helper;
+        task.minutes = step.minutes;
+        task.wait_minutes = step.wait_minutes;
+        task.people = step.who.size() > 1 ? 1 : static_cast<int>(step.people);
+        task.after = step.after;
+        task.needs = step.needs;
+        task.not_before = step.not_before;
+        problem.tasks.push_back(std::move(task));
+    }
+    return problem;
+}
+
+} // namespace aumbry

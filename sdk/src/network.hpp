@@ -1,0 +1,47 @@
+// From working steps to the network that schedule reads.
+#pragma once
+
+#include "aumbry/procure.hpp"
+#include "aumbry/resolve.hpp"
+#include "aumbry/schedule.hpp"
+#include "aumbry/take_off.hpp"
+
+#include <map>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// A step of a module or a task of the project, as the estimate shows it.
+struct NetworkStep {
+    std::string id;
+    std::string title;
+    std::string module;              ///< empty: a task of the project
+    std::vector<std::string> pieces; ///< sorted; empty: the whole job
+    std::vector<std::string> lines;
+    contract::Phase phase = contract::Phase::assemble;
+    double minutes = 0;
+    double wait_minutes = 0;
+    std::int64_t people = 1;
+    std::vector<std::string> who;   ///< people by id, at least one
+    std::optional<Decimal> rate;    ///< an hour of each, when the step states one
+    std::vector<std::string> after; ///< stated or by phase
+    std::vector<std::string> needs; ///< demands
+    std::optional<Date> not_before;
+};
+
+/// Steps and tasks with what each waits for: what it states, else the steps of the phase before it
+/// in each of its pieces. Order: by phase, then modules' steps before tasks, each as given. A task
+/// may name tasks, "module/step", or a line, whose goods must be in hand. Names that mean nothing
+/// are findings.
+[[nodiscard]] std::vector<NetworkStep> network_of(const Resolved& project,
+                                                  const std::vector<ModuleStep>& steps,
+                                                  const std::vector<contract::Demand>& demands,
+                                                  std::vector<contract::Finding>& findings);
+
+/// The schedule of a network without arrivals yet. `expected` are the earliest possible arrivals.
+[[nodiscard]] ScheduleProblem schedule_problem(const Resolved& project,
+                                               const std::vector<NetworkStep>& steps,
+                                               const Arrivals& expected);
+
+} // namespace aumbry
