@@ -15,7 +15,8 @@ namespace aumbry {
 using contract::Description;
 
 ModuleError::ModuleError(std::string module, const std::string& reason)
-    : std::runtime_error("module '" + module + "': " + reason), module_(std::move(module)), reason_(reason) {}
+    : std::runtime_error("module '" + module + "': " + reason), module_(std::move(module)),
+      reason_(reason) {}
 
 namespace {
 
@@ -32,7 +33,8 @@ int ask_cancelled(void* context) {
     return state.cancelled && state.cancelled() ? 1 : 0;
 }
 
-/// One loaded shared object with its instance. Never unloaded: a library with unique symbols stays mapped anyway.
+/// One loaded shared object with its instance. Never unloaded: a library with unique symbols stays
+/// mapped anyway.
 struct Loaded {
     std::string file;
     const aumbry_module_functions* functions = nullptr;
@@ -54,24 +56,30 @@ void end_instance(const Loaded& loaded) noexcept {
     }
 }
 
-/// One call through the door. Any exception that a module lets through is caught here: it comes from hand-written C++ behind
-/// the C functions, and the sentence names its file.
-std::string call_door(const Loaded& loaded, const std::string& module, const char* method, const std::string& request, bool& known) {
+/// One call through the door. Any exception that a module lets through is caught here: it comes
+/// from hand-written C++ behind the C functions, and the sentence names its file.
+std::string call_door(const Loaded& loaded, const std::string& module, const char* method,
+                      const std::string& request, bool& known) {
     aumbry_text reply{nullptr, 0};
     aumbry_status status{};
     try {
-        status = loaded.functions->call(loaded.instance, method, request.data(), request.size(), &reply);
+        status =
+            loaded.functions->call(loaded.instance, method, request.data(), request.size(), &reply);
     } catch (const std::exception& error) {
-        throw ModuleError(module, std::string("threw an exception through the C door in ") + method + ": " + error.what());
+        throw ModuleError(module, std::string("threw an exception through the C door in ") +
+                                      method + ": " + error.what());
     } catch (...) {
-        throw ModuleError(module, std::string("threw an unknown exception through the C door in ") + method);
+        throw ModuleError(module, std::string("threw an unknown exception through the C door in ") +
+                                      method);
     }
     known = status != AUMBRY_UNKNOWN;
     switch (status) {
     case AUMBRY_OK:
-        if (reply.data == nullptr) throw ModuleError(module, std::string(method) + " succeeded without a reply");
+        if (reply.data == nullptr)
+            throw ModuleError(module, std::string(method) + " succeeded without a reply");
         return read_text(loaded, reply);
-    case AUMBRY_UNKNOWN: return {};
+    case AUMBRY_UNKNOWN:
+        return {};
     case AUMBRY_CANCELLED:
         read_text(loaded, reply);
         throw CallCancelled{};
@@ -81,16 +89,26 @@ std::string call_door(const Loaded& loaded, const std::string& module, const cha
         throw ModuleError(module, std::string(method) + " failed: " + reason);
     }
     }
-    throw ModuleError(module, std::string(method) + " returned the unknown status " + std::to_string(status));
+    throw ModuleError(module, std::string(method) + " returned the unknown status " +
+                                  std::to_string(status));
 }
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-contract::DeriveReply read_reply(const Json& in, const std::string& origin, const contract::DeriveReply*) { return contract::read_derive_reply(in, origin); }
-contract::TakeOffReply read_reply(const Json& in, const std::string& origin, const contract::TakeOffReply*) { return contract::read_take_off_reply(in, origin); }
-contract::FollowReply read_reply(const Json& in, const std::string& origin, const contract::FollowReply*) { return contract::read_follow_reply(in, origin); }
+contract::DeriveReply read_reply(const Json& in, const std::string& origin,
+                                 const contract::DeriveReply*) {
+    return contract::read_derive_reply(in, origin);
+}
+contract::TakeOffReply read_reply(const Json& in, const std::string& origin,
+                                  const contract::TakeOffReply*) {
+    return contract::read_take_off_reply(in, origin);
+}
+contract::FollowReply read_reply(const Json& in, const std::string& origin,
+                                 const contract::FollowReply*) {
+    return contract::read_follow_reply(in, origin);
+}
 
 } // namespace
 
@@ -117,18 +135,23 @@ struct PluginHost::State {
     void admit(const std::filesystem::path& path, Loaded loaded);
 
     template <class Reply, class Request>
-    std::shared_ptr<const Reply> call(const std::string& module, const char* method, const Request& request);
+    std::shared_ptr<const Reply> call(const std::string& module, const char* method,
+                                      const Request& request);
 };
 
 void PluginHost::State::load(const std::filesystem::path& path) {
-    const auto refuse = [&](std::string reason) { refused.push_back({path.string(), std::move(reason)}); };
+    const auto refuse = [&](std::string reason) {
+        refused.push_back({path.string(), std::move(reason)});
+    };
     void* library = dlopen(path.c_str(), RTLD_NOW | RTLD_LOCAL);
     if (library == nullptr) {
         const char* reason = dlerror();
-        return refuse(std::string("cannot be loaded: ") + (reason == nullptr ? "no reason given" : reason));
+        return refuse(std::string("cannot be loaded: ") +
+                      (reason == nullptr ? "no reason given" : reason));
     }
     auto* entry = reinterpret_cast<aumbry_module_entry>(dlsym(library, AUMBRY_ENTRY_SYMBOL));
-    if (entry == nullptr) return refuse("is no module: it exports no symbol '" AUMBRY_ENTRY_SYMBOL "'");
+    if (entry == nullptr)
+        return refuse("is no module: it exports no symbol '" AUMBRY_ENTRY_SYMBOL "'");
     const aumbry_module_functions* functions = nullptr;
     try {
         functions = entry();
@@ -136,14 +159,20 @@ void PluginHost::State::load(const std::filesystem::path& path) {
         return refuse("threw an exception in '" AUMBRY_ENTRY_SYMBOL "'");
     }
     if (functions == nullptr) return refuse("gives no table of functions");
-    const std::string theirs = std::to_string(functions->contract_major) + '.' + std::to_string(functions->contract_minor);
-    const std::string ours = std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
-    if (functions->contract_major != AUMBRY_CONTRACT_MAJOR || functions->contract_minor > AUMBRY_CONTRACT_MINOR) {
+    const std::string theirs =
+        std::to_string(functions->contract_major) + '.' + std::to_string(functions->contract_minor);
+    const std::string ours =
+        std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
+    if (functions->contract_major != AUMBRY_CONTRACT_MAJOR ||
+        functions->contract_minor > AUMBRY_CONTRACT_MINOR) {
         const bool newer = functions->contract_major > AUMBRY_CONTRACT_MAJOR ||
-                           (functions->contract_major == AUMBRY_CONTRACT_MAJOR && functions->contract_minor > AUMBRY_CONTRACT_MINOR);
-        return refuse("speaks contract " + theirs + ", this host speaks " + ours + "; update " + (newer ? "Aumbry" : "the module"));
+                           (functions->contract_major == AUMBRY_CONTRACT_MAJOR &&
+                            functions->contract_minor > AUMBRY_CONTRACT_MINOR);
+        return refuse("speaks contract " + theirs + ", this host speaks " + ours + "; update " +
+                      (newer ? "Aumbry" : "the module"));
     }
-    if (functions->create == nullptr || functions->call == nullptr || functions->release == nullptr || functions->destroy == nullptr) {
+    if (functions->create == nullptr || functions->call == nullptr ||
+        functions->release == nullptr || functions->destroy == nullptr) {
         return refuse("leaves a function of its table empty");
     }
     void* instance = nullptr;
@@ -164,25 +193,33 @@ void PluginHost::State::admit(const std::filesystem::path& path, Loaded module) 
     Description description;
     try {
         bool known = false;
-        const std::string text = call_door(module, path.filename().string(), "describe", "{}", known);
+        const std::string text =
+            call_door(module, path.filename().string(), "describe", "{}", known);
         if (!known) return refuse("does not answer 'describe'");
         description = contract::read_description(parse_json(text, "description"), "description");
     } catch (const ModuleError& error) {
         return refuse(error.reason());
     } catch (const FaultError& error) {
-        return refuse(std::string("describes itself wrongly: ") + error.faults().front().sentence());
+        return refuse(std::string("describes itself wrongly: ") +
+                      error.faults().front().sentence());
     }
     if (description.id.empty()) return refuse("describes itself without an id");
     for (const Description& other : descriptions) {
-        if (other.id == description.id) return refuse("is a second module called '" + description.id + "'; remove one of the two");
+        if (other.id == description.id)
+            return refuse("is a second module called '" + description.id +
+                          "'; remove one of the two");
         for (const contract::LineKind& kind : other.line_kinds) {
             for (const contract::LineKind& mine : description.line_kinds) {
-                if (kind.kind == mine.kind) return refuse("prices the line kind '" + kind.kind + "', which module '" + other.id + "' prices already");
+                if (kind.kind == mine.kind)
+                    return refuse("prices the line kind '" + kind.kind + "', which module '" +
+                                  other.id + "' prices already");
             }
         }
         for (const contract::CatalogClass& known : other.catalog_classes) {
             for (const contract::CatalogClass& mine : description.catalog_classes) {
-                if (known.name == mine.name) return refuse("describes the catalog class '" + known.name + "', which module '" + other.id + "' describes already");
+                if (known.name == mine.name)
+                    return refuse("describes the catalog class '" + known.name +
+                                  "', which module '" + other.id + "' describes already");
             }
         }
     }
@@ -190,29 +227,38 @@ void PluginHost::State::admit(const std::filesystem::path& path, Loaded module) 
     descriptions.push_back(std::move(description));
 }
 
-PluginHost::PluginHost(const std::vector<std::filesystem::path>& folders) : state_(std::make_unique<State>()) {
+PluginHost::PluginHost(const std::vector<std::filesystem::path>& folders)
+    : state_(std::make_unique<State>()) {
     state_->host.context = state_->callbacks.get();
     for (const std::filesystem::path& folder : folders) {
         std::error_code error;
         if (!std::filesystem::is_directory(folder, error)) {
-            fail("missing-folder", {folder.string(), "", 0, 0}, "there is no such folder of modules", "name a folder with --plugins, or build the modules");
+            fail("missing-folder", {folder.string(), "", 0, 0},
+                 "there is no such folder of modules",
+                 "name a folder with --plugins, or build the modules");
         }
         std::vector<std::filesystem::path> files;
         for (const auto& entry : std::filesystem::directory_iterator(folder)) {
             if (entry.path().extension() == ".so") files.push_back(entry.path());
         }
         std::sort(files.begin(), files.end());
-        for (const std::filesystem::path& file : files) state_->load(std::filesystem::absolute(file));
+        for (const std::filesystem::path& file : files)
+            state_->load(std::filesystem::absolute(file));
     }
-    std::sort(state_->descriptions.begin(), state_->descriptions.end(), [](const Description& a, const Description& b) { return a.id < b.id; });
+    std::sort(state_->descriptions.begin(), state_->descriptions.end(),
+              [](const Description& a, const Description& b) { return a.id < b.id; });
 }
 
 PluginHost::~PluginHost() {
     for (auto& [id, module] : state_->loaded) end_instance(module);
 }
 
-const std::vector<Description>& PluginHost::modules() const { return state_->descriptions; }
-const std::vector<RefusedModule>& PluginHost::refused() const { return state_->refused; }
+const std::vector<Description>& PluginHost::modules() const {
+    return state_->descriptions;
+}
+const std::vector<RefusedModule>& PluginHost::refused() const {
+    return state_->refused;
+}
 
 std::string PluginHost::file_of(const std::string& module) const {
     const auto found = state_->loaded.find(module);
@@ -262,7 +308,8 @@ const contract::CatalogClass* PluginHost::find_class(std::string_view name) cons
 }
 
 template <class Reply, class Request>
-std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, const char* method, const Request& request) {
+std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, const char* method,
+                                                     const Request& request) {
     const std::lock_guard lock(mutex);
     const auto found = loaded.find(module);
     if (found == loaded.end()) throw ModuleError(module, "is not loaded");
@@ -284,11 +331,15 @@ std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, 
     start = std::chrono::steady_clock::now();
     auto reply = std::make_shared<Reply>();
     try {
-        if (known) *reply = read_reply(parse_json(answer, std::string("reply to ") + method), std::string("reply to ") + method, reply.get());
+        if (known)
+            *reply = read_reply(parse_json(answer, std::string("reply to ") + method),
+                                std::string("reply to ") + method, reply.get());
     } catch (const FaultError& error) {
-        throw ModuleError(module, "the answer does not follow the contract: " + error.faults().front().sentence());
+        throw ModuleError(module, "the answer does not follow the contract: " +
+                                      error.faults().front().sentence());
     }
-    const auto description = std::find_if(descriptions.begin(), descriptions.end(), [&](const Description& d) { return d.id == module; });
+    const auto description = std::find_if(descriptions.begin(), descriptions.end(),
+                                          [&](const Description& d) { return d.id == module; });
     check_reply(*description, request, *reply);
     counts.seconds_in_text += seconds_since(start);
 
@@ -303,17 +354,21 @@ std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, 
     return reply;
 }
 
-std::shared_ptr<const contract::DeriveReply> PluginHost::derive(const std::string& module, const contract::DeriveRequest& request) {
+std::shared_ptr<const contract::DeriveReply>
+PluginHost::derive(const std::string& module, const contract::DeriveRequest& request) {
     return state_->call<contract::DeriveReply>(module, "derive", request);
 }
-std::shared_ptr<const contract::TakeOffReply> PluginHost::take_off(const std::string& module, const contract::TakeOffRequest& request) {
+std::shared_ptr<const contract::TakeOffReply>
+PluginHost::take_off(const std::string& module, const contract::TakeOffRequest& request) {
     return state_->call<contract::TakeOffReply>(module, "take_off", request);
 }
-std::shared_ptr<const contract::FollowReply> PluginHost::follow(const std::string& module, const contract::FollowRequest& request) {
+std::shared_ptr<const contract::FollowReply>
+PluginHost::follow(const std::string& module, const contract::FollowRequest& request) {
     return state_->call<contract::FollowReply>(module, "follow", request);
 }
 
-std::string PluginHost::call_text(const std::string& module, const std::string& method, const std::string& request) {
+std::string PluginHost::call_text(const std::string& module, const std::string& method,
+                                  const std::string& request) {
     const std::lock_guard lock(state_->mutex);
     const auto found = state_->loaded.find(module);
     if (found == state_->loaded.end()) throw ModuleError(module, "is not loaded");
