@@ -1,11 +1,13 @@
 #include "bounds.hpp"
 #include "constructive.hpp"
 #include "cutting.hpp"
+#include "improve.hpp"
 #include "packing.hpp"
 #include "sheet_plan.hpp"
 
 #include <algorithm>
 #include <utility>
+#include <cstdlib>
 
 namespace aumbry::sheet_goods {
 
@@ -51,6 +53,16 @@ Plan cut(const Order& order) {
     Packing packing = construct_best(problem, steps);
     Bound bound = area_bound(order, problem);
     bound.raise(dual_feasible_bound(order, problem, 12));
+    const double ms = std::getenv("BUDGET") ? std::atof(std::getenv("BUDGET")) : 1;
+    const std::int64_t last = steps + static_cast<std::int64_t>(ms * 1e6);
+    std::uint64_t seed = 1;
+    while (steps < last) {
+        if (problem.sheets.size() == 1 && static_cast<std::int64_t>(packing.sheets.size()) <= bound.sheets) break;
+        Packing next = improve(problem, packing, packing.price(problem) - 1, seed++, steps, last);
+        if (!next.unplaced.empty()) break;
+        move_to_cheaper_sheets(problem, next);
+        packing = std::move(next);
+    }
     return make_plan(order, problem, packing, bound, steps);
 }
 
