@@ -69,10 +69,10 @@ int kind_to_begin(const Problem& problem, const std::vector<std::int64_t>& used,
     return best;
 }
 
-Packing construct(const Problem& problem, const std::vector<int>& items, Begin begin,
-                  std::int64_t& steps) {
-    Packing packing;
-    std::vector<std::int64_t> used(problem.sheets.size(), 0);
+void place_rest(const Problem& problem, Packing& packing, Begin begin, std::int64_t& steps) {
+    const std::vector<int> items = std::move(packing.unplaced);
+    packing.unplaced.clear();
+    std::vector<std::int64_t> used = packing.sheets_used(problem);
     std::size_t first_open = 0;
     std::size_t open_nodes = 0;
     int no_room_for = -1;
@@ -112,7 +112,6 @@ Packing construct(const Problem& problem, const std::vector<int>& items, Begin b
             open_nodes -= std::min(open_nodes, packing.sheets[first_open++].nodes().size());
     }
     move_to_cheaper_sheets(problem, packing);
-    return packing;
 }
 
 Packing construct_best(const Problem& problem, std::int64_t& steps) {
@@ -126,7 +125,8 @@ Packing construct_best(const Problem& problem, std::int64_t& steps) {
     for (const Sequence sequence : sequences) {
         const std::vector<int> items = in_sequence(problem, sequence);
         for (const Begin begin : ways) {
-            Packing packing = construct(problem, items, begin, steps);
+            Packing packing{{}, items};
+            place_rest(problem, packing, begin, steps);
             if (!any || better(problem, packing, best)) best = std::move(packing);
             any = true;
         }

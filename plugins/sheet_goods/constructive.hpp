@@ -21,10 +21,10 @@ enum class Begin { best_value, cheapest, largest };
 [[nodiscard]] int kind_to_begin(const Problem& problem, const std::vector<std::int64_t>& used,
                                 const PartKind& part, Begin begin, std::int64_t most_price);
 
-/// Lays out the items one after another. Only the newest sheets stay open, as many as keep the work
-/// for one part below a constant, so that the whole takes time in proportion to the parts.
-[[nodiscard]] Packing construct(const Problem& problem, const std::vector<int>& items, Begin begin,
-                                std::int64_t& steps);
+/// Lays out the packing's unplaced items one after another, in their order, on its sheets and new
+/// ones. Only the newest sheets stay open, as many as keep the work for one part below a constant,
+/// so that the whole takes time in proportion to the parts.
+void place_rest(const Problem& problem, Packing& packing, Begin begin, std::int64_t& steps);
 
 /// The best of several sequences and ways to begin; fewer for large orders.
 [[nodiscard]] Packing construct_best(const Problem& problem, std::int64_t& steps);

@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <utility>
-#include <cstdlib>
 
 namespace aumbry::sheet_goods {
 
@@ -45,25 +44,124 @@ Plan make_plan(const Order& order, const Problem& problem, const Packing& packin
     return plan;
 }
 
+/// The plan given as a start, with what the order asks for beyond it.
+Packing warm_start(const Order& order, const Problem& problem, std::int64_t& steps) {
+    std::vector<std::vector<int>> wanted(problem.parts.size());
+    for (std::size_t item = problem.items.size(); item-- > 0;)
+        wanted[static_cast<std::size_t>(problem.items[item])].push_back(static_cast<int>(item));
+    Packing packing;
+    std::vector<std::int64_t> used(problem.sheets.size(), 0);
+    for (const SheetPlan& sheet : order.warm_start->sheets) {
+        for (std::int64_t copy = 0; copy < sheet.copies; ++copy) {
+            Layout layout = read_sheet(problem, sheet, wanted);
+            if (layout.empty()) break;
+            const auto kind = static_cast<std::size_t>(layout.sheet());
+            if (used[kind] < problem.sheets[kind].limit) {
+                ++used[kind];
+                packing.sheets.push_back(std::move(layout));
+                continue;
+            }
+            std::vector<int> items;
+            layout.clear(items);
+            for (const int item : items)
+                wanted[static_cast<std::size_t>(problem.items[static_cast<std::size_t>(item)])]
+                    .push_back(item);
+            break;
+        }
+    }
+    std::vector<bool> left(problem.items.size(), false);
+    for (const std::vector<int>& items : wanted)
+        for (const int item : items) left[static_cast<std::size_t>(item)] = true;
+    for (const int item : in_sequence(problem, Sequence::by_area))
+        if (left[static_cast<std::size_t>(item)]) packing.unplaced.push_back(item);
+    place_rest(problem, packing, Begin::best_value, steps);
+    return packing;
+}
+
+/// How much work an effort adds to the one below it.
+struct Work {
+    std::int64_t steps = 0;    ///< towards a lower price
+    std::int64_t polish = 0;   ///< for the offcut, once the price cannot be beaten
+    std::size_t memory = 0;    ///< of late acceptance
+    std::size_t functions = 0; ///< dual feasible functions of each family and axis
+};
+
+std::vector<Work> work_for(Effort effort, std::size_t parts) {
+    const auto n = static_cast<std::int64_t>(parts);
+    // Beyond this many parts a draft is the first packing alone.
+    constexpr std::int64_t large_order = 1500;
+    std::vector<Work> work{{n <= large_order ? 1'500'000 : 0, 0, 50, 12}};
+    if (effort == Effort::draft) return work;
+    work.push_back(
+        {std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200, 40});
+    if (effort == Effort::normal) return work;
+    work.push_back({100'000'000, 5'000'000, 1000, 100});
+    work.push_back({400'000'000, 5'000'000, 4000, 0});
+    return work;
+}
+
+class Planning {
+  public:
+    explicit Planning(const Order& order) : order_(order), problem_(prepare(order)) {}
+
+    Plan plan() {
+        packing_ = construct_best(problem_, steps_);
+        if (order_.warm_start) keep_better(warm_start(order_, problem_, steps_));
+        bound_ = area_bound(order_, problem_);
+        std::uint64_t seed = 0;
+        for (const Work& work : work_for(order_.effort, problem_.items.size())) {
+            if (work.functions > 0 && !cannot_be_beaten())
+                bound_.raise(dual_feasible_bound(order_, problem_, work.functions));
+            improve_by(work, ++seed);
+        }
+        return make_plan(order_, problem_, packing_, bound_, steps_);
+    }
+
+  private:
+    [[nodiscard]] bool cannot_be_beaten() const {
+        std::int64_t cost = 0;
+        for (const Layout& layout : packing_.sheets)
+            cost += order_
+                        .formats[static_cast<std::size_t>(
+                            problem_.sheets[static_cast<std::size_t>(layout.sheet())].format)]
+                        .cost;
+        return packing_.unplaced.empty() && cost <= bound_.cost &&
+               (cost > 0 || static_cast<std::int64_t>(packing_.sheets.size()) <= bound_.sheets);
+    }
+
+    void keep_better(Packing packing) {
+        if (better(problem_, packing, packing_)) packing_ = std::move(packing);
+    }
+
+    void improve_by(const Work& work, std::uint64_t seed) {
+        if (packing_.sheets.empty() || work.steps == 0) return;
+        const std::int64_t first_step = steps_;
+        Improvement improvement;
+        improvement.memory = work.memory;
+        do {
+            improvement.last_step = first_step + (cannot_be_beaten() ? work.polish : work.steps);
+            improvement.most_price = packing_.price(problem_) - 1;
+            improvement.seed = seed * 1000 + packing_.sheets.size();
+            if (steps_ >= improvement.last_step) break;
+            Packing next = improve(problem_, packing_, improvement, steps_);
+            // What is left over of a goal missed may still leave a larger offcut than before.
+            if (!next.unplaced.empty()) place_rest(problem_, next, Begin::best_value, steps_);
+            move_to_cheaper_sheets(problem_, next);
+            keep_better(std::move(next));
+        } while (steps_ < improvement.last_step);
+    }
+
+    const Order& order_;
+    Problem problem_;
+    Packing packing_;
+    Bound bound_;
+    std::int64_t steps_ = 0;
+};
+
 } // namespace
 
 Plan cut(const Order& order) {
-    const Problem problem = prepare(order);
-    std::int64_t steps = 0;
-    Packing packing = construct_best(problem, steps);
-    Bound bound = area_bound(order, problem);
-    bound.raise(dual_feasible_bound(order, problem, 12));
-    const double ms = std::getenv("BUDGET") ? std::atof(std::getenv("BUDGET")) : 1;
-    const std::int64_t last = steps + static_cast<std::int64_t>(ms * 1e6);
-    std::uint64_t seed = 1;
-    while (steps < last) {
-        if (problem.sheets.size() == 1 && static_cast<std::int64_t>(packing.sheets.size()) <= bound.sheets) break;
-        Packing next = improve(problem, packing, packing.price(problem) - 1, seed++, steps, last);
-        if (!next.unplaced.empty()) break;
-        move_to_cheaper_sheets(problem, next);
-        packing = std::move(next);
-    }
-    return make_plan(order, problem, packing, bound, steps);
+    return Planning(order).plan();
 }
 
 } // namespace aumbry::sheet_goods

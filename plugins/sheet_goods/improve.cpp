@@ -1,243 +1,276 @@
 #include "improve.hpp"
 
+#include "chance.hpp"
 #include "constructive.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <tuple>
-#include <cstdlib>
+#include <utility>
 
 namespace aumbry::sheet_goods {
 
 namespace {
-double knob(const char* name, double value) {
-    const char* text = std::getenv(name);
-    return text ? std::atof(text) : value;
-}
+
+// Chosen by trial on published instances; none of them matters much.
+constexpr std::size_t most_taken_off = 15;     // parts in one change, about
+constexpr std::size_t most_sheets_touched = 3; // in one change
+constexpr double passes_over_a_sheet = 0.1; // share of parts for which one sheet is not looked at
+constexpr double noise_in_order = 0.2;
 
 class Search {
   public:
-    Search(const Problem& problem, Packing start, std::int64_t most_price, std::uint64_t seed, std::int64_t& steps)
-        : problem_(problem), most_price_(most_price), chance_(seed), steps_(steps), sheets_(std::move(start.sheets)),
-          unplaced_(std::move(start.unplaced)) {
-        const double whole = static_cast<double>(problem.largest_sheet);
-        const double power = knob("POWER", 1);
+    Search(const Problem& problem, Packing start, const Improvement& improvement,
+           std::int64_t& steps)
+        : problem_(problem), improvement_(improvement), chance_(improvement.seed), steps_(steps),
+          several_kinds_(problem.sheets.size() > 1), sheets_(std::move(start.sheets)),
+          unplaced_(std::move(start.unplaced)), used_(problem.sheets.size(), 0),
+          failed_(problem.parts.size(), 0) {
         for (const PartKind& part : problem.parts) {
-            const double share = static_cast<double>(part.area) / whole;
-            weight_.push_back(static_cast<std::int64_t>(std::pow(share, power) * 1e9));
+            // A little below the area: of equal areas left over, few large parts are the easier to
+            // place.
+            const double share =
+                static_cast<double>(part.area) / static_cast<double>(problem.largest_sheet);
+            weights_.push_back(
+                static_cast<std::int64_t>(std::sqrt(share * std::sqrt(share)) * 1e9));
         }
-        used_.assign(problem.sheets.size(), 0);
         for (const Layout& layout : sheets_) {
             ++used_[static_cast<std::size_t>(layout.sheet())];
-            price_ += problem.sheets[static_cast<std::size_t>(layout.sheet())].price;
+            price_ += kind_of(layout).price;
         }
-        while (price_ > most_price_) give_up_a_sheet();
-        failed_.assign(problem.parts.size(), 0);
+        while (price_ > improvement.most_price && !sheets_.empty()) give_up_a_sheet();
     }
 
-    Packing run(std::int64_t last_step) {
+    Packing run() {
+        begin_change();
         recreate();
-        value_ = value();
-        best_ = {sheets_, unplaced_};
-        best_value_ = value_;
-        const auto length = static_cast<std::size_t>(knob("LAHC", 200));
-        std::vector<double> history(length, value_);
+        std::int64_t value = value_left();
+        std::int64_t best_value = value;
+        Packing best{sheets_, unplaced_};
+        std::vector<std::int64_t> memory(improvement_.memory, value);
         std::size_t turn = 0;
-        std::int64_t iters=0;
-        while (!best_.unplaced.empty() && steps_ < last_step) {
-            ++iters;
+        while (!best.unplaced.empty() && steps_ < improvement_.last_step) {
             begin_change();
             ruin();
             recreate();
-            const double now = value();
-            double& past = history[turn];
-            turn = turn + 1 == length ? 0 : turn + 1;
-            if (now < past || now <= value_) {
-                value_ = now;
-                if (now < best_value_) {
-                    best_value_ = now;
-                    best_ = {sheets_, unplaced_};
+            const std::int64_t now = value_left();
+            if (now <= value || now < memory[turn]) {
+                value = now;
+                if (now < best_value) {
+                    best_value = now;
+                    best = {sheets_, unplaced_};
+                    steps_ += static_cast<std::int64_t>(20 * sheets_.size());
                 }
             } else {
                 undo_change();
             }
-            if (value_ < past) past = value_;
+            memory[turn] = std::min(memory[turn], value);
+            turn = turn + 1 == memory.size() ? 0 : turn + 1;
         }
-        if (std::getenv("TRACE")) fprintf(stderr,"iters %ld steps %ld best %g left %zu\n",iters,steps_,best_value_,best_.unplaced.size());
-        return best_;
+        return best;
     }
 
   private:
-    [[nodiscard]] const PartKind& part_of(int item) const {
-        return problem_.parts[static_cast<std::size_t>(problem_.items[static_cast<std::size_t>(item)])];
+    [[nodiscard]] std::size_t kind_of_item(int item) const {
+        return static_cast<std::size_t>(problem_.items[static_cast<std::size_t>(item)]);
+    }
+    [[nodiscard]] const SheetKind& kind_of(const Layout& layout) const {
+        return problem_.sheets[static_cast<std::size_t>(layout.sheet())];
     }
 
-    void drop_sheet(std::size_t index) {
-        --used_[static_cast<std::size_t>(sheets_[index].sheet())];
-        price_ -= problem_.sheets[static_cast<std::size_t>(sheets_[index].sheet())].price;
-        sheets_[index] = std::move(sheets_.back());
-        sheets_.pop_back();
+    [[nodiscard]] std::int64_t value_left() const {
+        std::int64_t left = 0;
+        for (const int item : unplaced_) left += weights_[kind_of_item(item)];
+        return left;
     }
 
     void give_up_a_sheet() {
-        std::size_t worst = 0;
-        for (std::size_t i = 1; i < sheets_.size(); ++i)
-            if (sheets_[i].free_area() > sheets_[worst].free_area()) worst = i;
-        sheets_[worst].clear(unplaced_);
-        drop_sheet(worst);
+        const auto most_free =
+            std::max_element(sheets_.begin(), sheets_.end(), [](const Layout& a, const Layout& b) {
+                return a.free_area() < b.free_area();
+            });
+        most_free->clear(unplaced_);
+        take_away(static_cast<std::size_t>(most_free - sheets_.begin()));
     }
 
-    double value() const {
-        std::int64_t left = 0;
-        for (const int item : unplaced_) left += weight_[static_cast<std::size_t>(problem_.items[static_cast<std::size_t>(item)])];
-        double gathered = 0;
-        if (lambda_ > 0)
-            for (const Layout& layout : sheets_) {
-                const double free = static_cast<double>(layout.free_area()) / static_cast<double>(problem_.largest_sheet);
-                gathered += free * free;
-            }
-        return static_cast<double>(left) * 1e-9 - lambda_ * gathered;
+    void take_away(std::size_t index) {
+        --used_[static_cast<std::size_t>(sheets_[index].sheet())];
+        price_ -= kind_of(sheets_[index]).price;
+        if (index + 1 != sheets_.size()) {
+            keep_for_undo(sheets_.size() - 1);
+            sheets_[index] = std::move(sheets_.back());
+        }
+        sheets_.pop_back();
     }
 
     void begin_change() {
-        old_unplaced_ = unplaced_;
-        old_used_ = used_;
-        old_price_ = price_;
-        old_count_ = sheets_.size();
-        if (saved_.size() < sheets_.size() + 8) saved_.resize(sheets_.size() + 8);
-        is_saved_.assign(sheets_.size() + 8, 0);
+        before_.unplaced = unplaced_;
+        before_.used = used_;
+        before_.price = price_;
+        before_.count = sheets_.size();
+        if (before_.sheets.size() < sheets_.size()) before_.sheets.resize(sheets_.size());
+        before_.kept.assign(sheets_.size(), false);
     }
-    void save(std::size_t index) {
-        if (index < old_count_ && !is_saved_[index]) {
-            saved_[index] = sheets_[index];
-            is_saved_[index] = 1;
-        }
+
+    void keep_for_undo(std::size_t index) {
+        if (index >= before_.kept.size() || before_.kept[index]) return;
+        before_.sheets[index] = sheets_[index];
+        before_.kept[index] = true;
     }
+
     void undo_change() {
-        std::swap(unplaced_, old_unplaced_);
-        std::swap(used_, old_used_);
-        price_ = old_price_;
-        sheets_.resize(old_count_);
-        for (std::size_t i = 0; i < old_count_; ++i)
-            if (is_saved_[i]) std::swap(sheets_[i], saved_[i]);
+        std::swap(unplaced_, before_.unplaced);
+        std::swap(used_, before_.used);
+        price_ = before_.price;
+        sheets_.resize(before_.count);
+        for (std::size_t i = 0; i < before_.count; ++i)
+            if (before_.kept[i]) std::swap(sheets_[i], before_.sheets[i]);
     }
 
     void ruin() {
-        static const double mean = knob("RUIN", 8);
-        static const double whole = knob("WHOLE", 0.1);
-        static const int maxs = (int)knob("MAXS", 3);
-        std::size_t wanted = 1 + chance_.below(static_cast<std::size_t>(2 * mean - 1));
-        const std::size_t touched = 1 + chance_.below((std::size_t)maxs);
+        if (sheets_.empty()) return;
+        const double whole_sheet = several_kinds_ ? 0.3 : 0.1;
+        const std::size_t touched = 1 + chance_.below(most_sheets_touched);
+        const std::size_t wanted = 1 + chance_.below(most_taken_off) / touched;
         for (std::size_t t = 0; t < touched && !sheets_.empty(); ++t) {
             const std::size_t index = chance_.below(sheets_.size());
-            if (sheets_[index].empty()) continue;
-            save(index);
-            if (chance_.share() < whole) {
-                sheets_[index].clear(unplaced_);
-                continue;
+            Layout& layout = sheets_[index];
+            keep_for_undo(index);
+            if (chance_.share() < whole_sheet) {
+                layout.clear(unplaced_);
+            } else {
+                const std::size_t before = unplaced_.size();
+                while (!layout.empty() && unplaced_.size() - before < wanted)
+                    layout.remove(problem_, layout.node_by_number(chance_.number()), unplaced_);
             }
-            const std::size_t goal = (wanted + touched - 1) / touched;
-            std::size_t before = unplaced_.size();
-            while (!sheets_[index].empty() && unplaced_.size() - before < goal)
-                sheets_[index].remove(problem_, sheets_[index].node_by_number(chance_.number()), unplaced_);
+            if (layout.empty()) take_away(index);
         }
     }
 
-    void recreate() {
-        static const double blink = knob("BLINK", 0.01);
-        static const double noise = knob("NOISE", 0.2);
+    /// The drawn order in which parts left over are placed: large ones first, by one measure or
+    /// another.
+    void draw_order() {
         order_.clear();
-        const double kind = chance_.share();
-        static const double pa = knob("PA",0.4), pl = knob("PL",0.7), pr=knob("PR",0.85);
+        const double draw = chance_.share();
         for (const int item : unplaced_) {
-            const PartKind& part = part_of(item);
+            const PartKind& part = problem_.parts[kind_of_item(item)];
             double key = 0;
-            if (kind < pa)
+            if (draw < 0.4)
                 key = static_cast<double>(part.area);
-            else if (kind < pl)
+            else if (draw < 0.7)
                 key = std::max(part.size[0], part.size[1]);
-            else if (kind < pr)
+            else if (draw < 0.85)
                 key = part.size[0] + part.size[1];
             else
                 key = std::min(part.size[0], part.size[1]);
-            key *= 1.0 - noise * chance_.share();
-            order_.emplace_back(-key, item);
+            order_.emplace_back(-key * (1.0 - noise_in_order * chance_.share()), item);
         }
         std::sort(order_.begin(), order_.end());
-        std::fill(failed_.begin(), failed_.end(), 0);
+    }
+
+    void recreate() {
+        draw_order();
+        std::fill(failed_.begin(), failed_.end(), false);
         unplaced_.clear();
-        for (const auto& [key, item] : order_) {
-            const auto kind_index = static_cast<std::size_t>(problem_.items[static_cast<std::size_t>(item)]);
-            const PartKind& part = problem_.parts[kind_index];
-            if (failed_[kind_index]) {
-                unplaced_.push_back(item);
-                continue;
-            }
-            Insertion best;
-            std::size_t best_sheet = 0;
-            bool blinked = false;
-            for (std::size_t s = 0; s < sheets_.size(); ++s) {
-                if (sheets_[s].free_area() < part.area) continue;
-                if (blink > 0 && chance_.share() < blink) {
-                    blinked = true;
-                    continue;
-                }
-                bool here = false;
-                sheets_[s].find_place(part, best, here, steps_);
-                if (here) best_sheet = s;
-            }
-            if (best.possible) {
-                save(best_sheet);
-                sheets_[best_sheet].insert(part, item, best);
-                steps_ += sheets_[best_sheet].part_count();
-                continue;
-            }
-            const int sheet = kind_to_begin(problem_, used_, part, Begin::best_value, most_price_ - price_);
-            if (sheet >= 0) {
-                ++used_[static_cast<std::size_t>(sheet)];
-                price_ += problem_.sheets[static_cast<std::size_t>(sheet)].price;
-                sheets_.emplace_back(sheet, problem_.sheets[static_cast<std::size_t>(sheet)].size);
-                Insertion first;
-                bool here = false;
-                sheets_.back().find_place(part, first, here, steps_);
-                sheets_.back().insert(part, item, first);
-                continue;
-            }
-            if (!blinked) failed_[kind_index] = 1;
-            unplaced_.push_back(item);
-        }
+        for (const auto& [key, item] : order_)
+            if (!place(item)) unplaced_.push_back(item);
+        if (several_kinds_) change_to_cheaper_kinds();
         steps_ += static_cast<std::int64_t>(4 * order_.size() + 10);
     }
 
+    bool place(int item) {
+        const std::size_t kind = kind_of_item(item);
+        if (failed_[kind]) return false;
+        const PartKind& part = problem_.parts[kind];
+        Insertion best;
+        std::size_t best_sheet = 0;
+        const double draw = chance_.share();
+        const std::size_t passed_over =
+            draw < passes_over_a_sheet
+                ? static_cast<std::size_t>(draw / passes_over_a_sheet *
+                                           static_cast<double>(sheets_.size()))
+                : sheets_.size();
+        for (std::size_t s = 0; s < sheets_.size(); ++s) {
+            if (sheets_[s].free_area() < part.area || s == passed_over) continue;
+            bool here = false;
+            sheets_[s].find_place(part, best, here, steps_);
+            if (here) best_sheet = s;
+        }
+        if (!best.possible) {
+            const int sheet = kind_to_add(part);
+            if (sheet < 0) {
+                failed_[kind] = passed_over == sheets_.size();
+                return false;
+            }
+            ++used_[static_cast<std::size_t>(sheet)];
+            price_ += problem_.sheets[static_cast<std::size_t>(sheet)].price;
+            best_sheet = sheets_.size();
+            sheets_.emplace_back(sheet, problem_.sheets[static_cast<std::size_t>(sheet)].size);
+            bool here = false;
+            sheets_.back().find_place(part, best, here, steps_);
+        }
+        keep_for_undo(best_sheet);
+        sheets_[best_sheet].insert(part, item, best);
+        steps_ += sheets_[best_sheet].part_count();
+        return true;
+    }
+
+    int kind_to_add(const PartKind& part) {
+        const std::int64_t rest = improvement_.most_price - price_;
+        if (!several_kinds_ || chance_.share() < 0.5)
+            return kind_to_begin(problem_, used_, part, Begin::best_value, rest);
+        candidates_.clear();
+        for (std::size_t kind = 0; kind < problem_.sheets.size(); ++kind)
+            if (part.lies[kind] != 0 && used_[kind] < problem_.sheets[kind].limit &&
+                problem_.sheets[kind].price <= rest)
+                candidates_.push_back(static_cast<int>(kind));
+        return candidates_.empty() ? -1 : candidates_[chance_.below(candidates_.size())];
+    }
+
+    void change_to_cheaper_kinds() {
+        for (std::size_t i = 0; i < sheets_.size(); ++i) {
+            if (i < before_.kept.size() && !before_.kept[i]) continue;
+            const int to = cheaper_kind(problem_, sheets_[i], used_);
+            if (to < 0) continue;
+            keep_for_undo(i);
+            --used_[static_cast<std::size_t>(sheets_[i].sheet())];
+            ++used_[static_cast<std::size_t>(to)];
+            price_ +=
+                problem_.sheets[static_cast<std::size_t>(to)].price - kind_of(sheets_[i]).price;
+            sheets_[i].move_to(to, problem_.sheets[static_cast<std::size_t>(to)].size);
+        }
+    }
+
+    /// What a change must restore when it is not kept.
+    struct Before {
+        std::vector<int> unplaced;
+        std::vector<std::int64_t> used;
+        std::int64_t price = 0;
+        std::size_t count = 0;
+        std::vector<Layout> sheets; ///< copies of those in `kept`
+        std::vector<char> kept;
+    };
+
     const Problem& problem_;
-    std::int64_t most_price_;
+    const Improvement& improvement_;
     Chance chance_;
     std::int64_t& steps_;
+    bool several_kinds_;
     std::vector<Layout> sheets_;
     std::vector<int> unplaced_;
-    std::vector<std::int64_t> used_;
+    std::vector<std::int64_t> used_;    ///< sheets of each kind
+    std::vector<char> failed_;          ///< part kinds that found no place in this change
+    std::vector<std::int64_t> weights_; ///< of part kinds left over
     std::int64_t price_ = 0;
-    double value_ = 0, best_value_ = 0;
-    double lambda_ = knob("LAMBDA", 0);
-    Packing best_;
-    std::vector<std::int64_t> weight_;
-    std::vector<char> failed_;
     std::vector<std::pair<double, int>> order_;
-
-    std::vector<int> old_unplaced_;
-    std::vector<std::int64_t> old_used_;
-    std::int64_t old_price_ = 0;
-    std::size_t old_count_ = 0;
-    std::vector<Layout> saved_;
-    std::vector<char> is_saved_;
+    std::vector<int> candidates_;
+    Before before_;
 };
 
 } // namespace
 
-Packing improve(const Problem& problem, Packing start, std::int64_t most_price, std::uint64_t seed, std::int64_t& steps,
-                std::int64_t last_step) {
-    return Search(problem, std::move(start), most_price, seed, steps).run(last_step);
+Packing improve(const Problem& problem, Packing start, const Improvement& improvement,
+                std::int64_t& steps) {
+    return Search(problem, std::move(start), improvement, steps).run();
 }
 
 } // namespace aumbry::sheet_goods

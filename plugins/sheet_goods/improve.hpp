@@ -1,32 +1,28 @@
-// Improvement towards a goal: a cheaper packing of all parts.
+// Improvement towards a goal: all parts at a lower price.
+//
+// Parts are taken off a few sheets and put back with those still left over, in a drawn order, each
+// where it fits best; a change is kept when less is left over than some number of changes ago (late
+// acceptance). The goal comes first and the parts follow, as in goal-driven ruin and recreate
+// (Gardeyn and Wauters 2022), here over layouts whose free space stays liquid.
 #pragma once
 
 #include "packing.hpp"
 
+#include <cstddef>
 #include <cstdint>
-#include <random>
 
 namespace aumbry::sheet_goods {
 
-class Chance {
-  public:
-    explicit Chance(std::uint64_t seed) : numbers_(seed) {}
-    /// From 0 to 2^32 - 1.
-    std::uint32_t number() { return static_cast<std::uint32_t>(numbers_() >> 32); }
-    /// From 0 to count - 1.
-    std::size_t below(std::size_t count) {
-        return static_cast<std::size_t>((static_cast<std::uint64_t>(number()) * count) >> 32);
-    }
-    /// From 0 to below 1.
-    double share() { return number() * (1.0 / 4294967296.0); }
-
-  private:
-    std::mt19937_64 numbers_;
+struct Improvement {
+    std::int64_t most_price = 0; ///< of all sheets: the goal
+    std::int64_t last_step = 0;  ///< ends when `steps` gets there
+    std::size_t memory =
+        0; ///< how many changes ago a change is compared with: longer is slower and surer
+    std::uint64_t seed = 0;
 };
 
-/// Takes parts out and puts them back better, keeping the price at or below `most_price`, until every part is
-/// placed or `steps` reaches `last_step`. Returns the packing with the least area left over.
-[[nodiscard]] Packing improve(const Problem& problem, Packing start, std::int64_t most_price, std::uint64_t seed,
-                              std::int64_t& steps, std::int64_t last_step);
+/// Returns the packing with the least left over; its `unplaced` is empty when the goal was reached.
+[[nodiscard]] Packing improve(const Problem& problem, Packing start, const Improvement& improvement,
+                              std::int64_t& steps);
 
 } // namespace aumbry::sheet_goods

@@ -4,15 +4,6 @@
 
 namespace aumbry::sheet_goods {
 
-namespace {
-
-double worth(double length, double width) {
-    const double area = length * width;
-    return area * area;
-}
-
-} // namespace
-
 int Layout::make_node() {
     int node;
     if (spare_.empty()) {
@@ -104,7 +95,7 @@ void Layout::find_place(const PartKind& part, Insertion& best, bool& found_here,
     if (ways == 0) return;
     if (root_ < 0) {
         ++steps;
-        const double score = worth(size_[0], size_[1]);
+        const std::int64_t score = std::int64_t{size_[0]} * size_[1];
         if (best.possible && best.score <= score) return;
         best = {score, -1, 0, (ways & lies_straight) == 0, true};
         found_here = true;
@@ -117,10 +108,11 @@ void Layout::find_place(const PartKind& part, Insertion& best, bool& found_here,
             const std::size_t cross = 1 - along;
             const std::int32_t room = node.most[along] - node.least[along];
             if (size[along] > room || size[cross] > node.most[cross]) return;
-            const double depth = room;
-            const double breadth = node.most[cross];
-            const double score = worth(depth, breadth) - worth(room - size[along], breadth) -
-                                 worth(size[along], node.most[cross] - size[cross]);
+            // What stays free beside the part, along or across: the thinner strip in a smaller
+            // space fits better.
+            const std::int64_t score =
+                std::min(std::int64_t{room - size[along]} * node.most[cross],
+                         std::int64_t{node.most[cross] - size[cross]} * room);
             if (best.possible && best.score <= score) return;
             best = {score, index, static_cast<std::int8_t>(along), turned != 0, true};
             found_here = true;

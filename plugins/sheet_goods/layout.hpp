@@ -25,7 +25,7 @@ struct LayoutNode {
 
 /// Where and how a part could go in. Lower score: better fit.
 struct Insertion {
-    double score = 0;
+    std::int64_t score = 0;
     int node = -1; ///< beside this one; -1 in an empty layout
     std::int8_t axis = 0;
     bool turned = false;

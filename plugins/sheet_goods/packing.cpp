@@ -49,21 +49,30 @@ bool can_move(const Problem& problem, const Layout& layout, int sheet) {
     });
 }
 
+int cheaper_kind(const Problem& problem, const Layout& layout,
+                 const std::vector<std::int64_t>& used) {
+    int best = -1;
+    std::int64_t price = problem.sheets[static_cast<std::size_t>(layout.sheet())].price;
+    for (std::size_t to = 0; to < problem.sheets.size(); ++to) {
+        const SheetKind& kind = problem.sheets[to];
+        if (kind.price >= price || used[to] >= kind.limit ||
+            !can_move(problem, layout, static_cast<int>(to)))
+            continue;
+        best = static_cast<int>(to);
+        price = kind.price;
+    }
+    return best;
+}
+
 void move_to_cheaper_sheets(const Problem& problem, Packing& packing) {
     if (problem.sheets.size() < 2) return;
     std::vector<std::int64_t> used = packing.sheets_used(problem);
     for (Layout& layout : packing.sheets) {
-        int best = layout.sheet();
-        for (int to = 0; to < static_cast<int>(problem.sheets.size()); ++to) {
-            const SheetKind& kind = problem.sheets[static_cast<std::size_t>(to)];
-            if (kind.price >= problem.sheets[static_cast<std::size_t>(best)].price) continue;
-            if (used[static_cast<std::size_t>(to)] < kind.limit && can_move(problem, layout, to))
-                best = to;
-        }
-        if (best == layout.sheet()) continue;
+        const int to = cheaper_kind(problem, layout, used);
+        if (to < 0) continue;
         --used[static_cast<std::size_t>(layout.sheet())];
-        ++used[static_cast<std::size_t>(best)];
-        layout.move_to(best, problem.sheets[static_cast<std::size_t>(best)].size);
+        ++used[static_cast<std::size_t>(to)];
+        layout.move_to(to, problem.sheets[static_cast<std::size_t>(to)].size);
     }
 }
 

@@ -23,6 +23,11 @@ struct Packing {
 /// Whether all parts of the layout may lie on that kind of sheet as they do, and there is room.
 [[nodiscard]] bool can_move(const Problem& problem, const Layout& layout, int sheet);
 
+/// The cheapest kind of sheet, cheaper than its own, that takes the layout and can still be had; -1
+/// when none.
+[[nodiscard]] int cheaper_kind(const Problem& problem, const Layout& layout,
+                               const std::vector<std::int64_t>& used);
+
 /// Moves each layout to the cheapest kind of sheet that takes it and can still be had.
 void move_to_cheaper_sheets(const Problem& problem, Packing& packing);
 

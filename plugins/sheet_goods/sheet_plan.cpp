@@ -261,6 +261,105 @@ class Drawing {
     std::size_t offcut_axis_ = 0;
 };
 
+/// Turns the cuts of a sheet back into rows.
+class Reading {
+  public:
+    Reading(const Problem& problem, const SheetPlan& sheet, int kind,
+            std::vector<std::vector<int>>& wanted)
+        : problem_(problem), sheet_(sheet), kind_(kind), wanted_(wanted),
+          cut_of_(sheet.blanks.size(), -1) {}
+
+    Layout read() {
+        const auto count = static_cast<int>(sheet_.blanks.size());
+        for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) {
+            const Cut& cut = sheet_.cuts[i];
+            const bool sound = cut.blank >= 0 && cut.first > cut.blank && cut.first < count &&
+                               cut.second < count && (cut.second > cut.blank || cut.second == -1);
+            if (!sound) return {};
+            cut_of_[static_cast<std::size_t>(cut.blank)] = static_cast<int>(i);
+        }
+        Layout layout(kind_, problem_.sheets[static_cast<std::size_t>(kind_)].size);
+        const int root = count == 0 ? -1 : read_blank(0);
+        if (root < 0) return {};
+        build(layout, -1, root);
+        layout.settle();
+        const Size needed = layout.needed();
+        if (needed[0] <= layout.size()[0] && needed[1] <= layout.size()[1]) return layout;
+        for (const Piece& piece : pieces_)
+            if (piece.item >= 0)
+                wanted_[static_cast<std::size_t>(
+                            problem_.items[static_cast<std::size_t>(piece.item)])]
+                    .push_back(piece.item);
+        return {};
+    }
+
+  private:
+    struct Piece {
+        int item = -1;
+        bool turned = false;
+        int axis = 0;
+        std::vector<int> children;
+    };
+
+    int add(Piece piece) {
+        pieces_.push_back(std::move(piece));
+        return static_cast<int>(pieces_.size()) - 1;
+    }
+
+    int read_blank(int blank) {
+        const int cut_index = cut_of_[static_cast<std::size_t>(blank)];
+        if (cut_index < 0) return read_part(sheet_.blanks[static_cast<std::size_t>(blank)]);
+        const Cut& cut = sheet_.cuts[static_cast<std::size_t>(cut_index)];
+        const int first = read_blank(cut.first);
+        const int second = cut.second < 0 ? -1 : read_blank(cut.second);
+        if (first < 0 || second < 0) return std::max(first, second);
+        Piece row;
+        row.axis = cut.axis == Axis::length ? 0 : 1;
+        for (const int child : {first, second}) {
+            const Piece& piece = pieces_[static_cast<std::size_t>(child)];
+            if (piece.item < 0 && piece.axis == row.axis)
+                row.children.insert(row.children.end(), piece.children.begin(),
+                                    piece.children.end());
+            else
+                row.children.push_back(child);
+        }
+        return add(std::move(row));
+    }
+
+    int read_part(const Blank& blank) {
+        for (std::size_t kind = 0; kind < problem_.parts.size(); ++kind) {
+            const PartKind& part = problem_.parts[kind];
+            const unsigned way = blank.rotated ? lies_turned : lies_straight;
+            if (part.part != blank.part || wanted_[kind].empty() ||
+                (part.lies[static_cast<std::size_t>(kind_)] & way) == 0)
+                continue;
+            const int item = wanted_[kind].back();
+            wanted_[kind].pop_back();
+            return add({item, blank.rotated, 0, {}});
+        }
+        return -1;
+    }
+
+    void build(Layout& layout, int parent, int index) const {
+        const Piece& piece = pieces_[static_cast<std::size_t>(index)];
+        if (piece.item >= 0) {
+            const int kind = problem_.items[static_cast<std::size_t>(piece.item)];
+            layout.add_part(parent, problem_.parts[static_cast<std::size_t>(kind)], piece.item,
+                            piece.turned);
+            return;
+        }
+        const int row = layout.add_row(parent, piece.axis);
+        for (const int child : piece.children) build(layout, row, child);
+    }
+
+    const Problem& problem_;
+    const SheetPlan& sheet_;
+    int kind_;
+    std::vector<std::vector<int>>& wanted_;
+    std::vector<int> cut_of_;
+    std::vector<Piece> pieces_;
+};
+
 auto sheet_key(const SheetPlan& sheet) {
     std::vector<Steps> key{sheet.format};
     for (const Blank& blank : sheet.blanks)
@@ -275,6 +374,14 @@ auto sheet_key(const SheetPlan& sheet) {
 
 SheetPlan draw_sheet(const Order& order, const Problem& problem, const Layout& layout) {
     return Drawing(order, problem, layout).draw();
+}
+
+Layout read_sheet(const Problem& problem, const SheetPlan& sheet,
+                  std::vector<std::vector<int>>& wanted) {
+    for (std::size_t kind = 0; kind < problem.sheets.size(); ++kind)
+        if (problem.sheets[kind].format == sheet.format)
+            return Reading(problem, sheet, static_cast<int>(kind), wanted).read();
+    return {};
 }
 
 std::vector<SheetPlan> gather_copies(std::vector<SheetPlan> sheets) {

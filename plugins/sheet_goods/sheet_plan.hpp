@@ -16,9 +16,9 @@ namespace aumbry::sheet_goods {
 /// Puts sheets cut alike together, largest use first. Deterministic.
 [[nodiscard]] std::vector<SheetPlan> gather_copies(std::vector<SheetPlan> sheets);
 
-/// The layout behind a sheet's cuts, for those parts that are still wanted; used items are taken
+/// The layout behind a sheet's cuts, of those parts that are still wanted; items used are taken
 /// from `wanted` (items by part kind). Empty when the cuts do not fit the order.
-[[nodiscard]] Layout read_sheet(const Order& order, const Problem& problem, const SheetPlan& sheet,
+[[nodiscard]] Layout read_sheet(const Problem& problem, const SheetPlan& sheet,
                                 std::vector<std::vector<int>>& wanted);
 
 } // namespace aumbry::sheet_goods

@@ -1,8 +1,8 @@
-// Several sheet formats in limited number: the share of the sheets used that becomes parts, against the published
-// mean of each family (Gardeyn and Wauters 2022, on the instances of Hopper and Turton 2002; parts fixed).
+// Several sheet formats in limited number: the share of the sheets used that becomes parts, against
+// the published mean of each family (Gardeyn and Wauters 2022, on the instances of Hopper and
+// Turton 2002; parts fixed).
 #include "published.hpp"
 
-#include <chrono>
 #include <cstdio>
 #include <fstream>
 #include <map>
@@ -29,7 +29,8 @@ int main(int argc, char** argv) {
     std::ofstream out;
     if (!arguments.out.empty()) out.open(arguments.out);
     std::map<std::string, Family> families;
-    std::printf("%-8s %8s %8s %8s %8s %8s %8s\n", "id", "sheets", "area", "bound", "used %", "proven", "seconds");
+    std::printf("%-8s %8s %8s %8s %8s %8s %8s\n", "id", "sheets", "area", "bound", "used %",
+                "proven", "seconds");
     for (const json& instance : bench::read_lines(arguments.file)) {
         Order order;
         order.effort = arguments.effort;
@@ -50,9 +51,9 @@ int main(int argc, char** argv) {
             area += static_cast<double>(part.length * part.width);
             order.parts.push_back(part);
         }
-        const auto start = std::chrono::steady_clock::now();
+        const double start = bench::seconds_of_work();
         const Plan plan = cut(order);
-        const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+        const double seconds = bench::seconds_of_work() - start;
         const std::string id = instance.value("id", std::string("?"));
         Family& family = families[id.substr(0, 2)];
         const double utilisation = 100.0 * area / static_cast<double>(plan.cost);
@@ -62,13 +63,16 @@ int main(int argc, char** argv) {
         family.utilisation += utilisation;
         family.bound += 100.0 * area / static_cast<double>(plan.lower_bound_cost);
         family.seconds += seconds;
-        std::printf("%-8s %8lld %8lld %8lld %8.2f %8s %8.2f%s\n", id.c_str(), static_cast<long long>(plan.sheet_count),
-                    static_cast<long long>(plan.cost), static_cast<long long>(plan.lower_bound_cost), utilisation,
-                    plan.proven ? "yes" : "no", seconds, plan.unplaced.empty() ? "" : "  parts left over");
+        std::printf("%-8s %8lld %8lld %8lld %8.2f %8s %8.2f%s\n", id.c_str(),
+                    static_cast<long long>(plan.sheet_count), static_cast<long long>(plan.cost),
+                    static_cast<long long>(plan.lower_bound_cost), utilisation,
+                    plan.proven ? "yes" : "no", seconds,
+                    plan.unplaced.empty() ? "" : "  parts left over");
         if (!out.is_open()) continue;
         json formats = json::array();
         for (const SheetPlan& sheet : plan.sheets)
-            for (std::int64_t copy = 0; copy < sheet.copies; ++copy) formats.push_back(sheet.format);
+            for (std::int64_t copy = 0; copy < sheet.copies; ++copy)
+                formats.push_back(sheet.format);
         out << json{{"id", id},
                     {"used", plan.cost},
                     {"lower_bound", plan.lower_bound_cost},
@@ -79,14 +83,16 @@ int main(int argc, char** argv) {
                    .dump()
             << "\n";
     }
-    std::printf("\n%-8s %8s %10s %10s %10s %8s %8s\n", "family", "count", "used %", "at best %", "published", "proven",
-                "seconds");
+    std::printf("\n%-8s %8s %10s %10s %10s %8s %8s\n", "family", "count", "used %", "at best %",
+                "published", "proven", "seconds");
     for (const auto& [name, family] : families) {
         const double count = family.instances;
         const auto published = published_mean.find(name);
         std::printf("%-8s %8d %10.2f %10.2f %10s %8d %8.2f\n", name.c_str(), family.instances,
                     family.utilisation / count, family.bound / count,
-                    published == published_mean.end() ? "-" : std::to_string(published->second).substr(0, 4).c_str(),
+                    published == published_mean.end()
+                        ? "-"
+                        : std::to_string(published->second).substr(0, 4).c_str(),
                     family.proven, family.seconds);
     }
     return 0;

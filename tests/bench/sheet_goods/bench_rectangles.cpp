@@ -1,11 +1,10 @@
-// Sheets needed for published two-dimensional bin-packing instances, against the lower bound, the best known
-// count and a general-purpose rectangle packer run beside it.
+// Sheets needed for published two-dimensional bin-packing instances, against the lower bound, the
+// best known count and a general-purpose rectangle packer run beside it.
 #include "published.hpp"
 
 #include <stb/stb_rect_pack.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
 #include <fstream>
 #include <map>
@@ -36,11 +35,12 @@ void print(const std::string& name, const Row& row) {
                 static_cast<long long>(row.instances), static_cast<long long>(row.used),
                 static_cast<long long>(row.bound), static_cast<long long>(row.best_known),
                 static_cast<long long>(row.proven), row.seconds,
-                row.seconds / static_cast<double>(row.instances), row.longest, static_cast<long long>(row.baseline));
+                row.seconds / static_cast<double>(row.instances), row.longest,
+                static_cast<long long>(row.baseline));
 }
 
-/// Sheets that stb_rect_pack uses, one sheet filled after another with what is left. It neither turns parts nor
-/// keeps to edge-to-edge cuts, so its sheets could not all be cut on a saw.
+/// Sheets that stb_rect_pack uses, one sheet filled after another with what is left. It neither
+/// turns parts nor keeps to edge-to-edge cuts, so its sheets could not all be cut on a saw.
 std::int64_t baseline_sheets(const json& instance) {
     const int length = instance.at("sheet").at(0).get<int>();
     const int width = instance.at("sheet").at(1).get<int>();
@@ -57,7 +57,8 @@ std::int64_t baseline_sheets(const json& instance) {
         stbrp_context context;
         stbrp_init_target(&context, length, width, nodes.data(), static_cast<int>(nodes.size()));
         stbrp_pack_rects(&context, left.data(), static_cast<int>(left.size()));
-        const auto packed = std::remove_if(left.begin(), left.end(), [](const stbrp_rect& r) { return r.was_packed != 0; });
+        const auto packed = std::remove_if(left.begin(), left.end(),
+                                           [](const stbrp_rect& r) { return r.was_packed != 0; });
         if (packed == left.end()) break;
         left.erase(packed, left.end());
         ++sheets;
@@ -89,27 +90,28 @@ Order order_of(const json& instance, const bench::Arguments& arguments) {
 int main(int argc, char** argv) {
     const bench::Arguments arguments = bench::read_arguments(
         argc, argv,
-        "usage: bench_rectangles FILE [--fixed] --effort draft|normal|thorough [--out FILE] [--only subset]\n"
+        "usage: bench_rectangles FILE [--fixed] --effort draft|normal|thorough [--out FILE] "
+        "[--only subset]\n"
         "  --only subset: of each class and size the instance 5, or the first when there is none");
     const std::vector<json> instances = bench::read_lines(arguments.file);
     std::ofstream out;
     if (!arguments.out.empty()) out.open(arguments.out);
 
-    std::printf("%-8s %5s %7s %7s %7s %7s %9s %8s %8s %8s\n", "class", "count", "used", "bound", "known", "proven",
-                "seconds", "mean", "longest", "stb*");
+    std::printf("%-8s %5s %7s %7s %7s %7s %9s %8s %8s %8s\n", "class", "count", "used", "bound",
+                "known", "proven", "seconds", "mean", "longest", "stb*");
     std::map<int, Row> rows;
     for (const json& instance : instances) {
         if (arguments.subset && instance.value("instance", 5) != 5) continue;
         const Order order = order_of(instance, arguments);
-        const auto start = std::chrono::steady_clock::now();
+        const double start = bench::seconds_of_work();
         const Plan plan = cut(order);
-        const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+        const double seconds = bench::seconds_of_work() - start;
         Row row;
         row.instances = 1;
         row.used = plan.sheet_count;
         row.bound = plan.lower_bound_sheets;
-        row.best_known =
-            instance.value(arguments.fixed ? "best_known_fixed_guillotine" : "best_known_turnable_guillotine", 0);
+        row.best_known = instance.value(
+            arguments.fixed ? "best_known_fixed_guillotine" : "best_known_turnable_guillotine", 0);
         row.proven = plan.proven ? 1 : 0;
         row.seconds = row.longest = seconds;
         row.baseline = baseline_sheets(instance);
@@ -131,7 +133,11 @@ int main(int argc, char** argv) {
         total.add(row);
     }
     if (total.instances > 0) print("total", total);
-    std::printf("proven: %.1f %%\n", total.instances > 0 ? 100.0 * static_cast<double>(total.proven) / static_cast<double>(total.instances) : 0.0);
-    std::printf("* stb_rect_pack, filling one sheet after another: it neither turns parts nor keeps to edge-to-edge cuts.\n");
+    std::printf("proven: %.1f %%\n", total.instances > 0
+                                         ? 100.0 * static_cast<double>(total.proven) /
+                                               static_cast<double>(total.instances)
+                                         : 0.0);
+    std::printf("* stb_rect_pack, filling one sheet after another: it neither turns parts nor "
+                "keeps to edge-to-edge cuts.\n");
     return 0;
 }

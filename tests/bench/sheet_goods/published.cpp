@@ -2,6 +2,7 @@
 
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <fstream>
 
 namespace aumbry::sheet_goods::bench {
@@ -81,6 +82,10 @@ nlohmann::json sheets_of(const Plan& plan) {
         for (std::int64_t copy = 0; copy < sheet.copies; ++copy) sheets.push_back(placements);
     }
     return sheets;
+}
+
+double seconds_of_work() {
+    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
 }
 
 } // namespace aumbry::sheet_goods::bench

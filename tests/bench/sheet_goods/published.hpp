@@ -27,4 +27,8 @@ struct Arguments {
 /// Placements of every sheet, copies written out.
 [[nodiscard]] nlohmann::json sheets_of(const Plan& plan);
 
+/// Seconds this process has worked: the engine keeps one core busy, and other programs do not
+/// count.
+[[nodiscard]] double seconds_of_work();
+
 } // namespace aumbry::sheet_goods::bench

@@ -110,7 +110,7 @@ TEST(SheetCutting, PartsBeyondLimitedStockAreNamed) {
 
 TEST(SheetCutting, TheDealerCutsUntilEveryBlankFitsTheVehicle) {
     Order order{
-        .formats = {sheet(2500, 1250)}, .parts = {part(600, 300, 12, Turn::fixed)}, .kerf = 4};
+        .formats = {sheet(2500, 1250)}, .parts = {part(620, 1250, 4, Turn::fixed)}, .kerf = 4};
     order.blank_limit = BlankLimit{1300, 1250};
     const Plan plan = cut(order);
     EXPECT_THAT(faults_of(plan, order), IsEmpty());
