@@ -5,6 +5,7 @@
 #include "aumbry/estimate.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/study.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -30,6 +31,7 @@ struct Common {
     std::string alternative;
     std::string effort = "normal";
     bool json = false;
+    bool csv = false;
     bool strict = false;
 };
 
@@ -117,6 +119,18 @@ int explain(const Common& common, const std::string& reference) {
     return fine;
 }
 
+int compare_alternatives(const Common& common, const std::vector<std::string>& ids) {
+    Session session(common);
+    print_faults_of(session.catalog);
+    EstimateOptions options;
+    options.effort = common.effort;
+    const Comparison result = compare(session.project, session.host, session.catalog, options, ids);
+    std::cout << (common.json  ? pretty(to_json(result))
+                  : common.csv ? to_csv(result)
+                               : views::comparison(result, colour()));
+    return fine;
+}
+
 int list_plugins(const Common& common) {
     const PluginHost host(plugin_folders(common.plugins));
     std::cout << views::module_list(host, colour());
@@ -141,15 +155,19 @@ void add_folders(CLI::App& command, Common& common) {
                        "Plugin folders; default: those of this program");
 }
 
+void add_effort(CLI::App& command, Common& common) {
+    command
+        .add_option("--effort", common.effort,
+                    "How long plans are sought: draft, normal or thorough")
+        ->check(CLI::IsMember({"draft", "normal", "thorough"}));
+}
+
 void add_project(CLI::App& command, Common& common) {
     command.add_option("PROJECT", common.project, "The project, *.aumbry.json")->required();
     add_folders(command, common);
     command.add_option("--alternative", common.alternative,
                        "Price this alternative instead of the base");
-    command
-        .add_option("--effort", common.effort,
-                    "How long plans are sought: draft, normal or thorough")
-        ->check(CLI::IsMember({"draft", "normal", "thorough"}));
+    add_effort(command, common);
 }
 
 } // namespace
@@ -162,6 +180,7 @@ int main(int argc, char** argv) {
     Common common;
     std::string reference;
     std::string path;
+    std::vector<std::string> ids;
     int status = fine;
 
     CLI::App* price_command =
@@ -170,6 +189,16 @@ int main(int argc, char** argv) {
     price_command->add_flag("--json", common.json, "The estimate document instead of text");
     price_command->add_flag("--strict", common.strict, "Exit status 1 when there is a problem");
     price_command->callback([&] { status = price(common); });
+
+    CLI::App* compare_command = app.add_subcommand("compare", "Base and alternatives side by side");
+    compare_command->add_option("PROJECT", common.project, "The project, *.aumbry.json")
+        ->required();
+    compare_command->add_option("ALTERNATIVE", ids, "Only these alternatives");
+    add_folders(*compare_command, common);
+    add_effort(*compare_command, common);
+    CLI::Option* as_json = compare_command->add_flag("--json", common.json, "As JSON");
+    compare_command->add_flag("--csv", common.csv, "As CSV, one row a figure")->excludes(as_json);
+    compare_command->callback([&] { status = compare_alternatives(common, ids); });
 
     CLI::App* explain_command = app.add_subcommand("explain", "How one figure came about");
     add_project(*explain_command, common);

@@ -4,6 +4,7 @@
 
 #include "aumbry/estimate.hpp"
 #include "aumbry/plugin_host.hpp"
+#include "aumbry/study.hpp"
 
 #include <string>
 
@@ -18,6 +19,9 @@ namespace aumbry::views {
 /// @throws FaultError "unknown-reference" with the nearest known ones.
 [[nodiscard]] std::string explanation(const Estimate& estimate, const std::string& reference,
                                       bool colour = false);
+
+/// Base and alternatives side by side, what each gains and loses, and which lines differ and why.
+[[nodiscard]] std::string comparison(const Comparison& comparison, bool colour = false);
 
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);

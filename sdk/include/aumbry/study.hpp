@@ -1,0 +1,83 @@
+// Studies: runs of the estimating line, one beside the other. The host keeps modules' replies, so
+// that a run computes only what differs from those before, and its result equals the one computed
+// from nothing.
+#pragma once
+
+#include "aumbry/estimate.hpp"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// A value of a line that differs.
+struct ValueDifference {
+    std::string name;   ///< "length", "material.grade", "mass"
+    std::string before; ///< as printed, with unit; empty: not there
+    std::string after;
+};
+
+/// A line that differs from the base, and why.
+struct LineDifference {
+    std::string line;
+    std::string title;
+    enum class Kind { changed, added, removed } kind = Kind::changed;
+    std::vector<ValueDifference> values; ///< own values first, then derived ones
+    Money cost_before;
+    Money cost_after;
+    std::string why; ///< "changed here", "its material 'carcase' is changed", "follows from
+                     ///< 'mattress'", "bought with others"
+};
+
+/// A row of what matters: one figure in every column.
+struct Figure {
+    std::string name; ///< stable: "total", "piece.bed", "module.finish", "sheets", "yield", "mass",
+                      ///< "ready", "problems"
+    std::string title;      ///< for people
+    std::string value;      ///< as printed; empty when there is none
+    std::string difference; ///< against the base, with sign; empty when equal or not comparable
+    std::string percent;    ///< of money: difference in per cent with sign, one decimal; empty when
+                            ///< the base is zero
+};
+
+/// One column of a comparison: the base or an alternative.
+struct Column {
+    std::string id; ///< empty: the base
+    std::string title;
+    std::optional<Estimate> estimate; ///< none when the alternative is at fault
+    std::vector<Fault> faults;
+    std::vector<Figure> figures; ///< the same names in every sound column
+    std::vector<EstimateFinding> problems_gained;
+    std::vector<EstimateFinding> problems_lost;
+    std::vector<LineDifference> lines;
+};
+
+struct Comparison {
+    std::string title;
+    Currency currency;
+    std::vector<Column> columns; ///< the base first
+};
+
+/// Compares the base with alternatives, all of them when `ids` is empty. A broken alternative
+/// stands beside the others with its faults. `progress` is told columns done and columns in all; it
+/// may be empty.
+/// @throws FaultError when the base itself is at fault, or "unknown-alternative".
+[[nodiscard]] Comparison
+compare(const Project& base, PluginHost& host, const Catalog& catalog,
+        const EstimateOptions& options = {}, const std::vector<std::string>& ids = {},
+        const std::function<void(std::size_t, std::size_t)>& progress = {});
+
+/// The figures of an estimate, against a base when there is one.
+[[nodiscard]] std::vector<Figure> figures_of(const Estimate& estimate, const Estimate* base);
+
+/// The lines of an estimate that differ from a base.
+[[nodiscard]] std::vector<LineDifference>
+differing_lines(const Estimate& base, const Estimate& other, const Project& other_project);
+
+[[nodiscard]] Json to_json(const Comparison& comparison);
+/// One row a figure, one column an alternative (RFC 4180).
+[[nodiscard]] std::string to_csv(const Comparison& comparison);
+
+} // namespace aumbry
