@@ -65,4 +65,16 @@ struct Catalog::Content {
     std::vector<std::string> files;           ///< by PriceRow::file
 };
 
+/// One supplier as it is, or as it would be with another text for one of its lists.
+struct SupplierLists {
+    Catalog catalog;
+    std::vector<std::string> files; ///< by PriceRow::file
+
+    [[nodiscard]] std::optional<std::uint32_t> file_of(const std::filesystem::path& list) const;
+};
+[[nodiscard]] SupplierLists load_supplier(const std::filesystem::path& folder,
+                                          const std::string& list,
+                                          const std::optional<std::string>& text,
+                                          const std::vector<contract::CatalogClass>& classes);
+
 } // namespace aumbry

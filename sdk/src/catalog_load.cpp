@@ -62,10 +62,24 @@ class CatalogLoader {
         return Catalog(content_);
     }
 
+    SupplierLists load_one(const fs::path& folder, const std::string& list,
+                           const std::optional<std::string>& text) {
+        const fs::path named = folder.filename().empty() ? folder.parent_path() : folder;
+        Source& source =
+            sources_.emplace(named.filename().string(), Source{folder, {}, {}}).first->second;
+        if (text) source.replaced = {folder / list, *text};
+        read_suppliers();
+        read_lists();
+        build_index();
+        std::vector<std::string> files = content_->files;
+        return {Catalog(content_), std::move(files)};
+    }
+
   private:
     struct Source {
         fs::path folder;
-        std::vector<std::size_t> texts; ///< its price lists
+        std::vector<std::size_t> texts;                           ///< its price lists
+        std::optional<std::pair<fs::path, std::string>> replaced; ///< a list as it would be
     };
 
     void add_fault(std::string code, const std::string& file, std::string wrong,
@@ -94,7 +108,7 @@ class CatalogLoader {
         for (const fs::path& entry : entries(folder / "suppliers")) {
             if (!fs::is_directory(entry, error)) continue;
             const std::string id = entry.filename().string();
-            const auto [at, is_new] = sources_.emplace(id, Source{entry, {}});
+            const auto [at, is_new] = sources_.emplace(id, Source{entry, {}, {}});
             if (!is_new) {
                 add_fault("duplicate-supplier", entry.generic_string(),
                           "the supplier '" + id + "' is already in " +
@@ -159,11 +173,18 @@ class CatalogLoader {
         // All texts first: then it is known how many rows there can be, and they never move.
         std::size_t most_rows = 0;
         for (auto& [id, source] : sources_) {
-            for (const fs::path& entry : entries(source.folder)) {
+            std::vector<fs::path> lists = entries(source.folder);
+            if (source.replaced &&
+                std::find(lists.begin(), lists.end(), source.replaced->first) == lists.end()) {
+                lists.push_back(source.replaced->first);
+                std::sort(lists.begin(), lists.end());
+            }
+            for (const fs::path& entry : lists) {
                 if (entry.extension() != ".csv") continue;
                 const std::string file = entry.generic_string();
                 try {
-                    std::string text = read_file(entry);
+                    const bool replaced = source.replaced && source.replaced->first == entry;
+                    std::string text = replaced ? source.replaced->second : read_file(entry);
                     if (csv::decode(text, file) == csv::Encoding::latin1) {
                         content_->notes.push_back(file + ": not UTF-8, read as Latin-1; check that "
                                                          "letters with accents look right");
@@ -242,6 +263,18 @@ class CatalogLoader {
 Catalog load_catalog(const std::vector<fs::path>& folders,
                      const std::vector<contract::CatalogClass>& classes) {
     return CatalogLoader(classes).load(folders);
+}
+
+SupplierLists load_supplier(const fs::path& folder, const std::string& list,
+                            const std::optional<std::string>& text,
+                            const std::vector<contract::CatalogClass>& classes) {
+    return CatalogLoader(classes).load_one(folder, list, text);
+}
+
+std::optional<std::uint32_t> SupplierLists::file_of(const fs::path& list) const {
+    const auto found = std::find(files.begin(), files.end(), list.generic_string());
+    if (found == files.end()) return std::nullopt;
+    return static_cast<std::uint32_t>(found - files.begin());
 }
 
 } // namespace aumbry

@@ -1,4 +1,5 @@
 #include "aumbry/catalog.hpp"
+#include "aumbry/catalog_import.hpp"
 
 #include <algorithm>
 #include <map>
@@ -28,6 +29,23 @@ std::string counted(std::size_t number, const std::string& one) {
     return std::to_string(number) + ' ' + one + (number == 1 ? "" : "s");
 }
 
+Json faults_as_json(const std::vector<csv::RowFault>& all) {
+    Json faults = Json::array();
+    for (const csv::RowFault& fault : all) {
+        Json one = {{"code", fault.fault.code}, {"file", fault.fault.place.file}};
+        if (fault.row > 0) one["row"] = fault.row;
+        if (fault.row == 0 && !fault.fault.place.pointer.empty())
+            one["pointer"] = fault.fault.place.pointer;
+        if (fault.fault.place.line > 0) one["line"] = fault.fault.place.line;
+        if (!fault.column.empty()) one["column"] = fault.column;
+        if (!fault.value.empty()) one["value"] = fault.value;
+        one["wrong"] = fault.fault.wrong;
+        if (!fault.fault.right.empty()) one["right"] = fault.fault.right;
+        faults.push_back(std::move(one));
+    }
+    return faults;
+}
+
 std::string as_json(const Catalog& catalog) {
     auto counts = count_rows(catalog);
     Json suppliers = Json::array();
@@ -43,19 +61,7 @@ std::string as_json(const Catalog& catalog) {
     Json tables = Json::array();
     for (const auto& [name, rows] : catalog.tables().items())
         tables.push_back({{"table", name}, {"rows", rows.size()}});
-    Json faults = Json::array();
-    for (const csv::RowFault& fault : catalog.faults()) {
-        Json one = {{"code", fault.fault.code}, {"file", fault.fault.place.file}};
-        if (fault.row > 0) one["row"] = fault.row;
-        if (fault.row == 0 && !fault.fault.place.pointer.empty())
-            one["pointer"] = fault.fault.place.pointer;
-        if (fault.fault.place.line > 0) one["line"] = fault.fault.place.line;
-        if (!fault.column.empty()) one["column"] = fault.column;
-        if (!fault.value.empty()) one["value"] = fault.value;
-        one["wrong"] = fault.fault.wrong;
-        if (!fault.fault.right.empty()) one["right"] = fault.fault.right;
-        faults.push_back(std::move(one));
-    }
+    const Json faults = faults_as_json(catalog.faults());
     return pretty({{"suppliers", suppliers},
                    {"tables", tables},
                    {"rows", catalog.rows().size()},
@@ -89,7 +95,94 @@ std::string as_text(const Catalog& catalog) {
     return text;
 }
 
+/// At most so many names of a kind are printed; the JSON has them all.
+constexpr std::size_t most_printed = 20;
+
+std::string named(const std::string& title, const std::vector<std::string>& skus) {
+    if (skus.empty()) return {};
+    std::string text = "  " + title + ": ";
+    for (std::size_t i = 0; i < skus.size() && i < most_printed; ++i)
+        text += (i == 0 ? "" : ", ") + skus[i];
+    if (skus.size() > most_printed)
+        text += " and " + std::to_string(skus.size() - most_printed) + " more";
+    return text + '\n';
+}
+
+std::string changes(const std::string& title, const std::vector<PriceChange>& all) {
+    if (all.empty()) return {};
+    std::string text = "  " + title + ":\n";
+    for (std::size_t i = 0; i < all.size() && i < most_printed; ++i) {
+        const PriceChange& change = all[i];
+        text += "    " + change.sku +
+                (change.min_quantity > 1 ? " from " + std::to_string(change.min_quantity) : "") +
+                "  " + change.before.str() + " -> " + change.after.str();
+        if (!change.percent.is_zero())
+            text += " (" + std::string(change.percent.is_negative() ? "" : "+") +
+                    change.percent.str() + " %)";
+        text += '\n';
+    }
+    if (all.size() > most_printed)
+        text += "    and " + std::to_string(all.size() - most_printed) + " more\n";
+    return text;
+}
+
+std::string as_text(const Import& import, bool written) {
+    std::string text = import.source + " -> " + import.target.generic_string() +
+                       (written ? "" : " (nothing is written)") + '\n';
+    text += "  " + counted(import.rows, "good row") + ", " + std::to_string(import.passed_over) +
+            " passed over, " + counted(import.faults.size(), "fault") + '\n';
+    if (import.replaces) {
+        text += "Against the list that is there: " + std::to_string(import.added.size()) +
+                " new, " + std::to_string(import.gone.size()) + " gone, " +
+                std::to_string(import.dearer.size()) + " dearer, " +
+                std::to_string(import.cheaper.size()) + " cheaper, " +
+                std::to_string(import.unchanged) + " unchanged\n";
+        text += named("new", import.added) + named("gone", import.gone) +
+                changes("dearer", import.dearer) + changes("cheaper", import.cheaper) +
+                named("sold by another unit or pack", import.sold_otherwise);
+    } else {
+        text += "The supplier has no such list yet.\n";
+    }
+    if (!import.notes.empty()) text += "Notes\n";
+    for (const std::string& note : import.notes) text += "  " + note + '\n';
+    if (!import.faults.empty()) text += "Faults: these rows are left out\n";
+    for (const csv::RowFault& fault : import.faults) text += "  " + fault.fault.sentence() + '\n';
+    return text;
+}
+
+std::string as_json(const Import& import, bool written) {
+    const auto changed = [](const std::vector<PriceChange>& all) {
+        Json list = Json::array();
+        for (const PriceChange& change : all) {
+            list.push_back({{"sku", change.sku},
+                            {"min_quantity", change.min_quantity},
+                            {"before", change.before.str()},
+                            {"after", change.after.str()},
+                            {"percent", change.percent.str()}});
+        }
+        return list;
+    };
+    return pretty({{"source", import.source},
+                   {"target", import.target.generic_string()},
+                   {"written", written},
+                   {"rows", import.rows},
+                   {"passed_over", import.passed_over},
+                   {"replaces", import.replaces},
+                   {"unchanged", import.unchanged},
+                   {"new", import.added},
+                   {"gone", import.gone},
+                   {"dearer", changed(import.dearer)},
+                   {"cheaper", changed(import.cheaper)},
+                   {"sold_otherwise", import.sold_otherwise},
+                   {"notes", import.notes},
+                   {"faults", faults_as_json(import.faults)}});
+}
+
 } // namespace
+
+std::string import_report(const Import& import, bool written, bool json) {
+    return json ? as_json(import, written) : as_text(import, written);
+}
 
 std::string check_report(const Catalog& catalog, bool json) {
     return json ? as_json(catalog) : as_text(catalog);

@@ -135,7 +135,7 @@ TEST(SupplierSchema, ThePublishedOneIsThatOfTheReader) {
     EXPECT_EQ(text_of(AUMBRY_SCHEMAS "/supplier.schema.json"), pretty(supplier_schema()));
 }
 
-// An outside validator judges the same documents (supplier_schema_test.py).
+// An outside validator judges the same documents (schema_test.py).
 TEST(SupplierSchema, TheReaderTakesWhatTheSchemaTakesAndRefusesWhatItRefuses) {
     int good = 0, bad = 0;
     for (const auto& entry :

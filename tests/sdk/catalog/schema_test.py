@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""python3-jsonschema takes the good supplier documents and refuses the bad ones: supplier_schema_test.py SCHEMA FOLDER."""
+"""python3-jsonschema takes the good documents and refuses the bad ones: schema_test.py SCHEMA FOLDER."""
 import json
 import pathlib
 import sys
@@ -19,4 +19,4 @@ for wanted in ('good', 'bad'):
             print(f'{path}: {"taken" if is_good else "refused"}, but it is {wanted}')
             failures += 1
 print(f'{seen} documents, {failures} judged wrongly')
-sys.exit(1 if failures or seen < 10 else 0)
+sys.exit(1 if failures or seen < 7 else 0)
