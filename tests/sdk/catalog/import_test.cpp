@@ -329,7 +329,7 @@ TEST(MappingSchema, TheReaderTakesWhatTheSchemaTakesAndRefusesWhatItRefuses) {
 }
 
 TEST(MappingSchema, ThePublishedOneIsThatOfTheReader) {
-    EXPECT_EQ(text_of(AUMBRY_SCHEMAS "/mapping.schema.json"), pretty(mapping_schema()));
+    EXPECT_TRUE(test::is_published(AUMBRY_SCHEMAS, "mapping.schema.json", mapping_schema()));
 }
 
 } // namespace

@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <iostream>
 #include <string>
 #include <vector>
 
@@ -86,5 +87,16 @@ inline const std::string sample_header =
     "sku,class,description,price,price_unit,pack,min_quantity,stock,lead_days,valid_from,valid_to,"
     "gtin,"
     "species,thickness,grade,length,width,model,suits,soft_close\r\n";
+
+/// Whether a published schema is the one given; if not, the right one is written into the build
+/// folder.
+inline bool is_published(const std::string& folder, const std::string& name, const Json& schema) {
+    std::ifstream in(folder + '/' + name, std::ios::binary);
+    const std::string published{std::istreambuf_iterator<char>(in), {}};
+    if (published == pretty(schema)) return true;
+    std::ofstream(name, std::ios::binary) << pretty(schema);
+    std::cerr << "copy " << std::filesystem::absolute(name).string() << " to " << folder << '\n';
+    return false;
+}
 
 } // namespace aumbry::test

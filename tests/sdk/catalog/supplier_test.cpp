@@ -1,3 +1,5 @@
+#include "sample.hpp"
+
 #include "aumbry/fault.hpp"
 #include "aumbry/supplier.hpp"
 
@@ -74,7 +76,8 @@ TEST(Supplier, AllFaultsAreToldAtOnceEachWithItsPlace) {
             "supplier.json:1:1: missing key 'currency'; add it: ISO 4217 code of its prices",
             "supplier.json:4:3: /tax_percent: 'high' is not a decimal number; write digits with at "
             "most one decimal point, such as 12.50",
-            "supplier.json:5:17: /delivery/flat: found number; write an amount as text, as in "
+            "supplier.json:5:17: /delivery/flat: found the number 45; write an amount as text, as "
+            "in "
             "\"12.50\""));
 }
 
@@ -132,7 +135,7 @@ TEST(Supplier, WorkingDaysAreDaysOfTheCalendar) {
 }
 
 TEST(SupplierSchema, ThePublishedOneIsThatOfTheReader) {
-    EXPECT_EQ(text_of(AUMBRY_SCHEMAS "/supplier.schema.json"), pretty(supplier_schema()));
+    EXPECT_TRUE(test::is_published(AUMBRY_SCHEMAS, "supplier.schema.json", supplier_schema()));
 }
 
 // An outside validator judges the same documents (schema_test.py).
