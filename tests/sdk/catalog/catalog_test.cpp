@@ -148,7 +148,7 @@ INSTANTIATE_TEST_SUITE_P(
         BadCell{"valid_to", "1.2.2027",
                 "'1.2.2027' is not a date; write year-month-day, such as 2027-03-01"},
         BadCell{"thickness", "18",
-                "the text '18' has no unit where a length is expected; write the unit, as "
+                "'18' has no unit where a length is expected; write the unit, as "
                 "in '280 mm' or '11 in'"},
         BadCell{"grade", "BB/B", "unknown value 'BB/B'; did you mean 'BB/BB'?"},
         BadCell{"model", "L2", "a sheet has no model, found 'L2'; leave it empty"},
