@@ -18,7 +18,7 @@ std::vector<std::size_t> touched(const Model& model, const Way& way) {
 } // namespace
 
 Assignment::Assignment(const Model& model, const Pricer& pricer)
-    : model_(model), pricer_(pricer), ways_(model.demands.size(), none),
+    : model_(&model), pricer_(&pricer), ways_(model.demands.size(), none),
       demands_of_(model.suppliers.size()), uses_(model.suppliers.size(), 0),
       costs_(model.suppliers.size(), 0) {
     for (std::size_t d = 0; d < model.demands.size(); ++d) {
@@ -48,9 +48,9 @@ Ask Assignment::ask(std::size_t supplier) const {
     Ask ask;
     for (const std::size_t d : demands_of_[supplier]) {
         if (ways_[d] == none) continue;
-        const Way& way = model_.demands[d].ways[ways_[d]];
+        const Way& way = model_->demands[d].ways[ways_[d]];
         for (const Use& use : way.uses)
-            if (model_.offers[use.offer].supplier == supplier) ask.uses.push_back(use);
+            if (model_->offers[use.offer].supplier == supplier) ask.uses.push_back(use);
         for (const Cuts& cuts : way.cuts)
             if (cuts.supplier == supplier) ask.cuts += cuts.count;
     }
@@ -58,26 +58,41 @@ Ask Assignment::ask(std::size_t supplier) const {
 }
 
 void Assignment::reprice(std::size_t supplier) {
-    costs_[supplier] = uses_[supplier] > 0 ? pricer_.cost(supplier, ask(supplier)) : 0;
+    costs_[supplier] = uses_[supplier] > 0 ? pricer_->cost(supplier, ask(supplier)) : 0;
 }
 
-void Assignment::set(std::size_t demand, std::size_t way) {
-    if (ways_[demand] == way) return;
+Assignment::Trial Assignment::trial(std::size_t demand, std::size_t way) {
+    const std::size_t before = ways_[demand];
+    saved_ = costs_;
+    set(demand, way);
+    const Trial result{cost(), orders()};
+    place(demand, before);
+    costs_.swap(saved_);
+    return result;
+}
+
+// Puts a way in place and counts, without prices.
+std::vector<std::size_t> Assignment::place(std::size_t demand, std::size_t way) {
     std::vector<std::size_t> changed;
     if (ways_[demand] != none) {
-        for (const std::size_t s : touched(model_, model_.demands[demand].ways[ways_[demand]])) {
+        for (const std::size_t s : touched(*model_, model_->demands[demand].ways[ways_[demand]])) {
             --uses_[s];
             changed.push_back(s);
         }
     }
     ways_[demand] = way;
     if (way != none) {
-        for (const std::size_t s : touched(model_, model_.demands[demand].ways[way])) {
+        for (const std::size_t s : touched(*model_, model_->demands[demand].ways[way])) {
             ++uses_[s];
             if (std::find(changed.begin(), changed.end(), s) == changed.end()) changed.push_back(s);
         }
     }
-    for (const std::size_t s : changed) reprice(s);
+    return changed;
+}
+
+void Assignment::set(std::size_t demand, std::size_t way) {
+    if (ways_[demand] == way) return;
+    for (const std::size_t s : place(demand, way)) reprice(s);
 }
 
 } // namespace aumbry::procurement

@@ -20,7 +20,7 @@ Decimal price_per_cut(const Supplier& supplier) {
                                                   : Decimal::parse(supplier.cutting.price_per_cut);
 }
 
-Pricer::Pricer(const Model& model) : model_(model), cache_(model.offers.size()) {}
+Pricer::Pricer(const Model& model) : model_(model), cheapest_(model.offers.size()) {}
 
 Decimal Pricer::price_at(const Offer& offer, std::int64_t count) {
     Decimal price = offer.tiers.front().price;
@@ -53,12 +53,6 @@ std::int64_t Pricer::collecting_cost(const Seller& seller) const {
 Pricer::Amounts Pricer::amounts(std::size_t offer_at, std::size_t quantity, std::int64_t count,
                                 std::int64_t priced_as) const {
     const Offer& offer = model_.offers[offer_at];
-    const bool cacheable =
-        offer.quantities.size() == 1 && count == priced_as && count < cached_counts;
-    auto& cache = cache_[offer_at];
-    if (cacheable && static_cast<std::size_t>(count) < cache.size() &&
-        cache[static_cast<std::size_t>(count)].net >= 0)
-        return cache[static_cast<std::size_t>(count)];
     const Seller& seller = model_.suppliers[offer.supplier];
     const Currency& currency =
         seller.supplier ? seller.supplier->currency : model_.problem->currency;
@@ -66,12 +60,23 @@ Pricer::Amounts Pricer::amounts(std::size_t offer_at, std::size_t quantity, std:
     Amounts result;
     result.listed = price.amount_for(offer.quantities[quantity] * Decimal(count)).minor();
     result.net = seller.supplier ? net_of(result.listed, seller, offer.tax_percent) : result.listed;
-    if (cacheable) {
-        if (cache.size() <= static_cast<std::size_t>(count))
-            cache.resize(static_cast<std::size_t>(count) + 1, {0, -1});
-        cache[static_cast<std::size_t>(count)] = result;
-    }
     return result;
+}
+
+Pricer::Cheapest
+Pricer::cheapest(std::size_t offer,
+                 const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const {
+    const std::vector<Option> all = options(offer, needed);
+    if (all.empty()) return {};
+    return {true, all.size() > 1, all.back().count, all.back().listed, all.back().net};
+}
+
+const Pricer::Cheapest& Pricer::cheapest_of(std::size_t offer, std::int64_t needed) const {
+    auto& known = cheapest_[offer];
+    const auto at = static_cast<std::size_t>(needed);
+    if (known.size() <= at) known.resize(at + 1);
+    if (!known[at]) known[at] = cheapest(offer, {{0, needed}});
+    return *known[at];
 }
 
 std::vector<Pricer::Option>
@@ -129,72 +134,39 @@ std::int64_t Pricer::delivery_listed(const DeliveryConditions& terms, std::int64
     return charge;
 }
 
-// Charges, tax and cost of an order whose lines stand.
-void Pricer::settle(std::size_t supplier_at, Order& order, bool oversize) const {
-    const Seller& seller = model_.suppliers[supplier_at];
-    const Supplier* supplier = seller.supplier;
-    const bool tax_is_cost = model_.problem->tax_is_cost;
-    std::map<Decimal, std::int64_t> taxable;
-    bool any_goods = false;
-    order.goods = order.services = order.listed_goods = 0;
-    order.mass_kg = 0;
-    for (const OrderLine& line : order.lines) {
-        const Offer& offer = model_.offers[line.offer];
-        if (offer.terms->service) {
-            order.services += line.net;
-        } else {
-            order.goods += line.net;
-            order.listed_goods += line.listed;
-            order.mass_kg += offer.terms->mass_kg * static_cast<double>(line.count);
-            any_goods = true;
-        }
-        taxable[offer.tax_percent] += line.net;
-    }
-    order.mass_kg = round_to(order.mass_kg, 6);
-    if (!supplier) {
-        order.cost = order.goods + order.services;
-        return;
-    }
-    std::int64_t listed_cuts = 0;
-    if (order.cut_count > 0)
-        listed_cuts = Price{price_per_cut(*supplier), supplier->currency, Decimal(1)}
-                          .amount_for(Decimal(order.cut_count))
-                          .minor();
-    order.cuts = net_of(listed_cuts, seller, supplier->tax_percent);
-    order.delivery = order.small_order = 0;
+// Cuts, least order and delivery of an order of these goods.
+void Pricer::charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const {
+    const Supplier& supplier = *seller.supplier;
+    const DeliveryConditions& delivery = supplier.delivery;
+    order.cuts = order.delivery = order.small_order = 0;
     order.collected = false;
-    std::int64_t taxed_charges = order.cuts;
-    std::int64_t untaxed = 0;
-    if (any_goods) {
-        const std::int64_t minimum = supplier->minimum_order.value_or(Money()).minor();
-        if (order.listed_goods < minimum)
-            order.small_order = net_of(minimum - order.listed_goods, seller, supplier->tax_percent);
-        taxed_charges += order.small_order;
+    order.possible = true;
+    if (order.cut_count > 0)
+        order.cuts = net_of(Price{price_per_cut(supplier), supplier.currency, Decimal(1)}
+                                .amount_for(Decimal(order.cut_count))
+                                .minor(),
+                            seller, supplier.tax_percent);
+    if (!goods.any) return;
+    const std::int64_t minimum = supplier.minimum_order ? supplier.minimum_order->minor() : 0;
+    if (goods.listed < minimum)
+        order.small_order = net_of(minimum - goods.listed, seller, supplier.tax_percent);
+    order.possible = collected ? delivery.collect.has_value() : delivery.delivers();
+    order.collected = collected;
+    if (!order.possible) return;
+    order.delivery =
+        collected ? collecting_cost(seller)
+                  : net_of(delivery_listed(delivery, goods.listed, goods.mass_kg, goods.oversize),
+                           seller, supplier.tax_percent);
+}
 
-        const DeliveryConditions& terms = supplier->delivery;
-        if (!terms.delivers() && !terms.collect) {
-            order.possible = false;
-            return;
-        }
-        const auto with_tax = [&](std::int64_t amount) {
-            return tax_is_cost ? amount + Money(amount, model_.problem->currency)
-                                              .percent(supplier->tax_percent)
-                                              .minor()
-                               : amount;
-        };
-        const std::int64_t collecting = terms.collect ? collecting_cost(seller) : 0;
-        if (terms.delivers())
-            order.delivery =
-                net_of(delivery_listed(terms, order.listed_goods, order.mass_kg, oversize), seller,
-                       supplier->tax_percent);
-        if (!terms.delivers() || (terms.collect && collecting < with_tax(order.delivery))) {
-            order.collected = true;
-            order.delivery = untaxed = collecting;
-        } else {
-            taxed_charges += order.delivery;
-        }
-    }
-    if (taxed_charges != 0) taxable[supplier->tax_percent] += taxed_charges;
+// Tax by rate and the cost of it all, once lines and charges stand.
+void Pricer::add_up(const Seller& seller, Order& order) const {
+    std::map<Decimal, std::int64_t> taxable;
+    for (const OrderLine& line : order.lines)
+        taxable[model_.offers[line.offer].tax_percent] += line.net;
+    const std::int64_t taxed =
+        order.cuts + order.small_order + (order.collected ? 0 : order.delivery);
+    if (taxed != 0) taxable[seller.supplier->tax_percent] += taxed;
     order.taxes.clear();
     order.tax = 0;
     for (const auto& [percent, amount] : taxable) {
@@ -202,8 +174,44 @@ void Pricer::settle(std::size_t supplier_at, Order& order, bool oversize) const 
         order.taxes.push_back({percent, amount, tax});
         order.tax += tax;
     }
-    order.cost =
-        order.goods + order.services + taxed_charges + untaxed + (tax_is_cost ? order.tax : 0);
+    order.cost = order.goods + order.services + order.cuts + order.small_order + order.delivery +
+                 (model_.problem->tax_is_cost ? order.tax : 0);
+}
+
+// Charges, tax and cost of an order whose lines stand; collected when that costs less than
+// delivery.
+void Pricer::settle(std::size_t supplier_at, Order& order, bool oversize) const {
+    const Seller& seller = model_.suppliers[supplier_at];
+    order.goods = order.services = order.listed_goods = 0;
+    order.mass_kg = 0;
+    Goods goods;
+    goods.oversize = oversize;
+    for (const OrderLine& line : order.lines) {
+        const Offer& offer = model_.offers[line.offer];
+        if (offer.terms->service) {
+            order.services += line.net;
+            continue;
+        }
+        goods.any = true;
+        order.goods += line.net;
+        order.listed_goods += line.listed;
+        order.mass_kg += offer.terms->mass_kg * static_cast<double>(line.count);
+    }
+    goods.listed = order.listed_goods;
+    goods.mass_kg = order.mass_kg = round_to(order.mass_kg, 6);
+    order.cost = order.goods + order.services;
+    if (!seller.supplier) return;
+    charge(seller, order, goods, false);
+    if (order.possible) add_up(seller, order);
+    if (!goods.any || !seller.supplier->delivery.collect) return;
+    const std::optional<std::int64_t> delivered =
+        order.possible ? std::optional(order.cost) : std::nullopt;
+    charge(seller, order, goods, true);
+    add_up(seller, order);
+    if (delivered && *delivered <= order.cost) {
+        charge(seller, order, goods, false);
+        add_up(seller, order);
+    }
 }
 
 Order Pricer::order(std::size_t supplier, const Ask& ask) const {
@@ -270,7 +278,51 @@ Order Pricer::order(std::size_t supplier, const Ask& ask) const {
     return order;
 }
 
+// The cost of an order in which every count is settled by itself; nothing when it is not as simple
+// as that. The same figures as order(), without its lists.
+std::optional<std::int64_t> Pricer::quick_cost(std::size_t supplier_at, const Ask& ask) const {
+    const Seller& seller = model_.suppliers[supplier_at];
+    const Supplier* supplier = seller.supplier;
+    if (!supplier || model_.problem->tax_is_cost) return std::nullopt;
+    std::vector<std::pair<std::size_t, std::int64_t>> needed;
+    needed.reserve(ask.uses.size());
+    for (const Use& use : ask.uses) {
+        if (model_.offers[use.offer].quantities.size() != 1) return std::nullopt;
+        needed.emplace_back(use.offer, use.count);
+    }
+    std::sort(needed.begin(), needed.end());
+    std::int64_t cost = 0;
+    Goods goods;
+    for (std::size_t i = 0; i < needed.size();) {
+        const std::size_t at = needed[i].first;
+        std::int64_t count = 0;
+        for (; i < needed.size() && needed[i].first == at; ++i) count += needed[i].second;
+        if (count >= cached_counts) return std::nullopt;
+        const Cheapest& line = cheapest_of(at, count);
+        if (!line.possible) return no_limit;
+        if (line.choice) return std::nullopt;
+        const Offer& offer = model_.offers[at];
+        cost += line.net;
+        if (offer.terms->service) continue;
+        goods.any = true;
+        goods.oversize = goods.oversize || offer.oversize;
+        goods.listed += line.listed;
+        goods.mass_kg += offer.terms->mass_kg * static_cast<double>(line.count);
+    }
+    goods.mass_kg = round_to(goods.mass_kg, 6);
+    std::int64_t least = no_limit;
+    for (const bool collected : {false, true}) {
+        Order order;
+        order.cut_count = ask.cuts;
+        charge(seller, order, goods, collected);
+        if (order.possible)
+            least = std::min(least, cost + order.cuts + order.small_order + order.delivery);
+    }
+    return least;
+}
+
 std::int64_t Pricer::cost(std::size_t supplier, const Ask& ask) const {
+    if (const auto quick = quick_cost(supplier, ask)) return *quick;
     const Order priced = order(supplier, ask);
     return priced.possible ? priced.cost : no_limit;
 }

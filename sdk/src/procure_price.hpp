@@ -60,6 +60,19 @@ class Pricer {
     /// Its cost only, no_limit when it is not possible.
     [[nodiscard]] std::int64_t cost(std::size_t supplier, const Ask& ask) const;
 
+    /// The least that a need of one offer costs by itself, its count raised where that is cheaper
+    /// or demanded.
+    struct Cheapest {
+        bool possible = false;
+        bool choice = false; ///< dearer counts could still pay for the whole order
+        std::int64_t count = 0;
+        std::int64_t listed = 0;
+        std::int64_t net = 0;
+    };
+    [[nodiscard]] Cheapest
+    cheapest(std::size_t offer,
+             const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const;
+
     /// Net of a count of an offer at the price of `priced_as` (a count of the whole sku).
     struct Amounts {
         std::int64_t listed = 0;
@@ -90,11 +103,23 @@ class Pricer {
     [[nodiscard]] std::vector<Option>
     options(std::size_t offer,
             const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const;
+    struct Goods {
+        bool any = false;
+        bool oversize = false;
+        std::int64_t listed = 0;
+        double mass_kg = 0;
+    };
+    void charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const;
+    void add_up(const Seller& seller, Order& order) const;
     void settle(std::size_t supplier, Order& order, bool oversize) const;
 
+    [[nodiscard]] std::optional<std::int64_t> quick_cost(std::size_t supplier,
+                                                         const Ask& ask) const;
+    [[nodiscard]] const Cheapest& cheapest_of(std::size_t offer, std::int64_t needed) const;
+
     const Model& model_;
-    mutable std::vector<std::vector<Amounts>>
-        cache_; // by offer: amounts at their own price, single quantity
+    // By offer, for offers with one quantity only, by count needed.
+    mutable std::vector<std::vector<std::optional<Cheapest>>> cheapest_;
 };
 
 } // namespace aumbry::procurement

@@ -20,20 +20,27 @@ class Assignment {
     [[nodiscard]] bool used(std::size_t supplier) const { return uses_[supplier] > 0; }
     /// Puts a way (or `none`) in place.
     void set(std::size_t demand, std::size_t way);
+    /// Cost and orders if that way were in place.
+    struct Trial {
+        std::int64_t cost = 0;
+        std::size_t orders = 0;
+    };
+    [[nodiscard]] Trial trial(std::size_t demand, std::size_t way);
     /// What is asked of a supplier now.
     [[nodiscard]] Ask ask(std::size_t supplier) const;
 
   private:
-    void count(std::size_t demand, int change);
+    std::vector<std::size_t> place(std::size_t demand, std::size_t way);
     void reprice(std::size_t supplier);
 
-    const Model& model_;
-    const Pricer& pricer_;
+    const Model* model_;
+    const Pricer* pricer_;
     std::vector<std::size_t> ways_;
     std::vector<std::vector<std::size_t>>
         demands_of_;                  // by supplier: demands with a way that touches it
     std::vector<int> uses_;           // by supplier: demands met there
     std::vector<std::int64_t> costs_; // by supplier
+    std::vector<std::int64_t> saved_;
 };
 
 struct SearchTerms {
