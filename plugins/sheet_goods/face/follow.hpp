@@ -1,0 +1,13 @@
+// What follows from the sheets that were chosen.
+#pragma once
+
+#include "aumbry/contract.hpp"
+
+namespace aumbry::sheet_goods {
+
+/// Sheets, waste, offcuts worth keeping and dealer's cuts of each group as chosen, with workings
+/// that say the bound; trips of the vehicle; and grooves, which wait for the sheets that they are
+/// cut for.
+[[nodiscard]] contract::FollowReply follow_panels(const contract::FollowRequest& request);
+
+} // namespace aumbry::sheet_goods

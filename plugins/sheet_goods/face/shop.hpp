@@ -1,0 +1,40 @@
+// The workshop, the vehicle and the module's own settings, as numbers.
+#pragma once
+
+#include "aumbry/contract.hpp"
+
+#include <optional>
+#include <string>
+
+namespace aumbry::sheet_goods {
+
+struct Shop {
+    double kerf = 3.2;    ///< mm
+    double clean_up = 10; ///< mm off every edge of a sheet, the kerf of that cut included
+    std::optional<double> longest_rip;                   ///< mm
+    std::optional<double> heaviest_blank;                ///< kg
+    std::optional<double> vehicle_length, vehicle_width; ///< mm; none: sheets come by delivery
+    std::optional<double> payload;                       ///< kg
+    double dealer_edge = 0;                              ///< mm taken off an edge that a dealer cut
+    double least_offcut_length = 600,
+           least_offcut_width = 300; ///< mm; a smaller offcut is not worth keeping
+    double scribe = 10;              ///< mm left on an edge that is scribed
+    double creep = 1.5;              ///< a long load sags so many times as far as at once
+    double sag_ratio = 0.003;        ///< of the span
+    double minutes_a_part = 4;       ///< cutting, with handling
+    double minutes_a_metre_banded = 2, minutes_a_metre_lipped = 6, minutes_a_metre_rounded = 1,
+           minutes_a_metre_scribed = 10;
+    double minutes_a_groove = 10;
+    std::string unit = "mm"; ///< of lengths that people read
+    std::string effort = "normal";
+
+    /// Whether a rectangle lies in the vehicle either way; true when there is none to fetch it.
+    [[nodiscard]] bool carries(double length, double width) const;
+};
+
+[[nodiscard]] Shop read_shop(const contract::Settings& settings);
+
+/// The module's settings as fields, with the defaults above.
+[[nodiscard]] std::vector<contract::Field> setting_fields();
+
+} // namespace aumbry::sheet_goods

@@ -1,0 +1,16 @@
+// Take-off of a group of panels of one specification.
+#pragma once
+
+#include "aumbry/contract.hpp"
+
+#include <string>
+#include <vector>
+
+namespace aumbry::sheet_goods {
+
+[[nodiscard]] contract::TakeOffReply take_off_panels(const contract::TakeOffRequest& request);
+
+/// The name of a group in ids and references: its first material role.
+[[nodiscard]] std::string group_name(const std::vector<contract::Line>& lines);
+
+} // namespace aumbry::sheet_goods

@@ -1,0 +1,18 @@
+// Working steps: cutting and edges, by piece.
+#pragma once
+
+#include "sheet_goods/face/material.hpp"
+#include "sheet_goods/face/panel.hpp"
+#include "sheet_goods/face/plan.hpp"
+
+#include "aumbry/contract.hpp"
+
+namespace aumbry::sheet_goods {
+
+/// Steps for the panels of a group: cut (needs the sheets; two people where a sheet is heavier than
+/// one lifts and no dealer divides it), then edges (needs the edging), then scribing at the wall.
+/// Times are the module's settings.
+void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, const Terms& terms,
+              const std::string& group, bool cut, contract::TakeOffReply& reply);
+
+} // namespace aumbry::sheet_goods
