@@ -1,7 +1,6 @@
 #include "aumbry/fault.hpp"
 
 #include <algorithm>
-#include <numeric>
 #include <utility>
 
 namespace aumbry {
@@ -37,19 +36,25 @@ void fail(std::string code, Place place, std::string wrong, std::string right) {
 
 namespace {
 
+/// Letters added, left out, replaced, or two neighbours exchanged: the slips of a typing hand.
 std::size_t edit_distance(const std::string& a, const std::string& b) {
-    std::vector<std::size_t> row(b.size() + 1);
-    std::iota(row.begin(), row.end(), std::size_t{0});
+    const std::size_t width = b.size() + 1;
+    std::vector<std::size_t> distance((a.size() + 1) * width);
+    const auto at = [&](std::size_t i, std::size_t j) -> std::size_t& {
+        return distance[i * width + j];
+    };
+    for (std::size_t i = 0; i <= a.size(); ++i) at(i, 0) = i;
+    for (std::size_t j = 0; j <= b.size(); ++j) at(0, j) = j;
     for (std::size_t i = 1; i <= a.size(); ++i) {
-        std::size_t diagonal = row[0];
-        row[0] = i;
         for (std::size_t j = 1; j <= b.size(); ++j) {
-            const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-            diagonal = row[j];
-            row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
+            const std::size_t replaced = at(i - 1, j - 1) + (a[i - 1] == b[j - 1] ? 0 : 1);
+            at(i, j) = std::min({replaced, at(i - 1, j) + 1, at(i, j - 1) + 1});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+                at(i, j) = std::min(at(i, j), at(i - 2, j - 2) + 1);
+            }
         }
     }
-    return row[b.size()];
+    return at(a.size(), b.size());
 }
 
 } // namespace
