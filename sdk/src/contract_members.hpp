@@ -265,6 +265,7 @@ AUMBRY_RECORD(Chosen, "chosen") {
     visit.must("demand", self.demand);
     visit.may("way", self.way);
     visit.must("uses", self.uses);
+    visit.may("content", self.content);
     visit.may("shares", self.shares);
     visit.may("plans", self.plans);
 }

@@ -45,6 +45,22 @@ std::vector<std::string> order_of_modules(const std::vector<contract::Descriptio
     return order;
 }
 
+namespace {
+
+/// What the uses of an amount hold together.
+double content_of(const contract::Demand& demand, const std::vector<contract::Use>& uses) {
+    if (!demand.amount) return 0;
+    double content = 0;
+    for (const contract::Use& use : uses) {
+        for (const contract::AmountOffer& offer : demand.amount->offers) {
+            if (offer.offer == use.offer) content += static_cast<double>(use.count) * offer.content;
+        }
+    }
+    return round_to(content, 6);
+}
+
+} // namespace
+
 Followed follow(const Resolved& project, const TakenOff& taken_off, const Procurement& procurement,
                 PluginHost& host, const Json& tables, const std::string& effort) {
     Followed out;
@@ -75,6 +91,7 @@ Followed follow(const Resolved& project, const TakenOff& taken_off, const Procur
             chosen.way = choice.way;
             chosen.uses = choice.uses;
             chosen.shares = demand.shares;
+            chosen.content = content_of(demand, choice.uses);
             for (const contract::Way& way : demand.ways) {
                 if (way.id == choice.way) chosen.plans = way.plans;
             }

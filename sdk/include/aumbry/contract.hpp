@@ -342,6 +342,7 @@ struct Chosen {
     std::string demand;
     std::string way; ///< id of the way, empty for an amount
     std::vector<Use> uses;
+    double content = 0; ///< of an amount: what all uses together hold, in the amount's unit
     std::vector<Share> shares;
     Json plans = Json::array();
 };

@@ -1,0 +1,19 @@
+// The module `finish`: coatings by area, coats and tins, and the time they take to dry.
+#pragma once
+
+#include "aumbry/plugin.hpp"
+
+namespace aumbry::finish {
+
+class FinishModule : public Module {
+  public:
+    [[nodiscard]] contract::Description describe() const override;
+    [[nodiscard]] contract::DeriveReply derive(const contract::DeriveRequest& request,
+                                               const Host& host) const override;
+    [[nodiscard]] contract::TakeOffReply take_off(const contract::TakeOffRequest& request,
+                                                  const Host& host) const override;
+    [[nodiscard]] contract::FollowReply follow(const contract::FollowRequest& request,
+                                               const Host& host) const override;
+};
+
+} // namespace aumbry::finish
