@@ -3,6 +3,7 @@
 #include "cutting.hpp"
 #include "improve.hpp"
 #include "packing.hpp"
+#include "pattern_bound.hpp"
 #include "sheet_plan.hpp"
 
 #include <algorithm>
@@ -80,23 +81,24 @@ Packing warm_start(const Order& order, const Problem& problem, std::int64_t& ste
 
 /// How much work an effort adds to the one below it.
 struct Work {
-    std::int64_t steps = 0;    ///< towards a lower price
-    std::int64_t polish = 0;   ///< for the offcut, once the price cannot be beaten
-    std::size_t memory = 0;    ///< of late acceptance
-    std::size_t functions = 0; ///< dual feasible functions of each family and axis
+    std::int64_t steps = 0;         ///< towards a lower price
+    std::int64_t polish = 0;        ///< for the offcut, once the price cannot be beaten
+    std::size_t memory = 0;         ///< of late acceptance
+    std::int64_t pattern_steps = 0; ///< for the bound from patterns
+    std::size_t functions = 0;      ///< dual feasible functions of each family and axis
 };
 
 std::vector<Work> work_for(Effort effort, std::size_t parts) {
     const auto n = static_cast<std::int64_t>(parts);
     // Beyond this many parts a draft is the first packing alone.
     constexpr std::int64_t large_order = 1500;
-    std::vector<Work> work{{n <= large_order ? 1'500'000 : 0, 0, 50, 12}};
+    std::vector<Work> work{{n <= large_order ? 1'500'000 : 0, 0, 50, 0, 12}};
     if (effort == Effort::draft) return work;
-    work.push_back(
-        {std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200, 40});
+    work.push_back({std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200,
+                    60'000'000, 40});
     if (effort == Effort::normal) return work;
-    work.push_back({100'000'000, 5'000'000, 1000, 100});
-    work.push_back({400'000'000, 5'000'000, 4000, 0});
+    work.push_back({100'000'000, 5'000'000, 1000, 200'000'000, 100});
+    work.push_back({400'000'000, 5'000'000, 4000, 0, 0});
     return work;
 }
 
@@ -112,6 +114,11 @@ class Planning {
         for (const Work& work : work_for(order_.effort, problem_.items.size())) {
             if (work.functions > 0 && !cannot_be_beaten())
                 bound_.raise(dual_feasible_bound(order_, problem_, work.functions));
+            if (work.pattern_steps > 0 && !cannot_be_beaten()) {
+                const auto used = static_cast<std::int64_t>(packing_.sheets.size());
+                bound_.raise(pattern_bound(order_, problem_, bound_.sheets, used, steps_,
+                                           steps_ + work.pattern_steps));
+            }
             improve_by(work, ++seed);
         }
         return make_plan(order_, problem_, packing_, bound_, steps_);
