@@ -585,7 +585,7 @@ bool Search::exhaust(const State& state, Used& used, const std::vector<Pattern>&
     if (const auto known = refuted_.find(key);
         known != refuted_.end() && best_cost_ - state.paid <= known->second)
         return true;
-    if (spent(until)) return false;
+    if (spent(until) || !source_.can_list()) return false;
 
     const Relaxed relaxed = relax(state, pool, false);
     bool complete = true;
@@ -666,13 +666,15 @@ Search::Answer Search::complete(const std::vector<Pattern>& pool) {
     if (root.hopeless) return Answer::impossible;
     Used used;
     const auto found = [&] { return best_cost_ <= boards; };
-    for (std::int64_t slice = budget_ / 16; !found() && !spent(budget_); slice *= 2) {
-        dive(start_, used, root.columns, slice > budget_ / 16 ? 1 : 0,
-             std::min(budget_, work_ + slice));
+    std::int64_t slice = budget_ / 16;
+    for (int discrepancies = 0; !found() && !spent(budget_); ++discrepancies) {
+        if (discrepancies > 2 && !source_.can_list()) break;
+        dive(start_, used, root.columns, discrepancies, std::min(budget_, work_ + slice));
         if (found()) break;
         if (exhaust(start_, used, root.columns, root_prices_, std::min(budget_, work_ + slice)) &&
             !found())
             return Answer::impossible;
+        slice = std::min(2 * slice, budget_);
     }
     return found() ? Answer::found : Answer::open;
 }
@@ -835,11 +837,13 @@ Cover Search::run() {
     bool exhausted = false;
     for (int discrepancies = costs_.size() > 1 ? 1 : 0; !done() && !exhausted && !spent(budget_);
          ++discrepancies) {
+        if (discrepancies > 6 && !source_.can_list())
+            break; // by now the dives only repeat themselves
         dive(start_, used, root.columns, discrepancies, std::min(budget_, work_ + 4 * slice));
         if (done() || spent(budget_)) break;
         exhausted =
             exhaust(start_, used, root.columns, root_prices_, std::min(budget_, work_ + slice));
-        slice *= 2;
+        slice = std::min(2 * slice, budget_);
     }
     if (exhausted) root_bound_ = best_cost_;
 

@@ -51,6 +51,9 @@ class PatternSource {
     /// search may then assume that a part is never worth less than the next.
     [[nodiscard]] virtual bool next_fits_in_place() const { return false; }
 
+    /// True when `list` can be complete; else it is not called.
+    [[nodiscard]] virtual bool can_list() const { return true; }
+
     /// Lists the patterns of `stock` that hold part `must`, to which no further piece can be added,
     /// and that are worth at least `least`. False when the list is not complete.
     [[nodiscard]] virtual bool list(std::size_t stock, std::size_t must,
