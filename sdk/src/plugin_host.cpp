@@ -2,11 +2,11 @@
 
 #include "aumbry/plugin.h"
 
+#include "module_file.hpp"
 #include "reply_check.hpp"
 
 #include <algorithm>
 #include <chrono>
-#include <dlfcn.h>
 #include <mutex>
 #include <unordered_map>
 
@@ -33,8 +33,7 @@ int ask_cancelled(void* context) {
     return state.cancelled && state.cancelled() ? 1 : 0;
 }
 
-/// One loaded shared object with its instance. Never unloaded: a library with unique symbols stays
-/// mapped anyway.
+/// One loaded shared object with its instance.
 struct Loaded {
     std::string file;
     const aumbry_module_functions* functions = nullptr;
@@ -46,14 +45,6 @@ std::string read_text(const Loaded& loaded, aumbry_text text) {
     std::string copy(text.data, text.size);
     loaded.functions->release(loaded.instance, text);
     return copy;
-}
-
-/// Ends an instance. What a module throws here can change nothing any more.
-void end_instance(const Loaded& loaded) noexcept {
-    try {
-        loaded.functions->destroy(loaded.instance);
-    } catch (...) {
-    }
 }
 
 /// One call through the door. Any exception that a module lets through is caught here: it comes
@@ -143,51 +134,17 @@ void PluginHost::State::load(const std::filesystem::path& path) {
     const auto refuse = [&](std::string reason) {
         refused.push_back({path.string(), std::move(reason)});
     };
-    void* library = dlopen(path.c_str(), RTLD_NOW | RTLD_LOCAL);
-    if (library == nullptr) {
-        const char* reason = dlerror();
-        return refuse(std::string("cannot be loaded: ") +
-                      (reason == nullptr ? "no reason given" : reason));
-    }
-    auto* entry = reinterpret_cast<aumbry_module_entry>(dlsym(library, AUMBRY_ENTRY_SYMBOL));
-    if (entry == nullptr)
-        return refuse("is no module: it exports no symbol '" AUMBRY_ENTRY_SYMBOL "'");
-    const aumbry_module_functions* functions = nullptr;
-    try {
-        functions = entry();
-    } catch (...) {
-        return refuse("threw an exception in '" AUMBRY_ENTRY_SYMBOL "'");
-    }
-    if (functions == nullptr) return refuse("gives no table of functions");
-    const std::string theirs =
-        std::to_string(functions->contract_major) + '.' + std::to_string(functions->contract_minor);
-    const std::string ours =
-        std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
-    if (functions->contract_major != AUMBRY_CONTRACT_MAJOR ||
-        functions->contract_minor > AUMBRY_CONTRACT_MINOR) {
-        const bool newer = functions->contract_major > AUMBRY_CONTRACT_MAJOR ||
-                           (functions->contract_major == AUMBRY_CONTRACT_MAJOR &&
-                            functions->contract_minor > AUMBRY_CONTRACT_MINOR);
-        return refuse("speaks contract " + theirs + ", this host speaks " + ours + "; update " +
-                      (newer ? "Aumbry" : "the module"));
-    }
-    if (functions->create == nullptr || functions->call == nullptr ||
-        functions->release == nullptr || functions->destroy == nullptr) {
-        return refuse("leaves a function of its table empty");
-    }
-    void* instance = nullptr;
-    try {
-        instance = functions->create(&host);
-    } catch (...) {
-        return refuse("threw an exception in create");
-    }
-    if (instance == nullptr) return refuse("could not make an instance");
-    admit(path, {path.string(), functions, instance});
+    const ModuleFile file = open_module_file(path);
+    if (file.state != ModuleFileState::usable) return refuse(file.reason);
+    std::string reason;
+    void* instance = make_instance(*file.functions, &host, reason);
+    if (instance == nullptr) return refuse(reason);
+    admit(path, {path.string(), file.functions, instance});
 }
 
 void PluginHost::State::admit(const std::filesystem::path& path, Loaded module) {
     const auto refuse = [&](std::string reason) {
-        end_instance(module);
+        end_instance(*module.functions, module.instance);
         refused.push_back({path.string(), std::move(reason)});
     };
     Description description;
@@ -250,7 +207,7 @@ PluginHost::PluginHost(const std::vector<std::filesystem::path>& folders)
 }
 
 PluginHost::~PluginHost() {
-    for (auto& [id, module] : state_->loaded) end_instance(module);
+    for (auto& [id, module] : state_->loaded) end_instance(*module.functions, module.instance);
 }
 
 const std::vector<Description>& PluginHost::modules() const {
