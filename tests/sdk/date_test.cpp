@@ -4,6 +4,9 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdio>
+#include <ctime>
+
 using namespace aumbry;
 using std::chrono::days;
 
@@ -28,6 +31,22 @@ TEST(Date, IsoWeekDates) {
     EXPECT_EQ(weekday(on("2026-11-23")), 1);
     EXPECT_EQ(weekday_name(weekday(on("2005-01-01"))), "Saturday");
     EXPECT_EQ(weekday_name(0), "");
+}
+
+TEST(Date, WeekDatesAgreeWithTheCLibraryForTwoCenturies) {
+    // strftime of the C library, ISO C: %G and %V are the week-based year and week of ISO 8601.
+    for (Date date = on("1970-01-01"); date < on("2170-01-01"); date += days(1)) {
+        const std::time_t time = std::chrono::system_clock::to_time_t(date);
+        std::tm parts{};
+        gmtime_r(&time, &parts);
+        char text[40];
+        std::strftime(text, sizeof text, "%Y-%m-%d %G %V %u %j", &parts);
+        const IsoWeek week = iso_week(date);
+        char ours[80];
+        std::snprintf(ours, sizeof ours, "%s %04d %02d %d %03d", format_date(date).c_str(),
+                      week.year, week.week, week.weekday, day_of_year(date));
+        ASSERT_STREQ(ours, text);
+    }
 }
 
 TEST(Date, ReadsAndPrintsIso8601) {
