@@ -1,47 +1,68 @@
 #include "finish/cautions.hpp"
 
-#include <algorithm>
+#include "aumbry/fault.hpp"
+
+#include <fmt/core.h>
 
 namespace aumbry::finish {
 
-const std::vector<std::string>& product_classes() {
-    static const std::vector<std::string> classes{"waterborne",    "solvent", "oil",
-                                                  "two-component", "wax",     "shellac"};
-    return classes;
+ProductClass product_class_named(std::string_view name) {
+    if (name == "waterborne") return ProductClass::waterborne;
+    if (name == "oil") return ProductClass::oil;
+    if (name == "solvent") return ProductClass::solvent;
+    fail("unknown-product-class", {}, "unknown product class '" + std::string(name) + "'",
+         "use waterborne, oil or solvent");
 }
 
-std::vector<contract::Finding> cautions_for(std::string_view product_class, bool sprayed,
-                                            bool sanded) {
-    std::vector<contract::Finding> list;
-    const auto add = [&](const char* code, const char* text) {
-        list.push_back({contract::Severity::caution, code, "", text});
-    };
-    if (product_class == "oil") {
-        add("oily-rags", "Rags, pads and dust with drying oil can set themselves alight: spread "
-                         "them out to dry outdoors or keep them under water in a "
-                         "closed metal tin. Follow the product's safety data sheet.");
+std::vector<Caution> cautions(ProductClass product_class, Application application,
+                              bool rubbed_down) {
+    std::vector<Caution> list;
+    switch (product_class) {
+    case ProductClass::waterborne:
+        list.push_back(
+            {"ventilation",
+             "Air the room while the finish is applied and dries, also a waterborne one; the "
+             "product's safety data sheet says what it gives off."});
+        break;
+    case ProductClass::oil:
+        list.push_back(
+            {"ventilation",
+             "Air the room while the oil is applied and dries; follow the product's safety data "
+             "sheet."});
+        list.push_back({"self-igniting-rags", "Rags, pads and dust soaked with drying oil can "
+                                              "catch fire by themselves. Spread them flat outdoors "
+                                              "to dry, or keep them in water in a closed metal "
+                                              "bin, until they are disposed of as the product's "
+                                              "safety data sheet says."});
+        break;
+    case ProductClass::solvent:
+        list.push_back(
+            {"ventilation",
+             "Solvent vapour harms and can explode: air the room well, keep flames, sparks and "
+             "heaters away, and follow the product's safety data sheet."});
+        list.push_back(
+            {"skin-and-eyes",
+             "Wear the gloves and eye protection that the product's safety data sheet names."});
+        break;
     }
-    if (product_class == "solvent" || product_class == "shellac" || product_class == "oil") {
-        add("solvent-vapour", "Solvent vapour burns and harms: air the room well, keep flames, "
-                              "sparks and heaters away, and wear what the product's "
-                              "safety data sheet asks for.");
-    }
-    if (product_class == "two-component") {
-        add("hardener", "Hardeners can sensitise skin and lungs for good: gloves, eye protection "
-                        "and the respirator that the product's safety data "
-                        "sheet names.");
-    }
-    if (product_class == "waterborne")
-        add("ventilation",
-            "Air the room while varnish dries; follow the product's safety data sheet.");
-    if (sprayed)
-        add("spraying",
-            "Spraying needs a respirator for mist and vapour, extraction, and no source of "
-            "ignition; follow the product's safety data sheet and local rules.");
-    if (sanded)
-        add("sanding-dust", "Dust from sanding wood and varnish harms lungs and can burn: extract "
-                            "it, wear a dust mask (P2 or better), and empty the bag outdoors.");
+    if (application == Application::spray)
+        list.push_back(
+            {"respirator",
+             "Spraying makes a mist that reaches the lungs: wear the respirator and use the "
+             "extraction that the product's safety data sheet asks for, and keep others out."});
+    if (rubbed_down)
+        list.push_back({"dust", "Rubbing down makes fine dust: use extraction and a dust mask; the "
+                                "product's safety data "
+                                "sheet says when more is needed. Dust of old coatings may hold "
+                                "lead: have it tested."});
     return list;
+}
+
+Caution shelf_life_caution(std::string_view product, double litres_left) {
+    return {"shelf-life", fmt::format("About {:.2f} L of {} will be left in an opened tin: close "
+                                      "it well, date it, and use it within the time "
+                                      "that its data sheet gives.",
+                                      litres_left, product)};
 }
 
 } // namespace aumbry::finish

@@ -1,18 +1,30 @@
-// What to mind with a class of coating.
+// What can hurt somebody when a finish is used.
 #pragma once
 
-#include "aumbry/contract.hpp"
+#include "finish/coats.hpp"
 
+#include <string>
 #include <string_view>
 #include <vector>
 
 namespace aumbry::finish {
 
-/// Classes of coatings by what evaporates from them or hardens in them.
-[[nodiscard]] const std::vector<std::string>& product_classes();
+enum class ProductClass { waterborne, oil, solvent };
 
-/// The usual cautions; the product's safety data sheet and label come first.
-[[nodiscard]] std::vector<contract::Finding> cautions_for(std::string_view product_class,
-                                                          bool sprayed, bool sanded);
+/// Fails for another word.
+[[nodiscard]] ProductClass product_class_named(std::string_view name);
+
+struct Caution {
+    std::string code; ///< stable, kebab-case
+    std::string text; ///< one or two sentences that say what to do
+};
+
+/// The usual cautions for a product class and a way of applying it; `rubbed_down`: coats are rubbed
+/// between. Each defers to the product's safety data sheet. They are no substitute for it.
+[[nodiscard]] std::vector<Caution> cautions(ProductClass product_class, Application application,
+                                            bool rubbed_down);
+
+/// For what is left in an opened tin.
+[[nodiscard]] Caution shelf_life_caution(std::string_view product, double litres_left);
 
 } // namespace aumbry::finish

@@ -1,48 +1,20 @@
-// How much of a coating a surface takes.
+// How far a litre goes: spread rates from volume solids and film thickness.
 #pragma once
 
 namespace aumbry::finish {
 
-/// Square metres that a litre covers at a dry film thickness: volume solids (per cent) x 10 / film
-/// thickness (micrometres). Source: ISO 3233-3, theoretical spreading rate from the volume of
-/// non-volatile matter.
-/// @throws FaultError "bad-volume-solids" outside 0 to 100 (0 excluded), "bad-film" when the film
-/// is not above zero.
-[[nodiscard]] double spread_rate_m2_per_litre(double volume_solids_percent,
-                                              double film_micrometres);
+/// Square metres that a litre covers in theory: volume solids in percent x 10 / dry film in
+/// micrometres (ISO 3233-3, theoretical spreading rate). Fails for solids outside 0 to 100 % and
+/// for no film.
+[[nodiscard]] double spread_rate(double volume_solids_percent, double dry_film_micrometres);
 
-/// The same in square feet that a US gallon covers at a film in mils: 231 / 0.144 x volume solids
-/// (share) / film.
-[[nodiscard]] double spread_rate_ft2_per_gallon(double volume_solids_percent, double film_mils);
+/// The same in square feet to the US gallon, film in mil: 231/0.144 x solids / film.
+[[nodiscard]] double spread_rate_us(double volume_solids_percent, double dry_film_mil);
 
-/// Film as it lies wet for a dry film: dry / volume solids, thinned by so many per cent of the
-/// product's volume.
-[[nodiscard]] double wet_film(double dry_film, double volume_solids_percent,
-                              double thinning_percent = 0);
+/// What is left of a wet film when it has dried: wet x solids / 100. Same unit as given.
+[[nodiscard]] double dry_film(double wet_film, double volume_solids_percent);
 
-/// One coat on one surface.
-struct Coat {
-    double spread_rate = 0; ///< m2/L
-    double loss = 0;       ///< per cent of the product lost: on the tool, in the tin, past the edge
-    double absorption = 1; ///< a first coat on a thirsty surface takes so many times as much
-    double thinning = 0;   ///< per cent of the product's volume added as thinner
-};
-
-/// Litres of product for an area: area x absorption / rate x (1 + loss). Source: practical
-/// spreading rate, common practice.
-/// @throws FaultError "bad-spread-rate" when the rate is not above zero.
-[[nodiscard]] double litres_for(double area_m2, const Coat& coat);
-
-/// The faces and edges of a part that carry a system.
-struct Surface {
-    double face_area = 0;   ///< m2 of one face
-    double edge_length = 0; ///< mm all round
-    double thickness = 0;   ///< mm
-    int faces = 2;          ///< 0, 1 or 2
-    bool edges = true;
-};
-
-/// Square metres of one part.
-[[nodiscard]] double coated_area(const Surface& surface);
+/// 1 ft2/gal in m2/L: 0.09290304 / 3.785411784 (NIST SP 811).
+inline constexpr double m2_per_litre_of_ft2_per_gallon = 0.09290304 / 3.785411784;
 
 } // namespace aumbry::finish

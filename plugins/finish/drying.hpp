@@ -1,42 +1,58 @@
-// When the next coat may go on.
+// Coats, drying and racks: how the work of a finish falls into days.
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <vector>
 
 namespace aumbry::finish {
 
-/// What a system asks of the day.
-struct DryingCoat {
-    double recoat_minutes = 0; ///< until the next coat
+/// What the plan of a coat needs to know.
+struct CoatTimes {
+    std::string name;                   ///< of the coat, for the step
+    double work_minutes_per_m2 = 6;     ///< applying it, one hand; common practice for a brush
+    double abrasive_minutes_per_m2 = 0; ///< rubbing down before it
+    double recoat_hours = 4;            ///< until the next coat, or until the part can be turned
+};
+
+struct DryingOrder {
+    std::vector<CoatTimes> coats;
+    double area = 0; ///< m2 to be coated, all sides
+    int sides = 1;   ///< 2 when parts cannot stand and dry on one side at a time
+    double rack = 0; ///< m2 of coated area that can lie drying at once; 0: all of it
+    double hours_a_day = 8;
+    double cure_hours = 24;  ///< after the last coat until light use: before the mattress may go in
+    double temperature = 20; ///< degrees C in the workshop
+};
+
+/// One round: one coat on one side of what the racks hold.
+struct Round {
+    std::size_t coat = 0;
+    int side = 0;           ///< 0 or 1
+    std::int64_t batch = 0; ///< rack load
+    std::int64_t day = 0;   ///< working day it starts on, from 0
+    double start = 0;       ///< hours after the day's beginning
+    double work_hours = 0;
 };
 
 struct DryingPlan {
-    double area_m2 = 0;        ///< of one coat on all parts
-    double minutes_per_m2 = 0; ///< hands-on
-    double rack_m2 = 0;        ///< that can lie drying at once; 0: as much as there is
-    bool can_stand = true;     ///< parts stand or hang, so that both faces get a coat in one go
-    std::vector<DryingCoat> coats;
-    double cure_minutes = 0; ///< from the last coat until it may be used
+    std::vector<Round> rounds; ///< in order
+    std::int64_t batches = 1;
+    double work_hours = 0; ///< hands-on
+    std::int64_t days =
+        0; ///< working days from the first round to the end of the last, both counted
+    std::int64_t most_rounds_a_day = 0; ///< how many coats a working day takes
+    double cure_hours = 0;              ///< last step: wait, hours round the clock
 };
 
-/// One go: applying a coat, then waiting.
-struct Pass {
-    int coat = 0;  ///< 1 for the first
-    int face = 0;  ///< 0: both at once; 1, 2: one after the other
-    int batch = 0; ///< 0: all at once; else 1 for the first that the rack takes
-    double minutes = 0;
-    double wait_minutes = 0;
-};
+/// Plans the rounds one after the other: a rack load gets all its rounds before the next one goes
+/// on. A round is started only on a day on which it can be finished, unless it is longer than a
+/// day. Drying goes on over night. Fails for no coats, a negative area, time or rack, sides other
+/// than 1 or 2, no working hours.
+[[nodiscard]] DryingPlan plan_drying(const DryingOrder& order);
 
-/// Coats times faces (parts that cannot stand) times batches (a rack smaller than the work).
-/// Batches of one coat follow one another without waiting but for the last of them; the next coat
-/// waits until it is dry.
-[[nodiscard]] std::vector<Pass> passes(const DryingPlan& plan);
-
-/// How many coats go on in a working day of so many minutes when each takes `apply` and is dry
-/// after `recoat`: the last one may dry through the night.
-[[nodiscard]] std::int64_t coats_a_day(double working_minutes, double apply_minutes,
-                                       double recoat_minutes);
+/// A sentence when the stated times do not hold in the workshop's temperature; empty between 15 and
+/// 25 C. Common practice: times are stated for 20 C.
+[[nodiscard]] std::string temperature_note(double celsius);
 
 } // namespace aumbry::finish
