@@ -54,7 +54,7 @@ class PatternTable {
     }
     /// Steps of one `solve`; its inner loops are short work.
     [[nodiscard]] std::int64_t work() const {
-        return std::int64_t{length_} * width_ * (length_ + width_) / 8;
+        return std::int64_t{length_} * width_ * (length_ + width_) / 64;
     }
 
     std::int32_t solve(const std::vector<std::int32_t>& values) {
@@ -211,7 +211,7 @@ Bound pattern_bound(const Order& order, const Problem& problem, std::int64_t kno
             std::vector<double> surplus(kinds, 0.0);
             surplus[static_cast<std::size_t>(lowest - prices.begin())] = -1.0;
             if (!mixture.enter(surplus, 0.0)) break;
-            steps += static_cast<std::int64_t>(kinds * kinds / 4);
+            steps += static_cast<std::int64_t>(kinds * kinds / 16);
             continue;
         }
         std::int64_t worth = 0;
@@ -223,7 +223,7 @@ Bound pattern_bound(const Order& order, const Problem& problem, std::int64_t kno
             worth += std::int64_t{values[i]} * problem.parts[i].count;
         }
         const std::int32_t most = table.solve(values);
-        steps += table.work() + static_cast<std::int64_t>(kinds * kinds / 4);
+        steps += table.work() + static_cast<std::int64_t>(kinds * kinds / 16);
         if (most <= 0) break;
         bound.sheets = std::max(bound.sheets, (worth + most - 1) / most);
         const double fraction = static_cast<double>(worth) / most;
