@@ -82,6 +82,7 @@ Packing warm_start(const Order& order, const Problem& problem, std::int64_t& ste
 /// How much work an effort adds to the one below it.
 struct Work {
     std::int64_t steps = 0;         ///< towards a lower price
+    std::int64_t race_steps = 0;    ///< the same, with several kinds of sheet
     std::int64_t polish = 0;        ///< for the offcut, once the price cannot be beaten
     std::size_t memory = 0;         ///< of late acceptance
     std::int64_t pattern_steps = 0; ///< for the bound from patterns
@@ -92,13 +93,14 @@ std::vector<Work> work_for(Effort effort, std::size_t parts) {
     const auto n = static_cast<std::int64_t>(parts);
     // Beyond this many parts a draft is the first packing alone.
     constexpr std::int64_t large_order = 1500;
-    std::vector<Work> work{{n <= large_order ? 1'500'000 : 0, 0, 50, 0, 12}};
+    std::vector<Work> work{{n <= large_order ? 1'500'000 : 0, 0, 0, 50, 0, 12}};
     if (effort == Effort::draft) return work;
-    work.push_back({std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200,
+    work.push_back({std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000),
+                    std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200,
                     60'000'000, 40});
     if (effort == Effort::normal) return work;
-    work.push_back({100'000'000, 5'000'000, 1000, 200'000'000, 100});
-    work.push_back({400'000'000, 5'000'000, 4000, 0, 0});
+    work.push_back({100'000'000, 1'000'000'000, 5'000'000, 1000, 200'000'000, 100});
+    work.push_back({400'000'000, 0, 5'000'000, 4000, 0, 0});
     return work;
 }
 
@@ -120,6 +122,7 @@ class Planning {
                                            steps_ + work.pattern_steps));
             }
             improve_by(work, ++seed);
+            race_by(work, ++seed);
         }
         return make_plan(order_, problem_, packing_, bound_, steps_);
     }
@@ -156,6 +159,23 @@ class Planning {
             move_to_cheaper_sheets(problem_, next);
             keep_better(std::move(next));
         } while (steps_ < improvement.last_step);
+    }
+
+    /// With several kinds of sheet: whole choices of sheets are tried against each other.
+    void race_by(const Work& work, std::uint64_t seed) {
+        constexpr std::size_t sets_tried = 12;
+        if (problem_.sheets.size() < 2 || work.race_steps == 0) return;
+        const std::int64_t last_step = steps_ + work.race_steps;
+        while (steps_ < last_step && !cannot_be_beaten()) {
+            const std::int64_t goal = packing_.price(problem_) - 1;
+            const std::vector<SheetSet> sets = promising_sets(problem_, goal, sets_tried);
+            if (sets.empty()) return;
+            Packing next =
+                race(problem_, sets, {goal, last_step, work.memory, seed * 1000}, steps_);
+            if (!next.unplaced.empty()) return;
+            move_to_cheaper_sheets(problem_, next);
+            keep_better(std::move(next));
+        }
     }
 
     const Order& order_;

@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <memory>
 #include <utility>
 
 namespace aumbry::sheet_goods {
@@ -19,57 +21,84 @@ constexpr double noise_in_order = 0.2;
 
 class Search {
   public:
-    Search(const Problem& problem, Packing start, const Improvement& improvement,
-           std::int64_t& steps)
-        : problem_(problem), improvement_(improvement), chance_(improvement.seed), steps_(steps),
+    Search(const Problem& problem, Packing start, const Improvement& improvement)
+        : problem_(problem), most_price_(improvement.most_price), chance_(improvement.seed),
           several_kinds_(problem.sheets.size() > 1), sheets_(std::move(start.sheets)),
           unplaced_(std::move(start.unplaced)), used_(problem.sheets.size(), 0),
-          failed_(problem.parts.size(), 0) {
+          failed_(problem.parts.size(), 0), memory_(improvement.memory) {
         for (const PartKind& part : problem.parts) {
             // A little below the area: of equal areas left over, few large parts are the easier to
             // place.
             const double share =
                 static_cast<double>(part.area) / static_cast<double>(problem.largest_sheet);
             weights_.push_back(
-                static_cast<std::int64_t>(std::sqrt(share * std::sqrt(share)) * 1e9));
+                static_cast<std::int64_t>(std::sqrt(share * std::sqrt(share)) * 1e9) + 1);
         }
         for (const Layout& layout : sheets_) {
             ++used_[static_cast<std::size_t>(layout.sheet())];
             price_ += kind_of(layout).price;
         }
-        while (price_ > improvement.most_price && !sheets_.empty()) give_up_a_sheet();
+        while (price_ > most_price_ && !sheets_.empty()) give_up_a_sheet();
     }
 
-    Packing run() {
-        begin_change();
-        recreate();
-        std::int64_t value = value_left();
-        std::int64_t best_value = value;
-        Packing best{sheets_, unplaced_};
-        std::vector<std::int64_t> memory(improvement_.memory, value);
-        std::size_t turn = 0;
-        while (!best.unplaced.empty() && steps_ < improvement_.last_step) {
+    /// These sheets and no others, all parts still left over.
+    Search(const Problem& problem, const SheetSet& set, std::size_t memory, std::uint64_t seed)
+        : Search(problem, all_left_over(problem, set),
+                 {std::numeric_limits<std::int64_t>::max(), 0, memory, seed}) {
+        set_is_given_ = true;
+    }
+
+    /// Goes on until every part is placed or `steps` gets to `last_step`.
+    void run(std::int64_t& steps, std::int64_t last_step) {
+        steps_ = steps;
+        if (!begun_) {
+            begun_ = true;
+            begin_change();
+            recreate();
+            value_ = best_value_ = value_left();
+            best_ = {sheets_, unplaced_};
+            std::fill(memory_.begin(), memory_.end(), value_);
+        }
+        while (best_value_ > 0 && steps_ < last_step) {
             begin_change();
             ruin();
             recreate();
             const std::int64_t now = value_left();
-            if (now <= value || now < memory[turn]) {
-                value = now;
-                if (now < best_value) {
-                    best_value = now;
-                    best = {sheets_, unplaced_};
+            if (now <= value_ || now < memory_[turn_]) {
+                value_ = now;
+                if (now < best_value_) {
+                    best_value_ = now;
+                    best_ = {sheets_, unplaced_};
                     steps_ += static_cast<std::int64_t>(20 * sheets_.size());
                 }
             } else {
                 undo_change();
             }
-            memory[turn] = std::min(memory[turn], value);
-            turn = turn + 1 == memory.size() ? 0 : turn + 1;
+            memory_[turn_] = std::min(memory_[turn_], value_);
+            turn_ = turn_ + 1 == memory_.size() ? 0 : turn_ + 1;
         }
-        return best;
+        steps = steps_;
+    }
+
+    [[nodiscard]] std::int64_t best_value() const { return best_value_; }
+    /// Sheets without parts are left out.
+    [[nodiscard]] Packing best() const {
+        Packing packing = best_;
+        std::erase_if(packing.sheets, [](const Layout& layout) { return layout.empty(); });
+        return packing;
     }
 
   private:
+    static Packing all_left_over(const Problem& problem, const SheetSet& set) {
+        Packing packing;
+        for (std::size_t kind = 0; kind < set.size(); ++kind)
+            for (std::int64_t i = 0; i < set[kind]; ++i)
+                packing.sheets.emplace_back(static_cast<int>(kind), problem.sheets[kind].size);
+        for (std::size_t item = 0; item < problem.items.size(); ++item)
+            packing.unplaced.push_back(static_cast<int>(item));
+        return packing;
+    }
+
     [[nodiscard]] std::size_t kind_of_item(int item) const {
         return static_cast<std::size_t>(problem_.items[static_cast<std::size_t>(item)]);
     }
@@ -128,7 +157,7 @@ class Search {
 
     void ruin() {
         if (sheets_.empty()) return;
-        const double whole_sheet = several_kinds_ ? 0.3 : 0.1;
+        const double whole_sheet = several_kinds_ && !set_is_given_ ? 0.3 : 0.1;
         const std::size_t touched = 1 + chance_.below(most_sheets_touched);
         const std::size_t wanted = 1 + chance_.below(most_taken_off) / touched;
         for (std::size_t t = 0; t < touched && !sheets_.empty(); ++t) {
@@ -142,7 +171,7 @@ class Search {
                 while (!layout.empty() && unplaced_.size() - before < wanted)
                     layout.remove(problem_, layout.node_by_number(chance_.number()), unplaced_);
             }
-            if (layout.empty()) take_away(index);
+            if (layout.empty() && !set_is_given_) take_away(index);
         }
     }
 
@@ -173,7 +202,7 @@ class Search {
         unplaced_.clear();
         for (const auto& [key, item] : order_)
             if (!place(item)) unplaced_.push_back(item);
-        if (several_kinds_) change_to_cheaper_kinds();
+        if (several_kinds_ && !set_is_given_) change_to_cheaper_kinds();
         steps_ += static_cast<std::int64_t>(4 * order_.size() + 10);
     }
 
@@ -196,7 +225,7 @@ class Search {
             if (here) best_sheet = s;
         }
         if (!best.possible) {
-            const int sheet = kind_to_add(part);
+            const int sheet = set_is_given_ ? -1 : kind_to_add(part);
             if (sheet < 0) {
                 failed_[kind] = passed_over == sheets_.size();
                 return false;
@@ -215,7 +244,7 @@ class Search {
     }
 
     int kind_to_add(const PartKind& part) {
-        const std::int64_t rest = improvement_.most_price - price_;
+        const std::int64_t rest = most_price_ - price_;
         if (!several_kinds_ || chance_.share() < 0.5)
             return kind_to_begin(problem_, used_, part, Begin::best_value, rest);
         candidates_.clear();
@@ -251,9 +280,9 @@ class Search {
     };
 
     const Problem& problem_;
-    const Improvement& improvement_;
+    std::int64_t most_price_;
     Chance chance_;
-    std::int64_t& steps_;
+    std::int64_t steps_ = 0;
     bool several_kinds_;
     std::vector<Layout> sheets_;
     std::vector<int> unplaced_;
@@ -264,13 +293,46 @@ class Search {
     std::vector<std::pair<double, int>> order_;
     std::vector<int> candidates_;
     Before before_;
+    bool set_is_given_ = false;
+    bool begun_ = false;
+    std::int64_t value_ = 0;
+    std::int64_t best_value_ = 0;
+    Packing best_;
+    std::vector<std::int64_t> memory_; ///< values of the last changes, for late acceptance
+    std::size_t turn_ = 0;
 };
 
 } // namespace
 
 Packing improve(const Problem& problem, Packing start, const Improvement& improvement,
                 std::int64_t& steps) {
-    return Search(problem, std::move(start), improvement, steps).run();
+    Search search(problem, std::move(start), improvement);
+    search.run(steps, improvement.last_step);
+    return search.best();
+}
+
+Packing race(const Problem& problem, const std::vector<SheetSet>& sets,
+             const Improvement& improvement, std::int64_t& steps) {
+    std::vector<std::unique_ptr<Search>> searches;
+    for (const SheetSet& set : sets)
+        searches.push_back(std::make_unique<Search>(problem, set, improvement.memory,
+                                                    improvement.seed + searches.size()));
+    std::int64_t rounds = 1;
+    for (std::size_t left = searches.size(); left > 1; left = (left + 1) / 2) ++rounds;
+    for (std::int64_t round = 0; round < rounds; ++round) {
+        const std::int64_t for_round = (improvement.last_step - steps) / (rounds - round);
+        const std::int64_t for_one = for_round / static_cast<std::int64_t>(searches.size());
+        for (const auto& search : searches) {
+            search->run(steps, steps + for_one);
+            if (search->best_value() == 0) return search->best();
+        }
+        std::stable_sort(searches.begin(), searches.end(), [](const auto& a, const auto& b) {
+            return a->best_value() < b->best_value();
+        });
+        searches.erase(searches.begin() + static_cast<std::ptrdiff_t>((searches.size() + 1) / 2),
+                       searches.end());
+    }
+    return searches.front()->best();
 }
 
 } // namespace aumbry::sheet_goods

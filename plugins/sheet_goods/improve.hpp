@@ -7,9 +7,11 @@
 #pragma once
 
 #include "packing.hpp"
+#include "sheet_sets.hpp"
 
 #include <cstddef>
 #include <cstdint>
+#include <vector>
 
 namespace aumbry::sheet_goods {
 
@@ -24,5 +26,10 @@ struct Improvement {
 /// Returns the packing with the least left over; its `unplaced` is empty when the goal was reached.
 [[nodiscard]] Packing improve(const Problem& problem, Packing start, const Improvement& improvement,
                               std::int64_t& steps);
+
+/// Tries to place every part on one of the sets of sheets: half of the sets, those that leave most,
+/// drop out after each round. `most_price` is not looked at.
+[[nodiscard]] Packing race(const Problem& problem, const std::vector<SheetSet>& sets,
+                           const Improvement& improvement, std::int64_t& steps);
 
 } // namespace aumbry::sheet_goods
