@@ -93,7 +93,9 @@ std::vector<Work> work_for(Effort effort, std::size_t parts) {
     const auto n = static_cast<std::int64_t>(parts);
     // Beyond this many parts a draft is the first packing alone.
     constexpr std::int64_t large_order = 1500;
-    std::vector<Work> work{{n <= large_order ? 1'500'000 : 0, 0, 0, 50, 0, 12}};
+    std::vector<Work> work{
+        {n <= large_order ? std::clamp<std::int64_t>(25'000 * n, 100'000, 2'500'000) : 0, 0, 0, 50,
+         0, 12}};
     if (effort == Effort::draft) return work;
     work.push_back({std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000),
                     std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200,

@@ -63,6 +63,30 @@ void Layout::measure(int node) {
         sum[1 - along] = std::max(sum[1 - along], least[1 - along]);
     }
     row.least = sum;
+    sort_children(node);
+}
+
+void Layout::sort_children(int row) {
+    const auto across = static_cast<std::size_t>(1 - at(row).axis);
+    int sorted = -1;
+    int last = -1;
+    for (int child = at(row).first; child >= 0;) {
+        const int next = at(child).next;
+        const std::int32_t size = at(child).least[across];
+        if (last >= 0 && at(last).least[across] <= size) { // the usual case: in order already
+            at(last).next = child;
+            at(child).next = -1;
+            last = child;
+        } else {
+            int* link = &sorted;
+            while (*link >= 0 && at(*link).least[across] <= size) link = &at(*link).next;
+            at(child).next = *link;
+            *link = child;
+            if (at(child).next < 0) last = child;
+        }
+        child = next;
+    }
+    at(row).first = sorted;
 }
 
 void Layout::spread(int node) {
@@ -97,7 +121,7 @@ void Layout::find_place(const PartKind& part, Insertion& best, bool& found_here,
         ++steps;
         const std::int64_t score = std::int64_t{size_[0]} * size_[1];
         if (best.possible && best.score <= score) return;
-        best = {score, -1, 0, (ways & lies_straight) == 0, true};
+        best = {score, -1, 0, 0, (ways & lies_straight) == 0, true};
         found_here = true;
         return;
     }
@@ -114,8 +138,31 @@ void Layout::find_place(const PartKind& part, Insertion& best, bool& found_here,
                 std::min(std::int64_t{room - size[along]} * node.most[cross],
                          std::int64_t{node.most[cross] - size[cross]} * room);
             if (best.possible && best.score <= score) return;
-            best = {score, index, static_cast<std::int8_t>(along), turned != 0, true};
+            best = {score, index, 0, static_cast<std::int8_t>(along), turned != 0, true};
             found_here = true;
+        };
+        // Beside the first children of a row, the smallest across it: there the row has room that
+        // others need not.
+        const auto try_beside_group = [&](int index, const LayoutNode& row) {
+            const auto along = static_cast<std::size_t>(row.axis);
+            const std::size_t across = 1 - along;
+            const std::int32_t free = row.most[along] - row.least[along];
+            std::int32_t stretch = at(row.first).least[along];
+            int group = 1;
+            for (int child = at(row.first).next; at(child).next >= 0; child = at(child).next) {
+                ++group;
+                ++steps;
+                stretch += at(child).least[along];
+                const std::int32_t room = row.most[across] - at(child).least[across];
+                if (size[across] > room) return;
+                if (size[along] > stretch + free) continue;
+                const std::int64_t score =
+                    std::min(std::int64_t{room - size[across]} * (stretch + free),
+                             std::int64_t{stretch + free - size[along]} * room);
+                if (best.possible && best.score <= score) continue;
+                best = {score, index, group, static_cast<std::int8_t>(across), turned != 0, true};
+                found_here = true;
+            }
         };
         for (int index = 0; index < static_cast<int>(nodes_.size()); ++index) {
             const LayoutNode& node = at(index);
@@ -123,6 +170,7 @@ void Layout::find_place(const PartKind& part, Insertion& best, bool& found_here,
             ++steps;
             if (node.item < 0) {
                 try_beside(index, node, static_cast<std::size_t>(node.axis));
+                try_beside_group(index, node);
                 if (node.parent < 0)
                     try_beside(index, node, static_cast<std::size_t>(1 - node.axis));
             } else if (node.parent < 0) {
@@ -144,6 +192,19 @@ void Layout::insert(const PartKind& part, int item, const Insertion& where) {
     free_area_ -= part.area;
     if (where.node < 0) {
         root_ = leaf;
+    } else if (where.group > 0) {
+        const int group = make_node();
+        at(group).axis = at(where.node).axis;
+        for (int i = 0; i < where.group; ++i) {
+            const int child = at(where.node).first;
+            at(where.node).first = at(child).next;
+            append_child(group, child);
+        }
+        const int row = make_node();
+        at(row).axis = where.axis;
+        append_child(row, group);
+        append_child(row, leaf);
+        append_child(where.node, row);
     } else if (at(where.node).item < 0 && at(where.node).axis == where.axis) {
         append_child(where.node, leaf);
     } else {

@@ -13,8 +13,9 @@
 namespace aumbry::sheet_goods {
 
 struct LayoutNode {
-    int parent = -1, first = -1, next = -1; ///< first: child; next: sibling
-    int item = -1;                          ///< index in Problem::items; -1 in a row
+    int parent = -1, first = -1,
+        next = -1;        ///< first child; next sibling, of at least the same size across the row
+    int item = -1;        ///< index in Problem::items; -1 in a row
     std::int8_t axis = 0; ///< of a row: its children lie side by side along this axis
     bool turned = false;  ///< of a part
     bool used = false;    ///< false: the slot is free
@@ -27,6 +28,8 @@ struct LayoutNode {
 struct Insertion {
     std::int64_t score = 0;
     int node = -1; ///< beside this one; -1 in an empty layout
+    int group = 0; ///< above 0: beside that many of the row's first children, which become a row of
+                   ///< their own
     std::int8_t axis = 0;
     bool turned = false;
     bool possible = false;
@@ -79,6 +82,7 @@ class Layout {
     void free_node(int node);
     void append_child(int parent, int child);
     void detach(int node);
+    void sort_children(int row);
     void replace(int node, int by);
     void measure(int node);
     void spread(int node);
