@@ -144,17 +144,19 @@ Answer answer(const Door& door, const Description& module, const char* method,
 }
 
 contract::Chosen choose(const Description& module, const contract::Demand& demand) {
-    contract::Chosen chosen{module.id, demand.id, {}, {}, demand.shares, Json::array()};
+    contract::Chosen chosen;
+    chosen.module = module.id;
+    chosen.demand = demand.id;
+    chosen.shares = demand.shares;
     if (!demand.ways.empty()) {
         chosen.way = demand.ways.front().id;
         chosen.uses = demand.ways.front().uses;
         chosen.plans = demand.ways.front().plans;
     } else if (demand.amount && !demand.amount->offers.empty()) {
         const contract::AmountOffer& offer = demand.amount->offers.front();
-        chosen.uses.push_back({offer.offer,
-                               static_cast<std::int64_t>(std::ceil(
-                                   std::min(demand.amount->quantity / offer.content, 1e6))),
-                               offer.measure});
+        const double packs = std::ceil(std::min(demand.amount->quantity / offer.content, 1e6));
+        chosen.uses.push_back({offer.offer, static_cast<std::int64_t>(packs), offer.measure});
+        chosen.content = packs * offer.content;
     }
     return chosen;
 }
