@@ -975,21 +975,21 @@ class Resolver {
 
     WorkCalendar calendar_of(const Json& days, double hours, const Json& holidays,
                              const std::string& pointer) {
-        static constexpr std::array<std::string_view, 7> names{"mon", "tue", "wed", "thu",
-                                                               "fri", "sat", "sun"};
+        static constexpr std::array<std::string_view, 7> names{
+            "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"};
         std::array<double, 7> week{};
         WorkCalendar calendar;
         for (const Json& day : days) {
             const std::string name = day.get<std::string>();
             const auto found = std::find(names.begin(), names.end(), name);
             if (found == names.end()) {
-                faults_.add("unknown-choice", pointer + "/days", "unknown day " + in_quotes(name),
-                            "write mon, tue, wed, thu, fri, sat or sun");
+                faults_.add("unknown-choice", pointer + "/weekdays", "unknown day " + in_quotes(name),
+                            "write monday, tuesday, wednesday, thursday, friday, saturday or sunday");
                 return calendar;
             }
             week[static_cast<std::size_t>(found - names.begin())] = hours;
         }
-        at(pointer + "/days", [&] {
+        at(pointer + "/weekdays", [&] {
             std::vector<DateRange> ranges;
             for (const Json& entry : holidays) {
                 const std::string range = entry.get<std::string>();
@@ -1006,7 +1006,7 @@ class Resolver {
 
     void read_people(const FieldContext& names) {
         const Json holidays = out_.workshop.value("holidays", Json::array());
-        const Json days = out_.workshop.value("days", Json::array());
+        const Json days = out_.workshop.value("weekdays", Json::array());
         Person maker;
         maker.id = "maker";
         maker.title = "the maker";
@@ -1028,8 +1028,8 @@ class Resolver {
                 read.rate = Decimal::parse(text(values, "rate"));
                 read.rate_stated = true;
             });
-            if (values.contains("days") || (person.is_object() && person.contains("hours_a_day"))) {
-                read.calendar = calendar_of(values.value("days", days),
+            if (values.contains("weekdays") || (person.is_object() && person.contains("hours_a_day"))) {
+                read.calendar = calendar_of(values.value("weekdays", days),
                                             number(values, "hours_a_day", 8), holidays, pointer);
             }
             for (const Json& date : values.value("dates", Json::array()))

@@ -15,7 +15,8 @@ std::optional<std::int64_t> quarters_of(std::string_view text) {
     std::int64_t whole = 0;
     const auto read = [](std::string_view digits, std::int64_t& value) {
         const auto result = std::from_chars(digits.data(), digits.data() + digits.size(), value);
-        return !digits.empty() && result.ec == std::errc() && result.ptr == digits.data() + digits.size();
+        return !digits.empty() && result.ec == std::errc() &&
+               result.ptr == digits.data() + digits.size();
     };
     const auto slash = text.find('/');
     if (slash == std::string_view::npos) {
@@ -31,7 +32,9 @@ std::optional<std::int64_t> quarters_of(std::string_view text) {
     const auto bar = fraction.find('/');
     std::int64_t above = 0;
     std::int64_t below = 0;
-    if (bar == std::string_view::npos || !read(fraction.substr(0, bar), above) || !read(fraction.substr(bar + 1), below)) return std::nullopt;
+    if (bar == std::string_view::npos || !read(fraction.substr(0, bar), above) ||
+        !read(fraction.substr(bar + 1), below))
+        return std::nullopt;
     if (below <= 0 || 4 * above % below != 0) return std::nullopt;
     return whole * 4 + 4 * above / below;
 }
@@ -41,8 +44,11 @@ std::optional<std::int64_t> quarters_of(std::string_view text) {
 NominalSize nominal_size(std::string_view text) {
     const auto cross = text.find('x');
     const auto thickness = quarters_of(text.substr(0, cross));
-    const auto width = cross == std::string_view::npos ? std::nullopt : quarters_of(text.substr(cross + 1));
-    if (!thickness || !width) fail("bad-nominal", {}, "'" + std::string(text) + "' is no nominal size", "write it as '1x4' or '5/4x6'");
+    const auto width =
+        cross == std::string_view::npos ? std::nullopt : quarters_of(text.substr(cross + 1));
+    if (!thickness || !width)
+        fail("bad-nominal", {}, "'" + std::string(text) + "' is no nominal size",
+             "write it as '1x4' or '5/4x6'");
     return {*thickness, *width, {dressed_thickness(*thickness), dressed_width(*width)}};
 }
 

@@ -25,10 +25,12 @@ struct NominalSize {
     CrossSection dressed;
 };
 
-/// Reads a nominal size. @throws FaultError "bad-nominal" for what is none, or a size that PS 20 does not have.
+/// Reads a nominal size. @throws FaultError "bad-nominal" for what is none, or a size that PS 20
+/// does not have.
 [[nodiscard]] NominalSize nominal_size(std::string_view text);
 
-/// What an offer measures: its own thickness and width, else those of its nominal size. Empty when it says neither.
+/// What an offer measures: its own thickness and width, else those of its nominal size. Empty when
+/// it says neither.
 [[nodiscard]] std::optional<CrossSection> section_of(const Json& attributes);
 
 } // namespace aumbry::solid_stock

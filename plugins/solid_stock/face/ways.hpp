@@ -1,4 +1,5 @@
-// The ways in which solid parts can be had: dressed lengths, boards of known size, rough boards by volume, what is owned.
+// The ways in which solid parts can be had: dressed lengths, boards of known size, rough boards by
+// volume, what is owned.
 #pragma once
 
 #include "solid_stock/face/section.hpp"
@@ -26,9 +27,10 @@ struct DemandPlan {
     double preparation = 0; ///< minutes to prepare the owned boards of the first way
 };
 
-/// One demand for each cross-section that dressed wood or boards of known size can give, and one for all parts that only
-/// rough boards by volume can. `material` is the role that names them.
-[[nodiscard]] std::vector<DemandPlan> plan_demands(const std::string& material, const std::vector<LinePart>& parts,
+/// One demand for each cross-section that dressed wood or boards of known size can give, and one
+/// for all parts that only rough boards by volume can. `material` is the role that names them.
+[[nodiscard]] std::vector<DemandPlan> plan_demands(const std::string& material,
+                                                   const std::vector<LinePart>& parts,
                                                    const contract::TakeOffRequest& request);
 
 } // namespace aumbry::solid_stock
