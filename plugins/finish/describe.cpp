@@ -1,4 +1,4 @@
-#include "finish/cautions.hpp"
+#include "finish/coats.hpp"
 #include "finish/finish.hpp"
 
 namespace aumbry::finish {
@@ -18,6 +18,12 @@ Field records(std::string name, std::string title, std::string help, std::vector
 Field percent(std::string name, std::string title, std::string help) {
     return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
                    100);
+}
+
+std::vector<std::string> substrate_names() {
+    std::vector<std::string> names;
+    for (const Substrate& substrate : substrates()) names.push_back(substrate.name);
+    return names;
 }
 
 std::vector<Field> product_fields() {
@@ -104,8 +110,7 @@ contract::Description FinishModule::describe() const {
         at_least(quantity_field("glued", "m2", "Glued away",
                                 "area of faces glued together, which carries nothing"),
                  0),
-        with_default(choice_field("substrate", "Substrate",
-                                  {"sealed", "hardwood", "softwood", "plywood", "MDF"},
+        with_default(choice_field("substrate", "Substrate", substrate_names(),
                                   "what the first coat meets; decides how much more it takes"),
                      "plywood"),
         required(records("coats", "Coats", "the products in the order in which they go on",
@@ -128,7 +133,7 @@ contract::Description FinishModule::describe() const {
     product.attributes = {
         text_field("product", "Product", "what it is called: the key by which coats find it"),
         quantity_field("volume", "L", "Content", "of one tin"),
-        choice_field("product_class", "Class", product_classes(),
+        choice_field("product_class", "Class", {"waterborne", "oil", "solvent"},
                      "what evaporates from it or hardens in it")};
     for (Field& field : product_fields()) product.attributes.push_back(std::move(field));
     product.attributes.push_back(volume_solids());

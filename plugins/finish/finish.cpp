@@ -1,9 +1,11 @@
 #include "finish/finish.hpp"
 
 #include "finish/cautions.hpp"
+#include "finish/coats.hpp"
 #include "finish/coverage.hpp"
 #include "finish/drying.hpp"
 
+#include "aumbry/fault.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -16,15 +18,6 @@ using contract::Line;
 using contract::Severity;
 
 namespace {
-
-/// What a first coat takes on a bare surface, as a multiple of a later one (common practice).
-double absorption_of(const std::string& substrate) {
-    if (substrate == "sealed") return 1;
-    if (substrate == "hardwood") return 1.15;
-    if (substrate == "softwood") return 1.3;
-    if (substrate == "MDF") return 1.4;
-    return 1.2;
-}
 
 std::string litres(double value) {
     return format_trimmed(value, 3) + " L";
@@ -52,8 +45,7 @@ Product product_of(const Json& coat, const std::vector<contract::Offer>& offers)
         product.spread_rate = number(coat, "spread_rate", 0);
         product.rate_source = "stated in the line";
     } else if (coat.contains("volume_solids") && film > 0) {
-        product.spread_rate =
-            spread_rate_m2_per_litre(number(coat, "volume_solids", 0), film * 1000);
+        product.spread_rate = spread_rate(number(coat, "volume_solids", 0), film * 1000);
         product.rate_source = "volume solids and film of the line, ISO 3233-3";
     }
     product.recoat = number(coat, "recoat", 0);
@@ -65,8 +57,8 @@ Product product_of(const Json& coat, const std::vector<contract::Offer>& offers)
                 product.spread_rate = number(offer.attributes, "spread_rate", 0);
                 product.rate_source = "price list, " + offer.id;
             } else if (offer.attributes.contains("volume_solids") && film > 0) {
-                product.spread_rate = spread_rate_m2_per_litre(
-                    number(offer.attributes, "volume_solids", 0), film * 1000);
+                product.spread_rate =
+                    spread_rate(number(offer.attributes, "volume_solids", 0), film * 1000);
                 product.rate_source =
                     "volume solids of " + offer.id + " and film of the line, ISO 3233-3";
             }
@@ -93,10 +85,12 @@ double area_of(const Line& line, contract::Working* working) {
         for (const Json& id : *parts) {
             const Line* part = reference(line, id.get<std::string>());
             if (part == nullptr) continue;
-            const Surface surface{
-                number(part->derived, "area", 0), number(part->derived, "edge_length", 0),
-                number(part->derived, "thickness", 0), faces_of(line), flag(line, "edges", true)};
-            const double of_part = coated_area(surface) * static_cast<double>(part->count);
+            const double edges = flag(line, "edges", true)
+                                     ? number(part->derived, "edge_length", 0) *
+                                           number(part->derived, "thickness", 0) * 1e-6
+                                     : 0;
+            const double of_part = (faces_of(line) * number(part->derived, "area", 0) + edges) *
+                                   static_cast<double>(part->count);
             area += of_part;
             if (working != nullptr)
                 working->inputs.push_back(
@@ -129,13 +123,10 @@ class TakeOff {
         for (auto& [product, need] : litres_) demand_product(product, need);
         for (auto& [grit, need] : abrasives_) demand_abrasive(grit, need);
         for (auto& [code, finding] : cautions_) reply_.findings.push_back(finding);
-        const double temperature = number(request_.settings.workshop, "temperature", 20);
-        if (temperature < 15) {
-            reply_.findings.push_back({Severity::caution, "cold-workshop", "",
-                                       "At " + format_trimmed(temperature, 1) +
-                                           " degrees coats dry slower than stated for 20: allow "
-                                           "more time or heat the room."});
-        }
+        const std::string cold =
+            temperature_note(number(request_.settings.workshop, "temperature", 20));
+        if (!cold.empty())
+            reply_.findings.push_back({Severity::caution, "workshop-temperature", "", cold});
         return std::move(reply_);
     }
 
@@ -157,63 +148,85 @@ class TakeOff {
                     display_name(line) + " has no coats: write at least one, with its product.");
             return;
         }
-        DryingPlan drying;
-        drying.area_m2 = area;
-        drying.minutes_per_m2 = number(request_.settings.module, "minutes_per_m2", 5);
-        drying.rack_m2 = number(request_.settings.workshop, "rack", 0);
-        drying.can_stand = flag(line, "can_stand", true) || faces_of(line) < 2;
-        std::vector<std::string> products;
-        std::vector<bool> sanded;
-        bool first = true;
-        for (const Json& coat : *coats) {
-            const std::string name = text(coat, "product");
-            const Product product = product_of(coat, request_.offers);
+        std::vector<Coat> system;
+        std::vector<Product> products; // of each coat
+        DryingOrder drying;
+        drying.area = area;
+        drying.sides = flag(line, "can_stand", true) || faces_of(line) < 2 ? 1 : 2;
+        drying.rack = number(request_.settings.workshop, "rack", 0);
+        drying.hours_a_day = number(request_.settings.workshop, "hours_a_day", 8);
+        drying.temperature = number(request_.settings.workshop, "temperature", 20);
+        const double rub_down = number(request_.settings.module, "sanding_minutes_per_m2", 3);
+        double first_coat = substrate_named(text(line, "substrate", "plywood")).first_coat_factor;
+        bool rubbed = false;
+        for (const Json& record : *coats) {
+            const Product product = product_of(record, request_.offers);
+            const std::string grit = text(record, "grit");
+            Coat coat;
+            coat.product = text(record, "product");
+            coat.spread_rate = product.spread_rate;
+            coat.thinning = number(record, "thinning", 0) / 100;
+            coat.loss = number(record, "loss", 10) / 100;
+            coat.application = flag(line, "sprayed") ? Application::spray : Application::brush;
             if (product.spread_rate <= 0) {
                 problem(line, "no-spread-rate",
-                        display_name(line) + ": nothing says how far '" + name +
+                        display_name(line) + ": nothing says how far '" + coat.product +
                             "' spreads; write a spread rate, or volume solids and film.");
                 return;
             }
-            const bool sands = !text(coat, "grit").empty();
-            for (const contract::Finding& caution :
-                 cautions_for(product.product_class, flag(line, "sprayed"), sands))
-                cautions_.emplace(caution.code, caution);
-            const auto times = static_cast<int>(number(coat, "coats", 1));
+            if (system.empty()) first_coat = number(record, "absorption", first_coat);
+            mind(product, coat.application, !grit.empty());
+            const auto times = static_cast<int>(number(record, "coats", 1));
             for (int i = 0; i < times; ++i) {
-                Coat layer{product.spread_rate, number(coat, "loss", 10), 1,
-                           number(coat, "thinning", 0)};
-                if (first)
-                    layer.absorption = number(coat, "absorption",
-                                              absorption_of(text(line, "substrate", "plywood")));
-                add(line, name, area, layer, product, drying.coats.size() + 1);
-                drying.coats.push_back({product.recoat});
-                products.push_back(name);
-                sanded.push_back(sands);
-                if (sands) add_abrasive(line, text(coat, "grit"), area);
-                first = false;
+                CoatTimes round;
+                round.name = coat.product;
+                round.work_minutes_per_m2 = number(request_.settings.module, "minutes_per_m2", 5);
+                round.abrasive_minutes_per_m2 = rubbed ? rub_down : 0;
+                round.recoat_hours = product.recoat / 60;
+                drying.coats.push_back(round);
+                system.push_back(coat);
+                products.push_back(product);
+                rubbed = !grit.empty();
+                if (rubbed) add_abrasive(line, grit, area);
             }
-            drying.cure_minutes = product.cure;
         }
-        steps(line, drying, products, sanded);
+        drying.cure_hours = products.back().cure / 60;
+        try {
+            const SystemUse use = system_use(system, {{display_name(line), area, first_coat}});
+            for (const CoatUse& coat : use.coats)
+                add(line, system[coat.coat], coat, products[coat.coat]);
+            steps(line, drying, system);
+        } catch (const FaultError& error) {
+            problem(line, error.faults().front().code.c_str(),
+                    display_name(line) + ": " + error.faults().front().sentence() + ".");
+        }
     }
 
-    void add(const Line& line, const std::string& name, double area, const Coat& layer,
-             const Product& product, std::size_t number_of_coat) {
-        const double needed = round_to(litres_for(area, layer), 6);
-        Need& need = litres_[name];
+    void mind(const Product& product, Application application, bool rubbed_down) {
+        if (product.product_class.empty()) return;
+        for (const Caution& caution :
+             cautions(product_class_named(product.product_class), application, rubbed_down)) {
+            cautions_.emplace(caution.code,
+                              contract::Finding{Severity::caution, caution.code, "", caution.text});
+        }
+    }
+
+    void add(const Line& line, const Coat& coat, const CoatUse& use, const Product& product) {
+        const double needed = round_to(use.litres, 6);
+        Need& need = litres_[coat.product];
         need.quantity += needed;
         need.by_line[line.id] += needed;
-        std::string how =
-            square_metres(area) + " / " + format_trimmed(layer.spread_rate, 3) + " m2/L";
-        if (layer.absorption != 1)
-            how += " x " + format_trimmed(layer.absorption, 2) + " (first coat)";
-        if (layer.loss != 0) how += " + " + format_trimmed(layer.loss, 1) + " % loss";
+        std::string how = square_metres(use.area) + " / " + format_trimmed(use.rate, 3) + " m2/L";
+        if (use.weighted_area != use.area) {
+            how += " x " + format_trimmed(use.weighted_area / use.area, 2) + " (first coat)";
+        }
+        if (use.loss > 0) how += " / " + format_trimmed(1 - use.loss, 3) + " (loss)";
         need.working.inputs.push_back(
-            {display_name(line) + ", coat " + std::to_string(number_of_coat),
+            {display_name(line) + ", coat " + std::to_string(use.coat + 1),
              litres(needed) + " = " + how, line.id + ".area"});
-        need.working.source = "spread rate: " + product.rate_source +
-                              "; loss and first-coat absorption: common practice";
-        if (layer.thinning > 0) thinner_[name] += needed * layer.thinning / 100;
+        need.working.source =
+            "spread rate: " + product.rate_source + "; loss and first-coat factor: common practice";
+        if (use.thinner_litres > 0) thinner_[coat.product] += use.thinner_litres;
     }
 
     void add_abrasive(const Line& line, const std::string& grit, double area) {
@@ -326,52 +339,43 @@ class TakeOff {
                                      round_to(need.quantity, 3), "m2", lines_of(need)});
     }
 
-    void steps(const Line& line, const DryingPlan& drying, const std::vector<std::string>& products,
-               const std::vector<bool>& sanded) {
+    void steps(const Line& line, const DryingOrder& drying, const std::vector<Coat>& system) {
         const double setting_up = number(request_.settings.module, "setting_up", 15);
-        const double sanding = number(request_.settings.module, "sanding_minutes_per_m2", 3);
+        const DryingPlan plan = plan_drying(drying);
         std::string previous;
-        const std::vector<Pass> list = passes(drying);
-        std::vector<std::string> step_lines{line.id};
-        int index = 0;
-        for (const Pass& pass : list) {
+        for (std::size_t index = 0; index < plan.rounds.size(); ++index) {
+            const Round& round = plan.rounds[index];
             contract::Step step;
-            step.id = line.id + "_coat_" + std::to_string(++index);
-            step.title = display_name(line) + ": coat " + std::to_string(pass.coat) + " of " +
-                         std::to_string(drying.coats.size());
-            if (pass.face > 0) step.title += ", face " + std::to_string(pass.face);
-            if (pass.batch > 0) step.title += ", load " + std::to_string(pass.batch);
-            step.lines = step_lines;
+            step.id = line.id + "_coat_" + std::to_string(index + 1);
+            step.title = display_name(line) + ": coat " + std::to_string(round.coat + 1) + " of " +
+                         std::to_string(system.size());
+            if (drying.sides > 1) step.title += ", side " + std::to_string(round.side + 1);
+            if (plan.batches > 1) step.title += ", load " + std::to_string(round.batch + 1);
+            step.lines = {line.id};
             step.phase = contract::Phase::finish;
-            const auto coat = static_cast<std::size_t>(pass.coat - 1);
-            const bool sand_first = coat > 0 && sanded[coat - 1];
-            step.minutes = round_to(
-                pass.minutes + setting_up +
-                    (sand_first ? pass.minutes / std::max(drying.minutes_per_m2, 1e-9) * sanding
-                                : 0),
-                2);
-            step.wait_minutes = round_to(pass.wait_minutes, 2);
+            step.minutes = round_to(round.work_hours * 60 + setting_up, 2);
+            const bool last = index + 1 == plan.rounds.size();
+            const double wait =
+                last ? std::max(plan.cure_hours, drying.coats[round.coat].recoat_hours)
+                     : drying.coats[round.coat].recoat_hours;
+            step.wait_minutes = round_to(wait * 60, 2);
             if (!previous.empty()) step.after = {previous};
-            step.needs = {id_of(products[coat])};
+            step.needs = {id_of(system[round.coat].product)};
             previous = step.id;
             reply_.steps.push_back(std::move(step));
         }
-        const double working_minutes = number(request_.settings.workshop, "hours_a_day", 8) * 60;
-        const double recoat = drying.coats.front().recoat_minutes;
-        const double apply = list.front().minutes + setting_up;
-        const std::int64_t a_day = coats_a_day(working_minutes, apply, recoat);
         reply_.findings.push_back(
             {Severity::note, "coats-a-day", line.id,
-             display_name(line) + ": " + std::to_string(list.size()) +
-                 (list.size() == 1 ? " go" : " goes") + " with the brush, " +
-                 (a_day > 0 ? "at most " + std::to_string(a_day) + " a day"
-                            : "each longer than a working day") +
-                 (recoat > 0 ? " at " + format_trimmed(recoat / 60, 1) + " h between coats."
-                             : "; no drying time is stated, so check the label.")});
-        if (drying.cure_minutes > 0) {
+             display_name(line) + ": " + std::to_string(plan.rounds.size()) +
+                 (plan.rounds.size() == 1 ? " round" : " rounds") + " over " +
+                 std::to_string(plan.days) + (plan.days == 1 ? " working day" : " working days") +
+                 ", at most " + std::to_string(plan.most_rounds_a_day) + " a day" +
+                 (plan.batches > 1 ? ", in " + std::to_string(plan.batches) + " loads of the rack."
+                                   : ".")});
+        if (plan.cure_hours > 0) {
             reply_.findings.push_back({Severity::note, "cure", line.id,
                                        "Let " + display_name(line) + " cure for " +
-                                           format_trimmed(drying.cure_minutes / 60, 1) +
+                                           format_trimmed(plan.cure_hours, 1) +
                                            " h before a mattress or anything else lies on it."});
         }
     }

@@ -839,11 +839,14 @@ Cover Search::run() {
          ++discrepancies) {
         if (discrepancies > 6 && !source_.can_list())
             break; // by now the dives only repeat themselves
+        const std::int64_t before = work_;
         dive(start_, used, root.columns, discrepancies, std::min(budget_, work_ + 4 * slice));
         if (done() || spent(budget_)) break;
         exhausted =
             exhaust(start_, used, root.columns, root_prices_, std::min(budget_, work_ + slice));
         slice = std::min(2 * slice, budget_);
+        // A round that finds little to do still counts, so that rounds come to an end.
+        work_ = std::max(work_, before + budget_ / 256 + 1);
     }
     if (exhausted) root_bound_ = best_cost_;
 

@@ -19,7 +19,7 @@ std::string nothing_if_zero(const Money& amount) {
 
 void parts(Page& page, const char* heading, const std::vector<Part>& parts, const Totals& totals) {
     page.heading(heading);
-    Table table({"", "goods", "services", "delivery", "labour", "extras, tax", "total"});
+    Table table({"", "goods", "services", "delivery", "labour", "on top", "total"});
     const auto row = [&](const std::string& title, const Totals& t) {
         table.row({title, nothing_if_zero(t.goods), nothing_if_zero(t.services),
                    nothing_if_zero(t.delivery), nothing_if_zero(t.labour),
@@ -43,7 +43,7 @@ std::string count_of(const EstimatePurchase& purchase) {
 
 void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     page.line();
-    page.pair(page.strong(order.name), "");
+    page.line(page.strong(order.name));
     std::string terms = order.collected ? "collect" : "delivered";
     terms += ", in hand " + day(order.arrives);
     if (order.order_by) terms += ", order by " + day(*order.order_by);

@@ -103,16 +103,22 @@ void Table::print(Page& page) const {
             if (row > 0 && !rows_[row][column].empty()) used[column] = true;
         }
     }
+    // Two spaces between columns, one where the page is too narrow for the first column otherwise.
+    std::size_t gap = 2;
     std::size_t taken = 0;
-    for (std::size_t column = 1; column < columns; ++column) {
-        if (used[column]) taken += widths[column] + 2;
+    for (; gap > 0; --gap) {
+        taken = 0;
+        for (std::size_t column = 1; column < columns; ++column) {
+            if (used[column]) taken += widths[column] + gap;
+        }
+        if (gap == 1 || taken + widths[0] <= page.width()) break;
     }
     const std::size_t room = page.width() > taken ? page.width() - taken : widths[0];
     for (std::size_t row = 0; row < rows_.size(); ++row) {
         if (std::find(rules_.begin(), rules_.end(), row) != rules_.end()) page.rule();
         std::string line = left(rows_[row][0], std::max<std::size_t>(room, 8));
         for (std::size_t column = 1; column < columns; ++column) {
-            if (used[column]) line += "  " + right(rows_[row][column], widths[column]);
+            if (used[column]) line += std::string(gap, ' ') + right(rows_[row][column], widths[column]);
         }
         line.erase(line.find_last_not_of(' ') + 1);
         page.line(line);
