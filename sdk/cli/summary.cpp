@@ -4,6 +4,7 @@
 #include "aumbry/plugin.hpp"
 
 #include <algorithm>
+#include <map>
 
 namespace aumbry::views {
 
@@ -35,10 +36,10 @@ void parts(Page& page, const char* heading, const std::vector<Part>& parts, cons
 
 std::string count_of(const EstimatePurchase& purchase) {
     const std::string& unit = purchase.price_unit;
-    if (purchase.measure > 0)
-        return std::to_string(purchase.count) + " x " + format_trimmed(purchase.measure, 3) + ' ' +
-               unit;
-    return std::to_string(purchase.count) + " x";
+    if (purchase.measure <= 0 || unit == "piece") return std::to_string(purchase.count) + " x";
+    if (purchase.measure == 1) return std::to_string(purchase.count) + ' ' + unit;
+    return std::to_string(purchase.count) + " x " + format_trimmed(purchase.measure, 3) + ' ' +
+           unit;
 }
 
 void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
@@ -82,32 +83,56 @@ void owned(Page& page, const Estimate& estimate) {
     }
 }
 
-void dates(Page& page, const Estimate& estimate) {
-    page.heading("DATES");
-    page.pair("Work begins", day(estimate.start));
+/// What decides the finish, one row a day: the longest step of the day, and how many more there
+/// are.
+void critical_days(Page& page, const Estimate& estimate) {
+    struct Day {
+        const EstimateTask* longest = nullptr;
+        std::size_t others = 0;
+    };
+    std::map<Date, Day> days;
     for (const std::string& id : estimate.schedule.critical_path) {
         if (id.starts_with("arrival ")) {
-            page.pair("  waits for goods: " + id.substr(8), "");
+            page.line("  waits for goods: " + id.substr(8));
             continue;
         }
         const auto task =
             std::find_if(estimate.schedule.tasks.begin(), estimate.schedule.tasks.end(),
                          [&](const EstimateTask& t) { return t.id == id; });
-        if (task != estimate.schedule.tasks.end() && (task->minutes > 0 || task->wait_minutes > 0))
-            page.pair("  then " + task->title, day(task->finish));
+        if (task == estimate.schedule.tasks.end() || task->minutes + task->wait_minutes <= 0)
+            continue;
+        Day& day = days[task->finish];
+        if (day.longest != nullptr) ++day.others;
+        if (day.longest == nullptr || task->minutes > day.longest->minutes) day.longest = &*task;
     }
+    for (const auto& [date, on] : days) {
+        std::string text = "  " + on.longest->title;
+        if (on.others > 0) text += ", and " + std::to_string(on.others) + " more";
+        page.pair(text, day(date));
+    }
+}
+
+void dates(Page& page, const Estimate& estimate) {
+    page.heading("DATES");
+    page.pair("Work begins", day(estimate.start));
+    page.line("What decides the finish, by the day on which it is done:");
+    critical_days(page, estimate);
     page.pair(page.strong("Ready at the earliest"), day(estimate.schedule.ready));
     if (estimate.prices_hold) page.pair("Every price used holds until", day(*estimate.prices_hold));
 }
 
 void plans(Page& page, const Estimate& estimate) {
-    if (estimate.bounds.empty()) return;
+    const auto planned = [](const EstimateBound& bound) { return bound.used > 0; };
+    if (std::none_of(estimate.bounds.begin(), estimate.bounds.end(), planned)) return;
     page.heading("CUTTING");
     Table table({"", "used", "at least", "yield", ""});
     for (const EstimateBound& bound : estimate.bounds) {
+        if (!planned(bound)) continue; // wood by volume has no plan
         table.row({bound.material, std::to_string(bound.used), std::to_string(bound.lower_bound),
                    format_number(bound.yield * 100, 1) + " %",
-                   bound.proven ? "cannot be beaten" : "may be beaten"});
+                   !bound.proven                    ? "may be beaten"
+                   : bound.used > bound.lower_bound ? "none is cheaper"
+                                                    : "cannot be beaten"});
     }
     table.print(page);
 }

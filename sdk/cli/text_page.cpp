@@ -118,7 +118,8 @@ void Table::print(Page& page) const {
         if (std::find(rules_.begin(), rules_.end(), row) != rules_.end()) page.rule();
         std::string line = left(rows_[row][0], std::max<std::size_t>(room, 8));
         for (std::size_t column = 1; column < columns; ++column) {
-            if (used[column]) line += std::string(gap, ' ') + right(rows_[row][column], widths[column]);
+            if (used[column])
+                line += std::string(gap, ' ') + right(rows_[row][column], widths[column]);
         }
         line.erase(line.find_last_not_of(' ') + 1);
         page.line(line);
