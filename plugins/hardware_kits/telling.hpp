@@ -1,0 +1,44 @@
+// Telling a maker: findings about a line, faults turned into findings, lengths in the reader's
+// unit.
+#pragma once
+
+#include "aumbry/contract.hpp"
+#include "aumbry/fault.hpp"
+
+#include <string>
+#include <vector>
+
+namespace aumbry::hardware_kits {
+
+/// A length in mm as the reader writes it: "1524 mm", "60 in".
+[[nodiscard]] std::string length_text(double mm, const std::string& unit);
+/// "12.5 kg".
+[[nodiscard]] std::string mass_text(double kg);
+
+/// The engine's clause as a sentence about the line.
+[[nodiscard]] contract::Finding about(const contract::Line& line, contract::Finding finding);
+
+/// Runs a reading; what is wrong becomes problems of the line. False when something was.
+template <class Read>
+bool guarded(const contract::Line& line, std::vector<contract::Finding>& findings,
+             const Read& read) {
+    try {
+        read();
+        return true;
+    } catch (const FaultError& error) {
+        for (const Fault& fault : error.faults())
+            findings.push_back(
+                about(line, {contract::Severity::problem, fault.code, "",
+                             fault.wrong + (fault.right.empty() ? "" : "; " + fault.right)}));
+        return false;
+    }
+}
+
+/// An offer bought by count, as one that fills an amount of `content` a piece; none when it is
+/// priced by something else.
+[[nodiscard]] bool by_count(const contract::Offer& offer);
+
+/// The records of a field; empty when there are none.
+[[nodiscard]] const Json& records(const contract::Line& line, const char* field);
+
+} // namespace aumbry::hardware_kits
