@@ -88,7 +88,9 @@ std::optional<contract::AmountOffer> find_content(const contract::Offer& offer,
 std::optional<contract::AmountOffer> content_of(const contract::Offer& offer,
                                                 const std::string& unit) {
     try {
-        return find_content(offer, unit);
+        auto found = find_content(offer, unit);
+        if (found) found->mass = round_to(number(offer.attributes, "mass", 0) * offer.pack, 4);
+        return found;
     } catch (const FaultError&) {
         return std::nullopt; // a price per something that is no unit: it says nothing of how much
                              // it holds

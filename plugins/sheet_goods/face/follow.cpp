@@ -114,6 +114,9 @@ class Follower {
             row("dealer_cuts", "of these by the dealer", static_cast<double>(f.dealer), "");
         explain(group, lines, chosen, f, name);
         if (material.density)
+            heavy_sheets(group, chosen, ids, name,
+                         *material.density * material.part_thickness() / 1000);
+        if (material.density)
             add_mass(chosen.plans, *material.density * material.part_thickness() / 1000);
     }
 
@@ -159,6 +162,42 @@ class Follower {
             if (role != group) working.title = "Sheets of " + name + ", cut together with " + group;
             reply_.workings.push_back(working);
         }
+    }
+
+    /// Sheets heavier than one person lifts, which nobody divides beforehand, are handled by two.
+    void heavy_sheets(const std::string& group, const Chosen& chosen,
+                      const std::vector<std::string>& ids, const std::string& name,
+                      double mass_per_area) {
+        if (!shop_.heaviest_blank) return;
+        std::int64_t heavy = 0;
+        double heaviest = 0;
+        for (const Json& plan : chosen.plans) {
+            const double mass = area_of(plan["sheet"]) * mass_per_area;
+            const auto& cuts = plan["cuts"];
+            const bool divided = std::any_of(cuts.begin(), cuts.end(),
+                                             [](const Json& cut) { return cut["by"] == "dealer"; });
+            if (divided || plan["supplier"] == "" || mass <= *shop_.heaviest_blank) continue;
+            heavy += plan["copies"].get<std::int64_t>();
+            heaviest = std::max(heaviest, mass);
+        }
+        if (heavy == 0) return;
+        reply_.findings.push_back({Severity::caution, "sheet-heavy", "",
+                                   "A sheet of " + name + " weighs " + format_trimmed(heaviest, 0) +
+                                       " kg, more than the " +
+                                       format_trimmed(*shop_.heaviest_blank, 1) +
+                                       " kg that one person lifts: bring it in and make the first "
+                                       "cuts with two, or have the dealer divide it."});
+        if (shop_.minutes_a_heavy_sheet <= 0) return;
+        contract::Step step;
+        step.id = "divide." + group;
+        step.title = "Bring in and divide " + count_text(heavy, "heavy sheet", "heavy sheets") +
+                     " of " + name;
+        step.lines = ids;
+        step.phase = contract::Phase::prepare;
+        step.minutes = round_to(shop_.minutes_a_heavy_sheet * static_cast<double>(heavy), 4);
+        step.people = 2;
+        step.needs = {chosen.demand};
+        reply_.steps.push_back(std::move(step));
     }
 
     void add_mass(const Json& plans, double mass_per_area) {

@@ -142,6 +142,8 @@ class SheetWriter {
                       {"blank", index}};
         entry["finished"] = {{"length", round_to(member.section.finished.length, 4)},
                              {"width", round_to(member.section.finished.width, 4)}};
+        entry["grain"] = member.panel->grain;
+        entry["faces"] = member.panel->faces;
         if (member.section.number > 0) entry["section"] = member.section.number;
         Json edges = Json::object();
         static constexpr std::array<const char*, 5> names{"raw", "rounded", "banded", "lipped",

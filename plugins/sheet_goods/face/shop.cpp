@@ -47,6 +47,8 @@ Shop read_shop(const contract::Settings& settings) {
     shop.minutes_a_metre_scribed =
         number(own, "minutes_a_metre_scribed", shop.minutes_a_metre_scribed);
     shop.minutes_a_groove = number(own, "minutes_a_groove", shop.minutes_a_groove);
+    shop.minutes_a_seam = number(own, "minutes_a_seam", shop.minutes_a_seam);
+    shop.minutes_a_heavy_sheet = number(own, "minutes_a_heavy_sheet", shop.minutes_a_heavy_sheet);
     shop.unit = settings.length_unit;
     shop.effort = settings.effort;
     return shop;
@@ -109,6 +111,12 @@ std::vector<contract::Field> setting_fields() {
                 "hands-on, at the wall; common practice", usual.minutes_a_metre_scribed),
         minutes("minutes_a_groove", "Time for a groove",
                 "hands-on, with a trial cut in waste; common practice", usual.minutes_a_groove),
+        minutes("minutes_a_seam", "Time for a seam",
+                "hands-on, to join it and clean it up; common practice", usual.minutes_a_seam),
+        minutes("minutes_a_heavy_sheet", "Time for a heavy sheet",
+                "of each of two people, to bring in and divide a sheet too heavy for one; common "
+                "practice",
+                usual.minutes_a_heavy_sheet),
     };
 }
 

@@ -25,7 +25,9 @@ struct Shop {
     double minutes_a_metre_banded = 2, minutes_a_metre_lipped = 6, minutes_a_metre_rounded = 1,
            minutes_a_metre_scribed = 10;
     double minutes_a_groove = 10;
-    std::string unit = "mm"; ///< of lengths that people read
+    double minutes_a_seam = 20;
+    double minutes_a_heavy_sheet = 5; ///< of two people
+    std::string unit = "mm";          ///< of lengths that people read
     std::string effort = "normal";
 
     /// Whether a rectangle lies in the vehicle either way; true when there is none to fetch it.

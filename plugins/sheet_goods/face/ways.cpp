@@ -119,7 +119,7 @@ class Planner {
         std::set<std::string> done;
         for (const Candidate& start : std::vector<Candidate>(candidates)) {
             if (done.size() == most_improved) break;
-            if (!done.insert(start.key).second || start.plan.plan.proven) continue;
+            if (!done.insert(start.key).second) continue;
             const auto better =
                 plan_cutting(panels_, start.plan.stock, terms_, effort, &start.plan);
             if (!better) continue;
@@ -192,8 +192,16 @@ contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& 
     }
     for (const auto& [sheet, count] : sheets) {
         way.id += (way.id.empty() ? "" : "+") + sheet->offer->id;
-        way.uses.push_back(
-            {sheet->offer->id, (count + sheet->pack - 1) / sheet->pack, sheet->measure});
+        contract::Use use;
+        use.offer = sheet->offer->id;
+        use.count = (count + sheet->pack - 1) / sheet->pack;
+        use.measure = sheet->measure;
+        use.mass =
+            sheet->owned()
+                ? 0
+                : round_to(sheet->area() * terms.mass_per_area * static_cast<double>(sheet->pack),
+                           4);
+        way.uses.push_back(std::move(use));
     }
     for (auto& [supplier, count] : cuts) {
         for (const CuttingPlan* plan : plans) count += plan->paid_cuts(supplier);

@@ -15,6 +15,7 @@ struct PieceWork {
     std::string piece;
     std::vector<std::string> lines;
     std::int64_t parts = 0;
+    std::int64_t seams = 0;
     double banded = 0, lipped = 0, rounded = 0, scribed = 0; ///< m
 };
 
@@ -27,6 +28,7 @@ std::vector<PieceWork> by_piece(const std::vector<Panel>& panels) {
         const auto count = static_cast<double>(panel.line->count);
         piece->lines.push_back(panel.line->id);
         piece->parts += panel.line->count * static_cast<std::int64_t>(sections_of(panel).size());
+        piece->seams += panel.line->count * static_cast<std::int64_t>(panel.seams.size());
         piece->banded += treated_length(panel, Treatment::banded) * count;
         piece->lipped += treated_length(panel, Treatment::lipped) * count;
         piece->rounded += treated_length(panel, Treatment::rounded) * count;
@@ -45,27 +47,6 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
     for (const contract::Demand& demand : reply.demands) {
         if (demand.id == group + ".sheets") sheets.push_back(demand.id);
         if (demand.amount) edging.push_back(demand.id);
-    }
-    // Heavy sheets that nobody divides beforehand are handled by two.
-    bool heavy = false;
-    for (const contract::Demand& demand : reply.demands) {
-        for (const contract::Way& way : demand.ways) {
-            for (const Json& plan : way.plans) {
-                const double area = plan["sheet"]["length"].get<double>() *
-                                    plan["sheet"]["width"].get<double>() / 1e6;
-                const bool divided = std::any_of(plan["cuts"].begin(), plan["cuts"].end(),
-                                                 [](const Json& c) { return c["by"] == "dealer"; });
-                heavy = heavy || (terms.shop.heaviest_blank && !divided &&
-                                  area * terms.mass_per_area > *terms.shop.heaviest_blank);
-            }
-        }
-    }
-    if (heavy) {
-        reply.findings.push_back({contract::Severity::caution, "sheet-heavy", "",
-                                  "A sheet of " + name + " is heavier than the " +
-                                      format_trimmed(*terms.shop.heaviest_blank, 1) +
-                                      " kg that one person lifts: make the first cuts with two, or "
-                                      "have the dealer divide it."});
     }
     for (const PieceWork& piece : by_piece(panels)) {
         const std::string suffix = '.' + group + (piece.piece.empty() ? "" : '.' + piece.piece);
@@ -86,14 +67,15 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
             step("cut", "Cut " + count_text(piece.parts, "part", "parts") + " of " + name,
                  contract::Phase::cut, static_cast<double>(piece.parts) * shop.minutes_a_part,
                  sheets);
-            if (heavy && !reply.steps.empty() && reply.steps.back().id == "cut" + suffix)
-                reply.steps.back().people = 2;
         }
         step("edge", "Edges of " + name, contract::Phase::machine,
              piece.banded * shop.minutes_a_metre_banded +
                  piece.lipped * shop.minutes_a_metre_lipped +
                  piece.rounded * shop.minutes_a_metre_rounded,
              edging);
+        step("join", "Join " + count_text(piece.seams, "seam", "seams") + " of " + name,
+             contract::Phase::assemble, static_cast<double>(piece.seams) * shop.minutes_a_seam,
+             sheets);
         step("scribe", "Scribe " + name + " to the wall", contract::Phase::install,
              piece.scribed * shop.minutes_a_metre_scribed, {});
     }

@@ -9,9 +9,8 @@
 
 namespace aumbry::sheet_goods {
 
-/// Steps for the panels of a group: cut (needs the sheets; two people where a sheet is heavier than
-/// one lifts and no dealer divides it), then edges (needs the edging), then scribing at the wall.
-/// Times are the module's settings.
+/// Steps for the panels of a group: cut (needs the sheets), edges (needs the edging), joining of
+/// seams, and scribing at the wall. Times are the module's settings.
 void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, const Terms& terms,
               const std::string& group, bool cut, contract::TakeOffReply& reply);
 

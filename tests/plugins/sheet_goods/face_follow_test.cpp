@@ -23,8 +23,14 @@ contract::FollowRequest chosen(const contract::TakeOffRequest& asked,
     made.settings = asked.settings;
     made.tables = asked.tables;
     const contract::Demand& demand = sheets_of(reply);
-    made.chosen.push_back({"sheet_goods", demand.id, demand.ways.at(0).id, demand.ways.at(0).uses,
-                           demand.shares, demand.ways.at(0).plans});
+    contract::Chosen choice;
+    choice.module = "sheet_goods";
+    choice.demand = demand.id;
+    choice.way = demand.ways.at(0).id;
+    choice.uses = demand.ways.at(0).uses;
+    choice.shares = demand.shares;
+    choice.plans = demand.ways.at(0).plans;
+    made.chosen.push_back(std::move(choice));
     return made;
 }
 
@@ -68,6 +74,40 @@ TEST(SheetFollow, CountsTheTripsOfTheVehicle) {
                 HasSubstr("weigh 153 kg: 2 trips"));
     asked.settings.vehicle["load"] = 160.0;
     EXPECT_TRUE(SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet)).findings.empty());
+}
+
+TEST(SheetFollow, ASheetTooHeavyForOneIsDividedByTwo) {
+    // 2.5 x 1.25 x 0.018 m at 680 kg/m3 is 38.25 kg.
+    auto asked =
+        request({panel("side", 1200, 560, 4)}, {sheet("north", "A", 2500, 1250, "110.00")});
+    asked.settings.workshop["heaviest_blank"] = 30.0;
+    auto reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
+    EXPECT_THAT(finding(reply.findings, "sheet-heavy").text,
+                HasSubstr("weighs 38 kg, more than the 30 kg"));
+    ASSERT_EQ(reply.steps.size(), 1U);
+    EXPECT_EQ(reply.steps[0].people, 2);
+    asked.settings.workshop["heaviest_blank"] = 39.0;
+    reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
+    EXPECT_TRUE(reply.findings.empty());
+    // A dealer who cuts leaves blanks that one person lifts.
+    asked.settings.workshop["heaviest_blank"] = 30.0;
+    contract::CuttingService service;
+    service.supplier = "north";
+    service.offered = true;
+    asked.cutting = {service};
+    const auto taken = take_off(asked);
+    EXPECT_FALSE(has_finding(SheetGoods().follow(chosen(asked, taken), Host(&quiet)).findings,
+                             "sheet-heavy"));
+    for (const Json& plan : sheets_of(taken).ways.at(0).plans) {
+        for (const Json& cut : plan["cuts"]) {
+            const Json& blank = plan["blanks"][cut["blank"].get<std::size_t>()];
+            if (cut["by"] == "workshop") {
+                EXPECT_LE(blank["length"].get<double>() * blank["width"].get<double>() / 1e6 *
+                              0.018 * 680,
+                          30);
+            }
+        }
+    }
 }
 
 TEST(SheetFollow, AGrooveWaitsForTheSheetItIsMeasuredBy) {

@@ -58,6 +58,13 @@ TEST(SheetWays, PricedByTheSquareMetreStateTheMeasureOfASheet) {
     EXPECT_DOUBLE_EQ(sheets_of(reply).ways.at(0).uses.at(0).measure, 3.125);
 }
 
+TEST(SheetWays, SayWhatASheetWeighs) {
+    // 2.5 x 1.25 x 0.018 m at 680 kg/m3.
+    const auto reply =
+        take_off(request({panel("side", 1200, 600)}, {sheet("north", "A", 2500, 1250, "110.00")}));
+    EXPECT_NEAR(sheets_of(reply).ways.at(0).uses.at(0).mass, 38.25, 1e-6);
+}
+
 TEST(SheetWays, WhatLiesInTheWorkshopIsUsedFirst) {
     auto offcut = sheet("", "offcut_3", 1300, 700, "");
     offcut.owned = true;
@@ -357,20 +364,6 @@ TEST(SheetDealer, MakesTheCutsThatAreTooLongForTheWorkshop) {
             }
         }
     }
-}
-
-TEST(SheetDealer, ASheetTooHeavyForOneIsCutByTwoWhereNobodyDividesIt) {
-    // 2.5 x 1.25 x 0.018 m at 680 kg/m3 is 38.25 kg.
-    auto asked =
-        request({panel("side", 1200, 560, 4)}, {sheet("north", "A", 2500, 1250, "110.00")});
-    asked.settings.workshop["heaviest_blank"] = 30.0;
-    auto reply = take_off(asked);
-    EXPECT_EQ(reply.steps.at(0).people, 2);
-    EXPECT_TRUE(has_finding(reply.findings, "sheet-heavy"));
-    asked.settings.workshop["heaviest_blank"] = 39.0;
-    reply = take_off(asked);
-    EXPECT_EQ(reply.steps.at(0).people, 1);
-    EXPECT_FALSE(has_finding(reply.findings, "sheet-heavy"));
 }
 
 // ---------------------------------------------------------------- banding

@@ -120,6 +120,7 @@ TEST(SundriesOffer, ByCountButPricedByMassNeedsTheMassOfOne) {
     ASSERT_TRUE(content);
     EXPECT_EQ(content->content, 1);
     EXPECT_DOUBLE_EQ(content->measure, 0.25);
+    EXPECT_DOUBLE_EQ(content->mass, 0.25);
 }
 
 TEST(SundriesOffer, ThatDoesNotSayHowLongItIsCannotFillALength) {
