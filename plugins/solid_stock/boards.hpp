@@ -47,7 +47,7 @@ struct CutBoard {
 };
 
 struct BoardPlan {
-    std::vector<CutBoard> boards; ///< dearest waste last is not promised; same order every time
+    std::vector<CutBoard> boards; ///< in the same order every time
     std::vector<std::int64_t>
         unmet; ///< pieces of each part that the limited stock did not suffice for
     std::int64_t cost = 0;

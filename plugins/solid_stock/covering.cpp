@@ -173,7 +173,7 @@ class Search {
     void apply(const Pattern& pattern, std::int64_t copies, State& state) const;
     void offer(const State& state, const Used& used);
 
-    Relaxed relax(const State& state, const std::vector<Pattern>& pool, bool to_the_end);
+    Relaxed relax(const State& state, const std::vector<Pattern>& pool, bool even_hopeless);
     void greedy(State state, Used used, std::vector<double> worth, std::int64_t rounds);
     void dive(const State& state, Used& used, const std::vector<Pattern>& pool, int discrepancies,
               std::int64_t until);
@@ -320,8 +320,9 @@ void Search::offer(const State& state, const Used& used) {
     best_ = used;
 }
 
-/// Solves the linear programme of a state by adding patterns as they pay.
-Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool to_the_end) {
+/// Solves the linear programme of a state by adding patterns as they pay. A state that cannot lead
+/// to a better plan is left as soon as that shows, unless its bound is wanted all the same.
+Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool even_hopeless) {
     // Only the parts still wanted get a row.
     std::vector<std::size_t> part_of;
     std::vector<std::size_t> row_of(parts_.size(), 0);
@@ -424,7 +425,7 @@ Relaxed Search::relax(const State& state, const std::vector<Pattern>& pool, bool
             relaxed.bound = bound;
             relaxed.prices = std::move(prices);
         }
-        if (!to_the_end && no_better(state.paid + relaxed.bound)) {
+        if (!even_hopeless && no_better(state.paid + relaxed.bound)) {
             relaxed.hopeless = true;
             return relaxed;
         }

@@ -140,7 +140,7 @@ class DepthFirst {
         });
         for (const Pair& pair : all)
             if (pairs_.empty() || pair.value > pairs_.back().value) pairs_.push_back(pair);
-        steps_ += static_cast<std::int64_t>(all.size() / 2);
+        steps_ += static_cast<std::int64_t>(all.size()); // sorting them is worth that many
     }
 
     /// Room for two more pieces at most: true when the best pair settles the matter.

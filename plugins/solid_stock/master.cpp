@@ -52,15 +52,13 @@ double Master::stock_price(std::size_t stock) const {
     return stock_row_[stock] < 0 ? 0.0 : price_[static_cast<std::size_t>(stock_row_[stock])];
 }
 
-double Master::reduced_cost_of(const Pattern& pattern, double cost) const {
+double Master::reduced_cost(std::size_t column) const {
+    const Pattern& pattern = patterns_[column];
+    double cost = cost_[column];
     for (const Take& take : pattern.takes)
         cost -= price_[take.part] * static_cast<double>(take.count);
     if (pattern.stock != Pattern::unmet) cost -= stock_price(pattern.stock);
     return cost;
-}
-
-double Master::reduced_cost(std::size_t column) const {
-    return reduced_cost_of(patterns_[column], cost_[column]);
 }
 
 std::vector<double> Master::use() const {

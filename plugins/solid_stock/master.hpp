@@ -56,7 +56,6 @@ class Master {
     [[nodiscard]] std::int64_t work() const { return work_; }
 
   private:
-    [[nodiscard]] double reduced_cost_of(const Pattern& pattern, double cost) const;
     void load_column(std::size_t column, std::vector<double>& direction);
     void refactor();
 
@@ -66,7 +65,6 @@ class Master {
     std::vector<double> right_;             ///< right-hand side, nudged against ties
     std::vector<Pattern> patterns_;
     std::vector<double> cost_;
-    // Columns are numbered: patterns first come as added; slack of row r is `slack_base - r`.
     std::vector<std::ptrdiff_t> basis_; ///< column of each row; slack of row r is -1 - r
     std::vector<char> in_basis_;
     std::vector<char> slack_in_basis_;
