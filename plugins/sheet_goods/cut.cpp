@@ -1,12 +1,14 @@
 #include "bounds.hpp"
 #include "constructive.hpp"
 #include "cutting.hpp"
+#include "exact.hpp"
 #include "improve.hpp"
 #include "packing.hpp"
 #include "pattern_bound.hpp"
 #include "sheet_plan.hpp"
 
 #include <algorithm>
+#include <optional>
 #include <utility>
 
 namespace aumbry::sheet_goods {
@@ -84,25 +86,36 @@ struct Work {
     std::int64_t steps = 0;         ///< towards a lower price
     std::int64_t race_steps = 0;    ///< the same, with several kinds of sheet
     std::int64_t polish = 0;        ///< for the offcut, once the price cannot be beaten
-    std::size_t memory = 0;         ///< of late acceptance
-    std::int64_t pattern_steps = 0; ///< for the bound from patterns
+    std::size_t memory = 1;         ///< of late acceptance
     std::size_t functions = 0;      ///< dual feasible functions of each family and axis
+    std::int64_t pattern_steps = 0; ///< for the bound from patterns
+    bool exact = false;             ///< whether small orders are settled exactly
 };
 
 std::vector<Work> work_for(Effort effort, std::size_t parts) {
     const auto n = static_cast<std::int64_t>(parts);
     // Beyond this many parts a draft is the first packing alone.
     constexpr std::int64_t large_order = 1500;
-    std::vector<Work> work{
-        {n <= large_order ? std::clamp<std::int64_t>(25'000 * n, 100'000, 2'500'000) : 0, 0, 0, 50,
-         0, 12}};
+    const std::int64_t quick =
+        n <= large_order ? std::clamp<std::int64_t>(25'000 * n, 100'000, 2'500'000) : 0;
+    std::vector<Work> work{{.steps = quick, .memory = 50, .functions = 12}};
     if (effort == Effort::draft) return work;
-    work.push_back({std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000),
-                    std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000), 500'000, 200,
-                    60'000'000, 40});
+    const std::int64_t usual = std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000);
+    work.push_back({.steps = usual,
+                    .race_steps = usual,
+                    .polish = 500'000,
+                    .memory = 200,
+                    .functions = 40,
+                    .pattern_steps = 60'000'000,
+                    .exact = true});
     if (effort == Effort::normal) return work;
-    work.push_back({100'000'000, 1'000'000'000, 5'000'000, 1000, 200'000'000, 100});
-    work.push_back({400'000'000, 0, 5'000'000, 4000, 0, 0});
+    work.push_back({.steps = 100'000'000,
+                    .race_steps = 2'000'000'000,
+                    .polish = 5'000'000,
+                    .memory = 1000,
+                    .functions = 100,
+                    .pattern_steps = 200'000'000});
+    work.push_back({.steps = 400'000'000, .polish = 5'000'000, .memory = 4000});
     return work;
 }
 
@@ -118,6 +131,7 @@ class Planning {
         for (const Work& work : work_for(order_.effort, problem_.items.size())) {
             if (work.functions > 0 && !cannot_be_beaten())
                 bound_.raise(dual_feasible_bound(order_, problem_, work.functions));
+            if (work.exact && !cannot_be_beaten()) settle_exactly();
             if (work.pattern_steps > 0 && !cannot_be_beaten()) {
                 const auto used = static_cast<std::int64_t>(packing_.sheets.size());
                 bound_.raise(pattern_bound(order_, problem_, bound_.sheets, used, steps_,
@@ -139,6 +153,13 @@ class Planning {
                         .cost;
         return packing_.unplaced.empty() && cost <= bound_.cost &&
                (cost > 0 || static_cast<std::int64_t>(packing_.sheets.size()) <= bound_.sheets);
+    }
+
+    void settle_exactly() {
+        std::optional<ExactPacking> exact = exact_packing(problem_, steps_);
+        if (!exact) return;
+        bound_.raise(exact->bound);
+        if (!exact->packing.sheets.empty()) keep_better(std::move(exact->packing));
     }
 
     void keep_better(Packing packing) {
@@ -165,7 +186,7 @@ class Planning {
 
     /// With several kinds of sheet: whole choices of sheets are tried against each other.
     void race_by(const Work& work, std::uint64_t seed) {
-        constexpr std::size_t sets_tried = 12;
+        constexpr std::size_t sets_tried = 8;
         if (problem_.sheets.size() < 2 || work.race_steps == 0) return;
         const std::int64_t last_step = steps_ + work.race_steps;
         while (steps_ < last_step && !cannot_be_beaten()) {
