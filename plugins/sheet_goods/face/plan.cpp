@@ -232,6 +232,7 @@ std::vector<std::string> CuttingPlan::narrow_strips() const {
             for (const int blank : {made.first, made.second}) {
                 if (blank < 0) continue;
                 const Blank& strip = plan.sheets[i].blanks[static_cast<std::size_t>(blank)];
+                if (strip.offcut) continue; // what falls off is nobody's strip
                 if (to_mm(made.axis == Axis::length ? strip.length : strip.width) >=
                     sheet.cutting->least_strip)
                     continue;

@@ -36,7 +36,7 @@ struct CuttingPlan {
     [[nodiscard]] double sheet_area() const;
     /// m2 of the blanks of parts.
     [[nodiscard]] double part_area() const;
-    /// Suppliers whose service would have to cut a strip narrower than it cuts.
+    /// Suppliers whose service would have to cut a strip narrower than it cuts, waste not counted.
     [[nodiscard]] std::vector<std::string> narrow_strips() const;
 };
 

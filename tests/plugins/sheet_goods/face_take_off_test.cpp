@@ -340,6 +340,19 @@ TEST(SheetDealer, APartThatCannotBeCarriedIsAProblemAndIsPlannedAsDelivered) {
     EXPECT_EQ(sheets_of(reply).ways.size(), 1U);
 }
 
+TEST(SheetDealer, CutsNoStripNarrowerThanHeCutsButMayTrimWaste) {
+    // 1230 mm of usable width take two parts of 600 and leave a sliver: waste.
+    auto asked =
+        request({panel("side", 1800, 600, 2)}, {sheet("north", "A", 2500, 1250, "110.00")});
+    asked.settings.vehicle = {{"length", 1900.0}, {"width", 700.0}};
+    asked.cutting = {cutter("north")};
+    asked.cutting[0].least_strip = 200;
+    EXPECT_FALSE(has_finding(take_off(asked).findings, "strip-too-narrow"));
+    asked.cutting[0].least_strip = 650;
+    EXPECT_THAT(finding(take_off(asked).findings, "strip-too-narrow").text,
+                HasSubstr("ask north for a strip narrower than it cuts"));
+}
+
 TEST(SheetDealer, OneWhoDoesNotCutHasToDeliver) {
     auto asked = request({panel("side", 1800, 560)}, {sheet("north", "A", 2500, 1250, "110.00")});
     asked.settings.vehicle = {{"length", 1900.0}, {"width", 1050.0}};
