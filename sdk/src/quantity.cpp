@@ -80,7 +80,7 @@ std::string join_factors(const Dimension& d, int sign, const Names& names) {
 }
 
 std::string product_text(const Dimension& d, const Names& names) {
-    const std::string above = join_factors(d, 1, names);
+    std::string above = join_factors(d, 1, names);
     const std::string below = join_factors(d, -1, names);
     if (below.empty()) return above;
     return (above.empty() ? "1" : above) + "/" +
