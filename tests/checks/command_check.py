@@ -1,0 +1,275 @@
+"""Runs the command over the demo projects as a maker would and adds everything up again, in another language.
+
+usage: command_check.py AUMBRY PLUGINS CATALOGS SCHEMAS
+"""
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import unittest
+from decimal import ROUND_HALF_UP, Decimal
+from pathlib import Path
+
+import jsonschema
+
+AUMBRY, PLUGINS, CATALOGS, SCHEMAS = (Path(p).resolve() for p in sys.argv[1:5])
+PROJECTS = [CATALOGS / "projects" / f"{name}.aumbry.json" for name in ("harbour-loft", "orchard-mudroom")]
+CATEGORIES = ["goods", "services", "delivery", "labour", "contingency", "markup", "tax"]
+CENT = Decimal("0.01")
+
+
+def run(*arguments, plugins=PLUGINS, env=None, cwd=None):
+    words = [str(AUMBRY), *map(str, arguments)]
+    if plugins is not None:
+        words += ["--plugins", str(plugins)]
+    return subprocess.run(words, capture_output=True, env={**os.environ, **(env or {})}, cwd=cwd, timeout=120)
+
+
+_estimates = {}
+
+
+def estimate(project, *options):
+    key = (project, options)
+    if key not in _estimates:
+        done = run("price", project, "--json", "--effort", "draft", *options)
+        assert done.returncode == 0, done.stderr.decode()
+        _estimates[key] = json.loads(done.stdout)
+    return _estimates[key]
+
+
+def every_estimate():
+    for project in PROJECTS:
+        yield project.stem, estimate(project)
+        for alternative in json.loads(project.read_text())["alternatives"]:
+            yield f"{project.stem}, {alternative}", estimate(project, "--alternative", alternative)
+
+
+def added(amounts):
+    return sum((Decimal(a) for a in amounts), Decimal(0))
+
+
+class Totals(unittest.TestCase):
+    def test_categories_add_up_to_the_total(self):
+        for name, e in every_estimate():
+            with self.subTest(name):
+                self.assertEqual(added(e["totals"][c] for c in CATEGORIES), Decimal(e["totals"]["total"]))
+                self.assertGreater(Decimal(e["totals"]["total"]), 0)
+
+    def test_pieces_and_modules_add_up_to_the_totals(self):
+        for name, e in every_estimate():
+            for split in ("by_piece", "by_module"):
+                for category in CATEGORIES + ["total"]:
+                    with self.subTest(name, split=split, category=category):
+                        self.assertEqual(added(part["totals"][category] for part in e[split]), Decimal(e["totals"][category]))
+
+    def test_purchases_add_up_to_orders_and_to_totals(self):
+        for name, e in every_estimate():
+            with self.subTest(name):
+                owned = added(p["amount"] for p in e["purchases"] if p["owned"])
+                bought = added(p["amount"] for p in e["purchases"])
+                cuts = added(o["cuts"] for o in e["orders"])
+                self.assertEqual(bought + cuts, Decimal(e["totals"]["goods"]) + Decimal(e["totals"]["services"]))
+                self.assertEqual(added(o["goods"] for o in e["orders"]) + owned, Decimal(e["totals"]["goods"]))
+                self.assertEqual(added(o["delivery"] for o in e["orders"]) + added(o["small_order"] for o in e["orders"]), Decimal(e["totals"]["delivery"]))
+                for order in e["orders"]:
+                    lines = added(p["amount"] for p in e["purchases"] if p["supplier"] == order["supplier"])
+                    self.assertEqual(lines, Decimal(order["goods"]) + Decimal(order["services"]))
+                    parts = added(order[k] for k in ("goods", "services", "cuts", "delivery", "small_order", "tax"))
+                    self.assertEqual(parts, Decimal(order["total"]))
+
+    def test_amount_is_unit_price_times_count_rounded_half_up(self):
+        # EN 16931: line net amount = round(price x quantity, 2), halves away from zero.
+        for name, e in every_estimate():
+            for p in e["purchases"]:
+                with self.subTest(name, offer=p["offer"]):
+                    exact = Decimal(p["listed_price"]) * p["count"]
+                    if p["measure"]:
+                        exact *= Decimal(repr(p["measure"]))
+                    self.assertEqual(exact.quantize(CENT, ROUND_HALF_UP), Decimal(p["amount"]))
+
+    def test_tax_of_an_order_is_rounded_once_a_rate(self):
+        # EN 16931 BR-CO-17; every demo supplier has one rate for goods and charges, stated prices have none.
+        for name, e in every_estimate():
+            for o in e["orders"]:
+                rates = {p["tax_percent"] for p in e["purchases"] if p["supplier"] == o["supplier"]}
+                with self.subTest(name, supplier=o["supplier"]):
+                    self.assertEqual(len(rates), 1)
+                    charges = ("goods", "services", "cuts", "small_order") + (() if o["collected"] else ("delivery",))
+                    taxable = added(o[k] for k in charges)
+                    self.assertEqual((taxable * Decimal(rates.pop()) / 100).quantize(CENT, ROUND_HALF_UP), Decimal(o["tax"]))
+
+    def test_every_purchase_names_the_lines_that_it_serves(self):
+        for name, e in every_estimate():
+            known = {line["id"] for line in e["lines"]}
+            for p in e["purchases"]:
+                with self.subTest(name, offer=p["offer"]):
+                    self.assertTrue(p["lines"])
+                    self.assertEqual(added(s["amount"] for s in p["lines"]), Decimal(p["amount"]))
+                    self.assertLessEqual({s["line"] for s in p["lines"]}, known)
+
+    def test_labour_is_what_people_are_charged_for(self):
+        for name, e in every_estimate():
+            with self.subTest(name):
+                self.assertEqual(added(h["amount"] for h in e["schedule"]["hours"]), Decimal(e["totals"]["labour"]))
+
+
+class Plans(unittest.TestCase):
+    def test_every_part_is_cut_exactly_as_often_as_the_line_counts(self):
+        for name, e in every_estimate():
+            wanted = {l["id"]: l["count"] for l in e["lines"] if l["kind"] == "panel"}
+            cut = dict.fromkeys(wanted, 0)
+            for plan in e["cutting_plans"]:
+                for place in plan["placements"]:
+                    cut[place["line"]] += plan["copies"]
+            with self.subTest(name):
+                self.assertEqual(cut, wanted)
+
+    def test_parts_lie_inside_the_sheet_and_a_kerf_apart(self):
+        for name, e in every_estimate():
+            for plan in e["cutting_plans"]:
+                places, kerf = plan["placements"], plan["kerf"]
+                for i, a in enumerate(places):
+                    with self.subTest(name, sheet=plan["offer"], part=a["line"]):
+                        self.assertGreaterEqual(min(a["x"], a["y"]), 0)
+                        self.assertLessEqual(a["x"] + a["length"], plan["sheet"]["length"] + 1e-6)
+                        self.assertLessEqual(a["y"] + a["width"], plan["sheet"]["width"] + 1e-6)
+                        for b in places[i + 1:]:
+                            apart = max(b["x"] - a["x"] - a["length"], a["x"] - b["x"] - b["length"],
+                                        b["y"] - a["y"] - a["width"], a["y"] - b["y"] - b["width"])
+                            self.assertGreaterEqual(apart, kerf - 1e-3)
+
+    def test_sheets_bought_are_sheets_cut(self):
+        for name, e in every_estimate():
+            cut = {}
+            for plan in e["cutting_plans"]:
+                cut[plan["offer"]] = cut.get(plan["offer"], 0) + plan["copies"]
+            bought = {p["offer"]: p["count"] for p in e["purchases"] if p["offer"] in cut}
+            with self.subTest(name):
+                self.assertEqual(cut, bought)
+
+
+class Bytes(unittest.TestCase):
+    def test_same_input_gives_same_bytes_everywhere(self):
+        for project in PROJECTS:
+            first = run("price", project, "--json").stdout
+            self.assertTrue(first)
+            self.assertEqual(first, run("price", project, "--json").stdout)
+            self.assertEqual(first, run("price", project, "--json", env={"LC_ALL": "de_DE.UTF-8", "TZ": "Asia/Tokyo"}).stdout)
+            with tempfile.TemporaryDirectory() as elsewhere:
+                away = run("price", project, "--json", cwd=elsewhere).stdout
+            self.assertEqual(first, away)
+
+
+class Schemas(unittest.TestCase):
+    def validator(self, name):
+        schema = json.loads((SCHEMAS / f"{name}.schema.json").read_text())
+        jsonschema.Draft7Validator.check_schema(schema)
+        return jsonschema.Draft7Validator(schema)
+
+    def test_demo_projects_and_estimates_are_accepted(self):
+        project_schema, estimate_schema = self.validator("project"), self.validator("estimate")
+        for project in PROJECTS:
+            self.assertEqual([e.message for e in project_schema.iter_errors(json.loads(project.read_text()))], [])
+        for name, e in every_estimate():
+            with self.subTest(name):
+                self.assertEqual([x.message for x in estimate_schema.iter_errors(e)], [])
+
+    def test_bad_projects_are_refused_by_schema_and_reader_alike(self):
+        good = json.loads(PROJECTS[0].read_text())
+        schema = self.validator("project")
+
+        def line(**changes):
+            return {**good, "lines": {**good["lines"], "bed_side": {**good["lines"]["bed_side"], **changes}}}
+
+        without_length = dict(good["lines"]["bed_side"])
+        del without_length["length"]
+        bad = {
+            "unknown key": {**good, "curency": "EUR"},
+            "unknown key of a line": line(lenght="2 m"),
+            "bare length": line(length=2000),
+            "unknown choice": line(grain="sideways"),
+            "missing length": {**good, "lines": {**good["lines"], "bed_side": without_length}},
+            "no currency": {k: v for k, v in good.items() if k != "currency"},
+            "other version": {**good, "aumbry": 7},
+            "date that is none": {**good, "start": "1 March"},
+        }
+        with tempfile.TemporaryDirectory() as folder:
+            file = Path(folder) / "bad.aumbry.json"
+            for name, project in bad.items():
+                with self.subTest(name):
+                    self.assertTrue(list(schema.iter_errors(project)))
+                    file.write_text(json.dumps(project))
+                    done = run("price", file, "--catalogs", CATALOGS)
+                    self.assertEqual((done.returncode, done.stdout), (1, b""))
+                    self.assertIn(b"bad.aumbry.json:1:", done.stderr)
+
+
+class Behaviour(unittest.TestCase):
+    def test_missing_module_leaves_its_lines_unpriced_and_the_rest_priced(self):
+        with tempfile.TemporaryDirectory() as folder:
+            for file in PLUGINS.glob("*.so"):
+                if file.stem != "finish":
+                    shutil.copy(file, folder)
+            done = run("price", PROJECTS[0], "--json", "--effort", "draft", plugins=folder)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            e = json.loads(done.stdout)
+            unpriced = {l["id"] for l in e["lines"] if l.get("not_priced")}
+            coatings = {k for k, l in json.loads(PROJECTS[0].read_text())["lines"].items() if l["kind"] == "coating"}
+            self.assertEqual(unpriced, coatings)
+            self.assertTrue(any("finish" in sentence for sentence in e["not_included"]))
+            full = estimate(PROJECTS[0])
+            self.assertLess(Decimal(e["totals"]["total"]), Decimal(full["totals"]["total"]))
+            self.assertGreater(Decimal(e["totals"]["goods"]), 0)
+            self.assertEqual(run("price", PROJECTS[0], "--effort", "draft", "--strict", plugins=folder).returncode, 1)
+
+    def test_another_mattress_moves_every_part_that_depends_on_it(self):
+        before, after = ({l["id"]: l for l in e["lines"]} for e in (estimate(PROJECTS[0]), estimate(PROJECTS[0], "--alternative", "wide_mattress")))
+        for part in ("bed_head", "bed_foot", "bed_divider", "lid_cross", "slats"):
+            moved = after[part]["fields"]["length"] - before[part]["fields"]["length"]
+            self.assertAlmostEqual(moved, 200, msg=part)
+        self.assertAlmostEqual(after["shelf_left"]["fields"]["length"] - before["shelf_left"]["fields"]["length"], -100)
+        self.assertEqual(after["bed_side"]["fields"]["length"], before["bed_side"]["fields"]["length"])
+
+    def test_explain_follows_every_figure_that_is_shown(self):
+        e = estimate(PROJECTS[0])
+        wanted = ["total", "totals.goods", "totals.tax", "totals.labour", "piece.bed", "module.finish", "bed_side.length", "bed_inner_width"]
+        wanted += [f"buy.{p['offer']}" for p in e["purchases"][:6]] + [f"order.{o['supplier']}" for o in e["orders"][:3]]
+        for reference in wanted:
+            done = run("explain", PROJECTS[0], reference, "--effort", "draft")
+            with self.subTest(reference):
+                self.assertEqual(done.returncode, 0, done.stderr)
+                self.assertIn(b"=", done.stdout)
+        text = run("explain", PROJECTS[0], "total", "--effort", "draft").stdout.decode()
+        self.assertIn(".csv, row ", text)
+
+    def test_compare_equals_the_estimate_from_nothing(self):
+        for project in PROJECTS:
+            done = run("compare", project, "--json", "--effort", "draft")
+            self.assertEqual(done.returncode, 0, done.stderr)
+            for column in json.loads(done.stdout)["columns"]:
+                options = ("--alternative", column["alternative"]) if column["alternative"] else ()
+                fresh = estimate(project, *options)
+                with self.subTest(project.stem, column=column["title"]):
+                    self.assertEqual(column["figures"]["total"]["value"].replace(" ", ""), fresh["totals"]["total"])
+                    self.assertEqual(column["figures"]["ready"]["value"], fresh["schedule"]["ready"])
+
+    def test_exit_status_tells_what_happened(self):
+        self.assertEqual(run("price", "nowhere.aumbry.json", "--catalogs", CATALOGS).returncode, 1)
+        self.assertEqual(run("price", PROJECTS[0], "--catalogs", "nowhere").returncode, 1)
+        self.assertEqual(run("price").returncode, 2)
+        self.assertEqual(run("frobnicate", plugins=None).returncode, 2)
+        with tempfile.TemporaryDirectory() as empty:
+            self.assertEqual(run("price", PROJECTS[0], plugins=empty).returncode, 3)
+
+    def test_summary_fits_eighty_columns(self):
+        for project in PROJECTS:
+            text = run("price", project, "--effort", "draft").stdout.decode()
+            self.assertNotIn("\033", text)
+            for line in text.splitlines():
+                self.assertLessEqual(len(line), 80, line)
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1], verbosity=1)
