@@ -437,12 +437,15 @@ class Builder {
                 std::find_if(demand.ways.begin(), demand.ways.end(),
                              [&](const contract::Way& w) { return w.id == choice.way; });
             if (way == demand.ways.end()) continue;
-            Json& list = demand.plan_type == "board" ? out_.board_plans : out_.cutting_plans;
+            const bool cut = demand.plan_type == "sheet" || demand.plan_type == "board";
+            Json& list = demand.plan_type == "sheet"   ? out_.cutting_plans
+                         : demand.plan_type == "board" ? out_.board_plans
+                                                       : out_.further_plans;
             for (Json plan : way->plans) {
                 plan["demand"] = choice.demand;
                 list.push_back(std::move(plan));
             }
-            if (demand.plan_type.empty()) continue;
+            if (!cut) continue;
             EstimateBound bound;
             bound.demand = choice.demand;
             bound.module = choice.demand.substr(0, choice.demand.find('/'));

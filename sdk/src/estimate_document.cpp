@@ -183,6 +183,7 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("orders", self.orders);
     visit.must("cutting_plans", self.cutting_plans);
     visit.must("board_plans", self.board_plans);
+    visit.must("further_plans", self.further_plans);
     visit.must("bounds", self.bounds);
     visit.must("schedule", self.schedule);
     visit.must("labour_stated", self.labour_stated);
