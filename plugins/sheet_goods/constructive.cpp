@@ -28,6 +28,17 @@ std::int64_t sort_key(const PartKind& part, Sequence sequence) {
     return part.area;
 }
 
+/// Large orders in batches, each with its share of large and small parts: sheets begun with large
+/// parts are still open when the small ones come.
+std::vector<int> in_batches(const std::vector<int>& items, std::size_t batch) {
+    const std::size_t batches = (items.size() + batch - 1) / batch;
+    std::vector<int> ordered;
+    ordered.reserve(items.size());
+    for (std::size_t first = 0; first < batches; ++first)
+        for (std::size_t i = first; i < items.size(); i += batches) ordered.push_back(items[i]);
+    return ordered;
+}
+
 } // namespace
 
 std::vector<int> in_sequence(const Problem& problem, Sequence sequence) {
@@ -123,7 +134,7 @@ Packing construct_best(const Problem& problem, std::int64_t& steps) {
     Packing best;
     bool any = false;
     for (const Sequence sequence : sequences) {
-        const std::vector<int> items = in_sequence(problem, sequence);
+        const std::vector<int> items = in_batches(in_sequence(problem, sequence), large_order);
         for (const Begin begin : ways) {
             Packing packing{{}, items};
             place_rest(problem, packing, begin, steps);
