@@ -1,5 +1,7 @@
 #include "sheet_plan.hpp"
 
+#include "dealer_cuts.hpp"
+
 #include <algorithm>
 #include <tuple>
 #include <utility>
@@ -32,8 +34,9 @@ class Drawing {
             draw_node(blank, layout_.root());
         else
             draw_along_way(blank, 0);
-        std::stable_partition(sheet_.cuts.begin(), sheet_.cuts.end(),
-                              [](const Cut& cut) { return cut.dealer; });
+        if (order_.blank_limit && !format_.owned && !carried(sheet_.blanks[0]))
+            sheet_ = cut_for_vehicle(format_, sheet_.format, *order_.blank_limit, order_.kerf,
+                                     layout_.size(), ends_);
         list_parts_and_offcuts();
         return std::move(sheet_);
     }
@@ -50,6 +53,12 @@ class Drawing {
         return regions_[static_cast<std::size_t>(blank)];
     }
 
+    [[nodiscard]] bool carried(const Blank& blank) const {
+        const BlankLimit& limit = *order_.blank_limit;
+        return (blank.length <= limit.length && blank.width <= limit.width) ||
+               (blank.length <= limit.width && blank.width <= limit.length);
+    }
+
     int add_blank(const Size& at, const Size& size) {
         Blank blank;
         blank.x = format_.clean_up.left + at[0];
@@ -59,27 +68,6 @@ class Drawing {
         sheet_.blanks.push_back(blank);
         regions_.push_back({at, size});
         return static_cast<int>(sheet_.blanks.size()) - 1;
-    }
-
-    [[nodiscard]] bool carried(int blank) const {
-        if (!order_.blank_limit || format_.owned) return true;
-        const Blank& b = sheet_.blanks[static_cast<std::size_t>(blank)];
-        const BlankLimit& limit = *order_.blank_limit;
-        return (b.length <= limit.length && b.width <= limit.width) ||
-               (b.length <= limit.width && b.width <= limit.length);
-    }
-
-    /// The longest stretch (enlarged) along the axis whose blank of this breadth can be carried; 0
-    /// when none.
-    [[nodiscard]] Steps longest_carried(const Size& size, std::size_t along) const {
-        const BlankLimit& limit = *order_.blank_limit;
-        const Steps breadth = size[1 - along] - kerf_;
-        Steps longest = 0;
-        const Steps direct = along == 0 ? limit.width : limit.length;
-        const Steps direct_length = along == 0 ? limit.length : limit.width;
-        if (breadth <= direct) longest = std::max(longest, direct_length);
-        if (breadth <= direct_length) longest = std::max(longest, direct);
-        return longest == 0 ? 0 : longest + kerf_;
     }
 
     /// Cuts the blank at `size` (enlarged) along the axis. Returns the two blanks; the second is -1
@@ -96,61 +84,35 @@ class Drawing {
         made.blank = blank;
         made.axis = along == 0 ? Axis::length : Axis::width;
         made.position = size - kerf_;
-        made.dealer = !carried(blank);
         made.first = add_blank(whole.at, first_size);
-        made.second = second_size[along] > kerf_ ? add_blank(second_at, second_size) : -1;
+        if (second_size[along] > kerf_)
+            made.second = add_blank(second_at, second_size);
+        else
+            ends_.push_back({second_at, second_size});
         sheet_.cuts.push_back(made);
         return {made.first, made.second};
     }
 
-    /// An offcut; divided until it can be carried.
     void leave(int blank) {
-        if (!carried(blank)) {
-            const Size size = region(blank).size;
-            const std::size_t along = size[0] >= size[1] ? 0 : 1;
-            Steps piece = longest_carried(size, along);
-            if (piece == 0)
-                piece = std::max(order_.blank_limit->length, order_.blank_limit->width) + kerf_;
-            if (piece < size[along]) {
-                const auto [first, second] = cut(blank, along, static_cast<std::int32_t>(piece));
-                leave(first);
-                if (second >= 0) leave(second);
-                return;
-            }
-            const std::size_t other = 1 - along;
-            const Steps breadth =
-                std::min(order_.blank_limit->length, order_.blank_limit->width) + kerf_;
-            const auto [first, second] =
-                cut(blank, other, static_cast<std::int32_t>(std::min<Steps>(breadth, size[other])));
-            leave(first);
-            if (second >= 0) leave(second);
-            return;
-        }
         sheet_.blanks[static_cast<std::size_t>(blank)].offcut = true;
+        ends_.push_back({region(blank).at, region(blank).size});
     }
 
-    /// Divides a blank into its stretches, `on_way` being the index of the one the way to the
-    /// offcut leads through.
-    void divide(int blank, std::size_t along, std::vector<Stretch> stretches,
+    /// Divides a blank into its stretches; `way_step`: of the one the way to the offcut leads
+    /// through.
+    void divide(int blank, std::size_t along, const std::vector<Stretch>& stretches,
                 std::size_t way_step) {
-        while (stretches.size() > 1) {
-            std::size_t count = 1;
-            std::int32_t size = stretches[0].size;
-            if (!carried(blank)) {
-                const Steps longest = longest_carried(region(blank).size, along);
-                while (count + 1 < stretches.size() && size + stretches[count].size <= longest)
-                    size += stretches[count++].size;
-            }
-            const auto [first, second] = cut(blank, along, size);
-            divide(first, along,
-                   {stretches.begin(), stretches.begin() + static_cast<std::ptrdiff_t>(count)},
-                   way_step);
-            stretches.erase(stretches.begin(),
-                            stretches.begin() + static_cast<std::ptrdiff_t>(count));
-            if (second < 0) return; // what is left of the free space went into the kerf
+        for (std::size_t i = 0; i + 1 < stretches.size(); ++i) {
+            const auto [first, second] = cut(blank, along, stretches[i].size);
+            draw_stretch(first, stretches[i], way_step);
+            if (second < 0) return; // what is left of the free space goes into the kerf
             blank = second;
         }
-        const int child = stretches[0].node;
+        draw_stretch(blank, stretches.back(), way_step);
+    }
+
+    void draw_stretch(int blank, const Stretch& stretch, std::size_t way_step) {
+        const int child = stretch.node;
         if (child < 0)
             leave(blank);
         else if (way_step < way_.size() && way_[way_step] == child)
@@ -178,6 +140,7 @@ class Drawing {
                                 problem_.items[static_cast<std::size_t>(drawn.item)])]
                             .part;
             part.rotated = drawn.turned;
+            ends_.push_back({region(blank).at, size, part.part, part.rotated});
             return;
         }
         divide(blank, static_cast<std::size_t>(drawn.axis), stretches_of(index, -1, 0), no_way);
@@ -256,6 +219,7 @@ class Drawing {
     const Format& format_;
     SheetPlan sheet_;
     std::vector<Region> regions_;
+    std::vector<End> ends_;
     std::vector<int>
         way_; ///< nodes from the root to the one beside which the largest offcut is left
     std::size_t offcut_axis_ = 0;

@@ -121,6 +121,20 @@ TEST(SheetCutting, TheDealerCutsUntilEveryBlankFitsTheVehicle) {
         << "one cut across makes two blanks of at most 1300";
 }
 
+TEST(SheetCutting, TheDealerMakesAsFewCutsAsCanBe) {
+    // Sixteen parts fill the sheet, four by four. Halved across, both blanks fit; cut into strips
+    // along its length each strip would have to be cut again.
+    Order order{
+        .formats = {sheet(2500, 1250)}, .parts = {part(622, 309, 16, Turn::fixed)}, .kerf = 4};
+    order.blank_limit = BlankLimit{1300, 1250};
+    const Plan plan = cut(order);
+    EXPECT_THAT(faults_of(plan, order), IsEmpty());
+    ASSERT_EQ(plan.sheets.size(), 1u);
+    EXPECT_EQ(std::count_if(plan.sheets[0].cuts.begin(), plan.sheets[0].cuts.end(),
+                            [](const Cut& c) { return c.dealer; }),
+              1);
+}
+
 TEST(SheetCutting, TheLargestOffcutStaysInOnePiece) {
     const Order order{.formats = {sheet(100, 100)}, .parts = {part(100, 30, 2)}};
     const Plan plan = cut(order);
