@@ -104,7 +104,7 @@ contract::Description FinishModule::describe() const {
                                   "how many faces of each part carry it"),
                      "both"),
         with_default(flag_field("edges", "Edges", "edges carry it too"), true),
-        at_least(quantity_field("area", "m2", "Further area",
+        at_least(quantity_field("further_area", "m2", "Further area",
                                 "area that is no part: a wall panel that is there already"),
                  0),
         at_least(quantity_field("glued", "m2", "Glued away",

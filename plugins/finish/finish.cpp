@@ -98,7 +98,7 @@ double area_of(const Line& line, contract::Working* working) {
                      square_metres(of_part), "line." + part->id});
         }
     }
-    const double further = number(line, "area", 0);
+    const double further = number(line, "further_area", 0);
     const double glued = number(line, "glued", 0);
     if (working != nullptr && further > 0)
         working->inputs.push_back({"further area", square_metres(further), ""});
@@ -189,6 +189,10 @@ class TakeOff {
                 rubbed = !grit.empty();
                 if (rubbed) add_abrasive(line, grit, area);
             }
+        }
+        if (system.empty()) {
+            problem(line, "no-coats", display_name(line) + " has no coats: write at least one, with its product.");
+            return;
         }
         drying.cure_hours = products.back().cure / 60;
         try {

@@ -2,7 +2,9 @@
 #include "text_views.hpp"
 
 #include "aumbry/catalog.hpp"
+#include "aumbry/catalog_import.hpp"
 #include "aumbry/estimate.hpp"
+#include "aumbry/plugin_check.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 #include "aumbry/study.hpp"
@@ -11,6 +13,7 @@
 
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
 #include <iostream>
 #include <unistd.h>
 
@@ -32,6 +35,9 @@ struct Common {
     std::string effort = "normal";
     bool json = false;
     bool csv = false;
+    std::string objective = "cheapest";
+    std::string finish_by;
+    int most_suppliers = 0;
     bool strict = false;
 };
 
@@ -94,6 +100,25 @@ void print_faults_of(const Catalog& catalog) {
     for (const auto& fault : catalog.faults()) std::cerr << fault.fault.sentence() << '\n';
 }
 
+EstimateOptions options_of(const Common& common) {
+    EstimateOptions options;
+    options.effort = common.effort;
+    if (common.objective == "earliest") options.objective = Objective::earliest;
+    if (common.objective == "fewest") options.objective = Objective::fewest_suppliers;
+    if (!common.finish_by.empty()) options.finish_by = parse_date(common.finish_by);
+    if (common.most_suppliers > 0) options.most_suppliers = common.most_suppliers;
+    return options;
+}
+
+void write_file(const std::string& file, const std::string& text) {
+    std::ofstream out(file, std::ios::binary | std::ios::trunc);
+    out << text;
+    out.flush();
+    if (!out)
+        fail("unwritable-file", {file, "", 0, 0}, "the file cannot be written",
+             "check the folder and its permissions");
+}
+
 int finish(const Estimate& estimate, bool strict) {
     const bool problem = !estimate.findings.empty() &&
                          estimate.findings.front().severity == contract::Severity::problem;
@@ -103,19 +128,34 @@ int finish(const Estimate& estimate, bool strict) {
 int price(const Common& common) {
     Session session(common);
     print_faults_of(session.catalog);
-    EstimateOptions options;
-    options.effort = common.effort;
-    const Estimate result = estimate(session.project, session.host, session.catalog, options);
+    const Estimate result =
+        estimate(session.project, session.host, session.catalog, options_of(common));
     std::cout << (common.json ? pretty(to_json(result)) : views::summary(result, colour()));
     return finish(result, common.strict);
 }
 
+int plan(const Common& common, const std::string& ics) {
+    Session session(common);
+    print_faults_of(session.catalog);
+    const Estimate result =
+        estimate(session.project, session.host, session.catalog, options_of(common));
+    if (!ics.empty()) {
+        write_file(ics, views::plan_calendar(result));
+        return fine;
+    }
+    if (common.json)
+        std::cout << pretty(
+            Json{{"title", result.title}, {"schedule", to_json(result)["schedule"]}});
+    else
+        std::cout << views::plan(result, colour());
+    return fine;
+}
+
 int explain(const Common& common, const std::string& reference) {
     Session session(common);
-    EstimateOptions options;
-    options.effort = common.effort;
     std::cout << views::explanation(
-        estimate(session.project, session.host, session.catalog, options), reference, colour());
+        estimate(session.project, session.host, session.catalog, options_of(common)), reference,
+        colour());
     return fine;
 }
 
@@ -135,6 +175,26 @@ int list_plugins(const Common& common) {
     const PluginHost host(plugin_folders(common.plugins));
     std::cout << views::module_list(host, colour());
     return fine;
+}
+
+int check_module(const Common& common, const std::string& file) {
+    CheckOptions options;
+    if (!common.catalogs.empty())
+        options.tables = load_catalog(catalog_folders(common), {}).tables();
+    const std::vector<CheckResult> results = check_plugin(file, options);
+    std::cout << (common.json ? pretty(check_json(file, results)) : check_text(file, results));
+    return all_passed(results) ? fine : input_fault;
+}
+
+int import_list(const Common& common, const std::string& spreadsheet,
+                const std::string& mapping_file, const std::string& into, bool dry_run) {
+    const PluginHost host(plugin_folders(common.plugins));
+    const std::vector<contract::CatalogClass> classes = host.catalog_classes();
+    const Mapping mapping = read_mapping(read_file(mapping_file), mapping_file, classes);
+    const Import planned = plan_import(spreadsheet, mapping, into, classes);
+    if (!dry_run) write_import(planned);
+    std::cout << import_report(planned, !dry_run, common.json);
+    return planned.faults.empty() ? fine : input_fault;
 }
 
 int check_catalog(const Common& common, const std::string& path) {
@@ -170,6 +230,18 @@ void add_project(CLI::App& command, Common& common) {
     add_effort(command, common);
 }
 
+void add_purchase(CLI::App& command, Common& common) {
+    command
+        .add_option("--buy", common.objective,
+                    "What to buy for: cheapest, earliest finish, or fewest suppliers")
+        ->check(CLI::IsMember({"cheapest", "earliest", "fewest"}));
+    command.add_option("--finish-by", common.finish_by,
+                       "Buy so that the job is ready on this day, as 2027-03-26");
+    command
+        .add_option("--most-suppliers", common.most_suppliers, "Buy from at most so many suppliers")
+        ->check(CLI::PositiveNumber);
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
@@ -180,12 +252,17 @@ int main(int argc, char** argv) {
     Common common;
     std::string reference;
     std::string path;
+    std::string ics;
+    std::string mapping_file;
+    std::string into;
+    bool dry_run = false;
     std::vector<std::string> ids;
     int status = fine;
 
     CLI::App* price_command =
         app.add_subcommand("price", "The estimate: what to buy, what it costs, when it is done");
     add_project(*price_command, common);
+    add_purchase(*price_command, common);
     price_command->add_flag("--json", common.json, "The estimate document instead of text");
     price_command->add_flag("--strict", common.strict, "Exit status 1 when there is a problem");
     price_command->callback([&] { status = price(common); });
@@ -208,11 +285,26 @@ int main(int argc, char** argv) {
         ->required();
     explain_command->callback([&] { status = explain(common, reference); });
 
+    CLI::App* plan_command = app.add_subcommand("plan", "Dates, order-by dates and critical path");
+    add_project(*plan_command, common);
+    add_purchase(*plan_command, common);
+    CLI::Option* plan_json = plan_command->add_flag("--json", common.json, "As JSON");
+    plan_command->add_option("--ics", ics, "Write a calendar file (RFC 5545)")->excludes(plan_json);
+    plan_command->callback([&] { status = plan(common, ics); });
+
     CLI::App* plugin_command = app.add_subcommand("plugin", "Modules");
     plugin_command->require_subcommand(1);
     CLI::App* list_command = plugin_command->add_subcommand("list", "Loaded and refused modules");
     add_folders(*list_command, common);
     list_command->callback([&] { status = list_plugins(common); });
+
+    CLI::App* module_check_command =
+        plugin_command->add_subcommand("check", "Whether a module keeps the contract");
+    module_check_command->add_option("FILE", path, "The shared object")->required();
+    module_check_command->add_option("--catalogs", common.catalogs,
+                                     "Catalog folders with the reference tables that it reads");
+    module_check_command->add_flag("--json", common.json, "As JSON");
+    module_check_command->callback([&] { status = check_module(common, path); });
 
     CLI::App* catalog_command = app.add_subcommand("catalog", "Suppliers and price lists");
     catalog_command->require_subcommand(1);
@@ -223,6 +315,19 @@ int main(int argc, char** argv) {
                               "Plugin folders; default: those of this program");
     check_command->add_flag("--json", common.json, "As JSON");
     check_command->callback([&] { status = check_catalog(common, path); });
+
+    CLI::App* import_command = catalog_command->add_subcommand(
+        "import", "A dealer's spreadsheet, through a saved mapping");
+    import_command->add_option("FILE", path, "The spreadsheet, saved as CSV")->required();
+    import_command->add_option("--mapping", mapping_file, "The mapping, *.mapping.json")
+        ->required();
+    import_command->add_option("--into", into, "The supplier's folder")->required();
+    import_command->add_option("--plugins", common.plugins,
+                               "Plugin folders; default: those of this program");
+    import_command->add_flag("--dry-run", dry_run, "Say what it would do and write nothing");
+    import_command->add_flag("--json", common.json, "As JSON");
+    import_command->callback(
+        [&] { status = import_list(common, path, mapping_file, into, dry_run); });
 
     try {
         app.parse(argc, argv);

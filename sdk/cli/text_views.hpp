@@ -23,6 +23,12 @@ namespace aumbry::views {
 /// Base and alternatives side by side, what each gains and loses, and which lines differ and why.
 [[nodiscard]] std::string comparison(const Comparison& comparison, bool colour = false);
 
+/// Dates: what to order by when, every step with its slack, the critical path.
+[[nodiscard]] std::string plan(const Estimate& estimate, bool colour = false);
+
+/// The same as a calendar file (RFC 5545).
+[[nodiscard]] std::string plan_calendar(const Estimate& estimate);
+
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);
 
