@@ -233,7 +233,14 @@ std::string fault_of_names(const Description& description) {
             if (!is_snake_case(value.name))
                 return "the derived value " + quoted(value.name) + " of " + quoted(kind.kind) +
                        " is not written in snake_case";
-            names.push_back(value.name);
+            // A derived value may stand in for a field that a line leaves out: the same thing, in
+            // the same unit.
+            const Field* field = find_field(kind.fields, value.name);
+            if (field == nullptr)
+                names.push_back(value.name);
+            else if (field->unit != value.unit)
+                return "in kind " + quoted(kind.kind) + ", the name " + quoted(value.name) +
+                       " is a field in one unit and a derived value in another";
         }
         if (std::string fault = twice(names, "in kind " + quoted(kind.kind) + ", the name");
             !fault.empty())

@@ -822,9 +822,10 @@ class Resolver {
             for (const contract::DerivedValue& value : kind->derived) {
                 const auto found = derived.values.find(value.name);
                 if (found == derived.values.end()) continue;
-                values_[line.id + '.' + value.name] =
-                    value.unit.empty() ? Quantity(found->get<double>())
-                                       : from_unit(found->get<double>(), value.unit);
+                // What the line states itself wins.
+                values_.emplace(line.id + '.' + value.name,
+                                value.unit.empty() ? Quantity(found->get<double>())
+                                                   : from_unit(found->get<double>(), value.unit));
             }
         }
         auto& findings = out_.findings[module];
