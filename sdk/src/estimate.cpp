@@ -149,7 +149,7 @@ class Builder {
         problem.tax_is_cost = !resolved_.pricing.terms.tax_paid_recoverable;
         problem.effort = options_.effort;
         problem.finish = [finish](const Arrivals& arrivals) { return finish(arrivals); };
-        bought_ = procure(problem);
+        bought_ = with_place("/lines", [&] { return procure(problem); });
     }
 
     void plan_dates() {

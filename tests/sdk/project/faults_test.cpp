@@ -175,6 +175,22 @@ TEST(FaultyProject, DateThatDoesNotExistIsSaid) {
     EXPECT_TRUE(sentence.starts_with("job.aumbry.json:1:49: /priced_on: ")) << sentence;
 }
 
+TEST(FaultyProject, AmountTooLargeForExactMoneyIsSaid) {
+    const std::string sentence = only_sentence(project_with(
+        R"("rail": { "kind": "item", "type": "rail", "price": "9000000000000000", "count": 100000 })"));
+    EXPECT_EQ(sentence, "job.aumbry.json:4:1: /lines: an amount of money is too large to be "
+                        "computed exactly; use amounts below "
+                        "9 000 000 000 000 000 000 minor units and at most 12 decimals");
+}
+
+TEST(FaultyProject, TasksThatWaitForEachOtherAreListed) {
+    const std::string sentence = only_sentence(
+        project_with(R"("rail": { "kind": "item", "type": "rail" })",
+                     R"("tasks": { "a": { "after": ["b"] }, "b": { "after": ["a"] } }, )"));
+    EXPECT_EQ(sentence, "job.aumbry.json:4:1: /tasks: the work waits for itself: 'a' after 'b' "
+                        "after 'a'; take one of these out");
+}
+
 TEST(Alternative, MayNotChangeTheCurrency) {
     EXPECT_EQ(
         only_sentence(
