@@ -18,7 +18,7 @@ void block(Page& page, const Comparison& comparison, std::size_t from, std::size
     for (std::size_t i = 0; i < shown.size(); ++i)
         headings.push_back(
             i == 0 ? "base"
-                   : left(shown[i]->id, std::min<std::size_t>(width_of(shown[i]->id), 12)));
+                   : left(shown[i]->id, std::min<std::size_t>(width_of(shown[i]->id), 13)));
     Table table(headings);
     const auto group_of = [](const std::string& name) { return name.substr(0, name.find('.')); };
     for (std::size_t row = 0; row < shown.front()->figures.size(); ++row) {
