@@ -1,5 +1,6 @@
 #include "aumbry/json.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <unordered_set>
 #include <vector>
@@ -218,7 +219,7 @@ class Builder : public nlohmann::json_sax<Json> {
         Level& level = levels_.back();
         level.key = name;
         level.key_read = true;
-        if (!level.keys.insert(name).second) {
+        if (is_known(level, name)) {
             refuse("duplicate-key", "the key '" + name + "' is written twice", "keep one of them",
                    2);
         }
@@ -256,13 +257,28 @@ class Builder : public nlohmann::json_sax<Json> {
     struct Level {
         Json* value = nullptr;
         std::string key;
-        bool key_read = false; ///< the key of a member whose value is still to come
-        std::unordered_set<std::string> keys;
+        bool key_read = false;                ///< the key of a member whose value is still to come
+        std::unordered_set<std::string> keys; ///< of an object with many members
     };
     struct Expected {
         const char* what;
         const char* right;
     };
+
+    /// Whether the object has the key already. Most objects are small, and looking through them is
+    /// quicker than keeping a set.
+    static bool is_known(Level& level, const std::string& name) {
+        constexpr std::size_t small = 16;
+        const auto& members = level.value->get_ref<const Json::object_t&>();
+        if (members.size() < small) {
+            return std::any_of(members.begin(), members.end(),
+                               [&](const auto& member) { return member.first == name; });
+        }
+        if (level.keys.empty()) {
+            for (const auto& member : members) level.keys.insert(member.first);
+        }
+        return !level.keys.insert(name).second;
+    }
 
     Json* attach(Json value) {
         if (levels_.empty()) {
