@@ -1,6 +1,7 @@
-// aumbry_schemas OUT PLUGINS: writes the published schemas of contract documents and of the project
-// document into a folder. The project's lines are checked by the fields of the modules in PLUGINS.
+// aumbry_schemas OUT PLUGINS: writes the published schemas of contract documents, the estimate and the
+// project document into a folder. The project's lines are checked by the fields of the modules in PLUGINS.
 #include "aumbry/contract.hpp"
+#include "aumbry/estimate.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 
@@ -33,6 +34,7 @@ int main(int count, char** arguments) {
             write(out / ("contract_" + document + ".schema.json"),
                   aumbry::contract::schema(document));
         }
+        write(out / "estimate.schema.json", aumbry::estimate_schema());
         const aumbry::PluginHost host({arguments[2]});
         for (const aumbry::RefusedModule& refused : host.refused()) {
             std::cerr << refused.file << ": " << refused.reason << '\n';
