@@ -4,16 +4,8 @@
 namespace aumbry::finish {
 
 using contract::Field;
-using contract::FieldType;
 
 namespace {
-
-Field records(std::string name, std::string title, std::string help, std::vector<Field> fields) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = FieldType::records;
-    field.fields = std::move(fields);
-    return field;
-}
 
 Field percent(std::string name, std::string title, std::string help) {
     return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
@@ -113,8 +105,8 @@ contract::Description FinishModule::describe() const {
         with_default(choice_field("substrate", "Substrate", substrate_names(),
                                   "what the first coat meets; decides how much more it takes"),
                      "plywood"),
-        required(records("coats", "Coats", "the products in the order in which they go on",
-                         coat_fields())),
+        required(records_field("coats", "Coats", "the products in the order in which they go on",
+                               coat_fields())),
         with_default(
             flag_field("can_stand", "Parts can stand",
                        "parts stand or hang to dry, so that both faces get a coat in one go"),

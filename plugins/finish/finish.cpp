@@ -191,7 +191,8 @@ class TakeOff {
             }
         }
         if (system.empty()) {
-            problem(line, "no-coats", display_name(line) + " has no coats: write at least one, with its product.");
+            problem(line, "no-coats",
+                    display_name(line) + " has no coats: write at least one, with its product.");
             return;
         }
         drying.cure_hours = products.back().cure / 60;

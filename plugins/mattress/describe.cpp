@@ -8,14 +8,6 @@ using contract::Field;
 
 namespace {
 
-Field records_field(std::string name, std::string title, std::vector<Field> fields,
-                    std::string help) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = contract::FieldType::records;
-    field.fields = std::move(fields);
-    return field;
-}
-
 contract::LineKind mattress_kind() {
     contract::LineKind kind;
     kind.kind = "mattress";
@@ -38,11 +30,10 @@ contract::LineKind mattress_kind() {
                    "a construction of known density: 'foam, high density', 'latex'"),
         quantity_field("density", "kg/m3", "Density", "density over the whole thickness"),
         records_field(
-            "layers", "Layers",
+            "layers", "Layers", "layers from below upwards; together as thick as the mattress",
             {text_field("name", "Name", "what the layer is"),
              required(quantity_field("thickness", "mm", "Thickness", "thickness of the layer")),
-             required(quantity_field("density", "kg/m3", "Density", "density of the layer"))},
-            "layers from below upwards; together as thick as the mattress"),
+             required(quantity_field("density", "kg/m3", "Density", "density of the layer"))}),
         at_least(quantity_field("cover_mass", "kg", "Mass of the cover",
                                 "mass of cover and border, on top of the layers"),
                  0),

@@ -6,12 +6,6 @@ using contract::Field;
 
 namespace {
 
-Field money_field(std::string name, std::string title, std::string help) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = contract::FieldType::money;
-    return field;
-}
-
 /// What the lines of both kinds say of buying.
 std::vector<Field> buying_fields() {
     return {

@@ -1,5 +1,6 @@
-// aumbry_schemas OUT PLUGINS: writes the published schemas of contract documents, the estimate and the
-// project document into a folder. The project's lines are checked by the fields of the modules in PLUGINS.
+// aumbry_schemas OUT PLUGINS: writes the published schemas of contract documents, the estimate and
+// the project document into a folder. The project's lines are checked by the fields of the modules
+// in PLUGINS.
 #include "aumbry/contract.hpp"
 #include "aumbry/estimate.hpp"
 #include "aumbry/plugin_host.hpp"

@@ -4,16 +4,36 @@
 
 namespace aumbry::contract {
 
-Json to_json(const Description& value) { return document::to_json(value); }
-Json to_json(const DeriveRequest& value) { return document::to_json(value); }
-Json to_json(const DeriveReply& value) { return document::to_json(value); }
-Json to_json(const TakeOffRequest& value) { return document::to_json(value); }
-Json to_json(const TakeOffReply& value) { return document::to_json(value); }
-Json to_json(const FollowRequest& value) { return document::to_json(value); }
-Json to_json(const FollowReply& value) { return document::to_json(value); }
-Json to_json(const Field& value) { return document::to_json(value); }
-Json to_json(const Finding& value) { return document::to_json(value); }
-Json to_json(const Working& value) { return document::to_json(value); }
+Json to_json(const Description& value) {
+    return document::to_json(value);
+}
+Json to_json(const DeriveRequest& value) {
+    return document::to_json(value);
+}
+Json to_json(const DeriveReply& value) {
+    return document::to_json(value);
+}
+Json to_json(const TakeOffRequest& value) {
+    return document::to_json(value);
+}
+Json to_json(const TakeOffReply& value) {
+    return document::to_json(value);
+}
+Json to_json(const FollowRequest& value) {
+    return document::to_json(value);
+}
+Json to_json(const FollowReply& value) {
+    return document::to_json(value);
+}
+Json to_json(const Field& value) {
+    return document::to_json(value);
+}
+Json to_json(const Finding& value) {
+    return document::to_json(value);
+}
+Json to_json(const Working& value) {
+    return document::to_json(value);
+}
 
 Description read_description(const Json& in, const std::string& origin) {
     return document::read_document<Description>(in, origin);
@@ -42,7 +62,8 @@ Json schema(std::string_view document) {
     if (document == "description") return writer.document<Description>("Reply to describe");
     if (document == "derive_request") return writer.document<DeriveRequest>("Request of derive");
     if (document == "derive_reply") return writer.document<DeriveReply>("Reply to derive");
-    if (document == "take_off_request") return writer.document<TakeOffRequest>("Request of take_off");
+    if (document == "take_off_request")
+        return writer.document<TakeOffRequest>("Request of take_off");
     if (document == "take_off_reply") return writer.document<TakeOffReply>("Reply to take_off");
     if (document == "follow_request") return writer.document<FollowRequest>("Request of follow");
     if (document == "follow_reply") return writer.document<FollowReply>("Reply to follow");

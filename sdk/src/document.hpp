@@ -181,7 +181,8 @@ template <class T>
 void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults) {
     const auto expect = [&](bool fits, const char* what) {
         if (!fits)
-            faults.add("wrong-type", pointer, "found " + in_words(in), std::string("write ") + what);
+            faults.add("wrong-type", pointer, "found " + in_words(in),
+                       std::string("write ") + what);
         return fits;
     };
     if constexpr (std::same_as<T, Json>) {
@@ -192,7 +193,9 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
         if (expect(in.is_boolean(), "true or false")) out = in.template get<bool>();
     } else if constexpr (std::integral<T>) {
         if (!expect(in.is_number_integer(), "a whole number")) return;
-        if (in.is_number_unsigned() && in.template get<std::uint64_t>() > static_cast<std::uint64_t>(std::numeric_limits<T>::max())) {
+        if (in.is_number_unsigned() &&
+            in.template get<std::uint64_t>() >
+                static_cast<std::uint64_t>(std::numeric_limits<T>::max())) {
             faults.add("too-large", pointer, "the number " + in.dump() + " is too large");
             return;
         }

@@ -425,7 +425,7 @@ std::string gives_memory_back(const CheckInput& input) {
         least = std::min(least, after > before ? after - before : 0);
     }
     // A text or an instance that is not given back is larger than this.
-    constexpr std::size_t tolerated = 64;
+    constexpr std::size_t tolerated = 32;
     if (least > rounds * tolerated)
         return std::to_string(least / rounds) + " bytes are lost in every round of calls";
     return {};

@@ -22,16 +22,6 @@ Field percent_field(std::string name, std::string title, std::string help) {
     return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
                    1000);
 }
-Field money_field(std::string name, std::string title, std::string help) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = contract::FieldType::money;
-    return field;
-}
-Field texts_field(std::string name, std::string title, std::string help) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = contract::FieldType::texts;
-    return field;
-}
 const std::vector<std::string>& phases() {
     static const std::vector<std::string> names{"prepare", "cut",     "machine", "assemble",
                                                 "finish",  "install", "complete"};
@@ -165,11 +155,7 @@ std::span<const Field> task_fields() {
                      "assemble"),
         texts_field("after", "After",
                     "tasks, steps or lines that must be finished or in hand before it"),
-        [] {
-            Field field = text_field("not_before", "Not before", "the earliest day");
-            field.type = contract::FieldType::date;
-            return field;
-        }(),
+        date_field("not_before", "Not before", "the earliest day"),
     };
     return fields;
 }
@@ -186,20 +172,11 @@ std::span<const Field> supplier_wish_fields() {
     static const std::vector<Field> fields{
         texts_field("exclude", "Excluded", "suppliers not to buy from"),
         texts_field("prefer", "Preferred", "suppliers to buy from where the cost is equal"),
-        [] {
-            Field field = text_field(
-                "rates", "Rates", "what one unit of a supplier's currency costs in the project's");
-            field.type = contract::FieldType::records;
-            field.fields = {required(text_field("currency", "Currency", "ISO 4217 code")),
-                            required(money_field("rate", "Rate",
-                                                 "project currency for one unit, as \"1.0825\"")),
-                            required([] {
-                                Field date = text_field("on", "Date", "the day of the rate");
-                                date.type = contract::FieldType::date;
-                                return date;
-                            }())};
-            return field;
-        }(),
+        records_field(
+            "rates", "Rates", "what one unit of a supplier's currency costs in the project's",
+            {required(text_field("currency", "Currency", "ISO 4217 code")),
+             required(money_field("rate", "Rate", "project currency for one unit, as \"1.0825\"")),
+             required(date_field("on", "Date", "the day of the rate"))}),
     };
     return fields;
 }

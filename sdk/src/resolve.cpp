@@ -984,8 +984,9 @@ class Resolver {
             const std::string name = day.get<std::string>();
             const auto found = std::find(names.begin(), names.end(), name);
             if (found == names.end()) {
-                faults_.add("unknown-choice", pointer + "/weekdays", "unknown day " + in_quotes(name),
-                            "write monday, tuesday, wednesday, thursday, friday, saturday or sunday");
+                faults_.add(
+                    "unknown-choice", pointer + "/weekdays", "unknown day " + in_quotes(name),
+                    "write monday, tuesday, wednesday, thursday, friday, saturday or sunday");
                 return calendar;
             }
             week[static_cast<std::size_t>(found - names.begin())] = hours;
@@ -1029,7 +1030,8 @@ class Resolver {
                 read.rate = Decimal::parse(text(values, "rate"));
                 read.rate_stated = true;
             });
-            if (values.contains("weekdays") || (person.is_object() && person.contains("hours_a_day"))) {
+            if (values.contains("weekdays") ||
+                (person.is_object() && person.contains("hours_a_day"))) {
                 read.calendar = calendar_of(values.value("weekdays", days),
                                             number(values, "hours_a_day", 8), holidays, pointer);
             }

@@ -1,9 +1,9 @@
 // The contract between host and module, as plain structs.
 //
-// Every exchange is one JSON document; these structs are its typed form, `to_json` and `read_...` lead from one to the
-// other, and the JSON Schemas in sdk/schemas are written from the same member lists. Numbers are in one fixed unit a
-// quantity: mm, m2, m3, L, kg, N, N·m, N/mm2, kg/m3, m2/L, deg, min. Money and prices are decimal strings. Receivers
-// ignore keys that they do not know.
+// Every exchange is one JSON document; these structs are its typed form, `to_json` and `read_...`
+// lead from one to the other, and the JSON Schemas in sdk/schemas are written from the same member
+// lists. Numbers are in one fixed unit a quantity: mm, m2, m3, L, kg, N, N·m, N/mm2, kg/m3, m2/L,
+// deg, min. Money and prices are decimal strings. Receivers ignore keys that they do not know.
 #pragma once
 
 #include "aumbry/json.hpp"
@@ -48,16 +48,18 @@ struct Field {
     std::string help;  ///< one sentence: what it is and what is usual
     std::string unit;  ///< for `quantity`: the contract unit of its value
     bool required = false;
-    Json fallback;                      ///< value when absent, in contract form; null: none
-    std::optional<double> minimum;      ///< least allowed value, in `unit`
-    bool above_minimum = false;         ///< the value must be above `minimum`, not at it
-    std::optional<double> maximum;      ///< greatest allowed value
-    std::vector<std::string> choices;   ///< for `choice`
-    std::vector<std::string> kinds;     ///< for `line` and `lines`: the kinds that may be named; empty: any
-    std::vector<Field> fields;          ///< for `record` and `records`
+    Json fallback;                    ///< value when absent, in contract form; null: none
+    std::optional<double> minimum;    ///< least allowed value, in `unit`
+    bool above_minimum = false;       ///< the value must be above `minimum`, not at it
+    std::optional<double> maximum;    ///< greatest allowed value
+    std::vector<std::string> choices; ///< for `choice`
+    std::vector<std::string>
+        kinds;                 ///< for `line` and `lines`: the kinds that may be named; empty: any
+    std::vector<Field> fields; ///< for `record` and `records`
 };
 
-/// A value that a module derives from a line and later formulas may use as `line.name`. Always of one item of the line.
+/// A value that a module derives from a line and later formulas may use as `line.name`. Always of
+/// one item of the line.
 struct DerivedValue {
     std::string name;
     std::string unit; ///< empty for a plain number
@@ -65,8 +67,9 @@ struct DerivedValue {
     std::string help;
 };
 
-/// An attribute of an offer must equal what the line says at `value`: "material.species", "fields.model", or a path into
-/// records ("fields.coats.product", any of them). A line that says nothing does not constrain.
+/// An attribute of an offer must equal what the line says at `value`: "material.species",
+/// "fields.model", or a path into records ("fields.coats.product", any of them). A line that says
+/// nothing does not constrain.
 struct Match {
     std::string attribute;
     std::string value;
@@ -83,14 +86,17 @@ struct LineKind {
     std::string kind;  ///< "panel"; a third party writes "module.kind"
     std::string title; ///< "Panel"
     std::string help;
-    std::string material_class; ///< class of the `material` that a line names; empty: the kind takes no material
+    std::string material_class; ///< class of the `material` that a line names; empty: the kind
+                                ///< takes no material
     std::vector<Field> fields;
     std::vector<DerivedValue> derived;
-    std::vector<std::string> group_by; ///< "material", "fields.model": lines with equal values form one take-off group
+    std::vector<std::string>
+        group_by; ///< "material", "fields.model": lines with equal values form one take-off group
     std::vector<OfferQuery> offers;
 };
 
-/// A class of things that suppliers offer; its attributes are columns of a price list and keys of a material or owned item.
+/// A class of things that suppliers offer; its attributes are columns of a price list and keys of a
+/// material or owned item.
 struct CatalogClass {
     std::string name;
     std::string title;
@@ -107,8 +113,9 @@ struct Description {
     std::vector<LineKind> line_kinds;
     std::vector<CatalogClass> catalog_classes;
     std::vector<std::string> tables; ///< reference tables that the module reads, by name
-    std::vector<Field> settings;     ///< the module's own settings, in the project under `settings.<id>`
-    std::vector<std::string> after;  ///< modules whose results this one reads in follow
+    std::vector<Field>
+        settings; ///< the module's own settings, in the project under `settings.<id>`
+    std::vector<std::string> after; ///< modules whose results this one reads in follow
 };
 
 // ---------------------------------------------------------------- what is passed to a module
@@ -128,9 +135,11 @@ struct Line {
     std::string title;
     std::int64_t count = 1;
     std::optional<Material> material;
-    Json fields = Json::object();  ///< by field name, in contract units
-    Json derived = Json::object(); ///< by name; filled from `take_off` on, and in `references` always
-    std::vector<Line> references;  ///< the lines that its `line` and `lines` fields name, without references of their own
+    Json fields = Json::object(); ///< by field name, in contract units
+    Json derived =
+        Json::object(); ///< by name; filled from `take_off` on, and in `references` always
+    std::vector<Line> references; ///< the lines that its `line` and `lines` fields name, without
+                                  ///< references of their own
 };
 
 /// A price from a count on.
@@ -139,8 +148,9 @@ struct PriceBreak {
     std::string price;
 };
 
-/// Something that can be bought or is owned already. What one purchase count costs: `price` if `price_unit` is "each" or
-/// "pack", else price times the measure that the module states in that unit.
+/// Something that can be bought or is owned already. What one purchase count costs: `price` if
+/// `price_unit` is "each" or "pack", else price times the measure that the module states in that
+/// unit.
 struct Offer {
     std::string id;       ///< "supplier/sku", or "owned/id"
     std::string supplier; ///< empty when owned
@@ -148,9 +158,9 @@ struct Offer {
     std::string catalog_class;
     std::string description;
     Json attributes = Json::object(); ///< in contract units
-    std::string price;                ///< for guidance in choosing ways; the core prices what is chosen
-    std::string price_unit;           ///< "each", "pack", "m", "m2", "m3", "bdft", "ft", "L", "kg", "h", ...
-    double pack = 1;                  ///< items in one purchase count
+    std::string price;      ///< for guidance in choosing ways; the core prices what is chosen
+    std::string price_unit; ///< "each", "pack", "m", "m2", "m3", "bdft", "ft", "L", "kg", "h", ...
+    double pack = 1;        ///< items in one purchase count
     std::int64_t min_quantity = 1;
     std::optional<std::int64_t> limit; ///< stock; the core enforces it over all demands
     bool owned = false;
@@ -167,12 +177,13 @@ struct CuttingService {
     double accuracy = 0;        ///< mm, plus or minus
 };
 
-/// Settings that every call carries: the project's workshop and vehicle and the module's own settings.
+/// Settings that every call carries: the project's workshop and vehicle and the module's own
+/// settings.
 struct Settings {
     Json workshop = Json::object();
     Json vehicle = Json::object();
     Json module = Json::object();
-    std::string effort = "normal"; ///< draft, normal, thorough
+    std::string effort = "normal";  ///< draft, normal, thorough
     std::string length_unit = "mm"; ///< for texts that people read: "mm" or "in"
 };
 
@@ -207,13 +218,14 @@ struct Finding {
 /// One input of a working.
 struct Input {
     std::string name;
-    std::string value;  ///< as printed, with unit
-    std::string source; ///< where it comes from: a reference to another working, a price row, a table
+    std::string value; ///< as printed, with unit
+    std::string
+        source; ///< where it comes from: a reference to another working, a price row, a table
 };
 
 /// How a figure came about.
 struct Working {
-    std::string ref;     ///< what is explained: "bed_side.mass", "carcase.sheets"
+    std::string ref; ///< what is explained: "bed_side.mass", "carcase.sheets"
     std::string title;
     std::string formula; ///< "area x thickness x density"
     std::vector<Input> inputs;
@@ -223,7 +235,8 @@ struct Working {
 
 struct DerivedLine {
     std::string line;
-    Json values = Json::object(); ///< every derived value of the kind that could be found, as number in its unit
+    Json values = Json::object(); ///< every derived value of the kind that could be found, as
+                                  ///< number in its unit
 };
 
 struct DeriveReply {
@@ -245,15 +258,17 @@ struct QuantityRow {
 struct AmountOffer {
     std::string offer;
     double content = 0; ///< in the amount's unit, of one purchase count
-    double measure = 0; ///< of one purchase count in the offer's price unit, when that is neither "each" nor "pack"
+    double measure = 0; ///< of one purchase count in the offer's price unit, when that is neither
+                        ///< "each" nor "pack"
     double mass = 0;    ///< kg of one purchase count, for delivery by mass; 0: not known
 };
 
-/// A price that the project itself states, for what stands on nobody's list: somebody's word or a quote.
+/// A price that the project itself states, for what stands on nobody's list: somebody's word or a
+/// quote.
 struct StatedPrice {
-    std::string price;         ///< of one unit of the amount, in the project's currency, without tax
-    std::string supplier;      ///< who named it, for the order; may be empty
-    std::string catalog_class; ///< of what is bought: "item", "service"
+    std::string price;    ///< of one unit of the amount, in the project's currency, without tax
+    std::string supplier; ///< who named it, for the order; may be empty
+    std::string catalog_class;  ///< of what is bought: "item", "service"
     std::int64_t lead_days = 0; ///< days until it is in hand
 };
 
@@ -268,14 +283,15 @@ struct Amount {
 struct Use {
     std::string offer;
     std::int64_t count = 0;
-    double measure = 0; ///< of one count in the offer's price unit, when that is neither "each" nor "pack"
-    double mass = 0;    ///< kg of one count, for delivery by mass; 0: not known
+    double measure =
+        0; ///< of one count in the offer's price unit, when that is neither "each" nor "pack"
+    double mass = 0; ///< kg of one count, for delivery by mass; 0: not known
 };
 
 /// Cuts that a supplier's cutting service makes, for the core to price.
 struct DealerCuts {
     std::string supplier;
-    std::int64_t cuts = 0;  ///< beyond those free with the sheets
+    std::int64_t cuts = 0; ///< beyond those free with the sheets
 };
 
 /// One way to meet a plan demand: what to buy and how it is cut. Carries no money.
@@ -284,12 +300,12 @@ struct Way {
     std::string title;
     std::vector<Use> uses;
     std::vector<DealerCuts> dealer_cuts;
-    double yield = 0;                 ///< share of what is bought that ends in parts, 0 to 1
-    double waste = 0;                 ///< in the unit of the module's quantity (m2, m3, m)
-    std::int64_t used = 0;            ///< sheets or boards used
-    std::int64_t lower_bound = 0;     ///< no plan with these formats needs fewer
-    bool proven = false;              ///< used equals the bound, or search was complete
-    Json plans = Json::array();       ///< cutting plans as in the estimate document
+    double yield = 0;             ///< share of what is bought that ends in parts, 0 to 1
+    double waste = 0;             ///< in the unit of the module's quantity (m2, m3, m)
+    std::int64_t used = 0;        ///< sheets or boards used
+    std::int64_t lower_bound = 0; ///< no plan with these formats needs fewer
+    bool proven = false;          ///< used equals the bound, or search was complete
+    Json plans = Json::array();   ///< cutting plans as in the estimate document
 };
 
 /// The share of a demand that a line causes; weights of any unit.
@@ -306,11 +322,13 @@ struct Demand {
     std::optional<Amount> amount;
     std::vector<Way> ways;
     std::string plan_type; ///< "sheet" or "board" when ways carry cutting plans
-    bool decides_sizes = false; ///< measured size decides parts: should be in hand before those are cut
+    bool decides_sizes =
+        false; ///< measured size decides parts: should be in hand before those are cut
     bool returnable = true;
 };
 
-/// Where in the making of a piece a step stands. Steps of one piece follow this order unless `after` says otherwise.
+/// Where in the making of a piece a step stands. Steps of one piece follow this order unless
+/// `after` says otherwise.
 enum class Phase { prepare, cut, machine, assemble, finish, install, complete };
 
 /// A working step.
@@ -348,9 +366,10 @@ struct Chosen {
 };
 
 struct FollowRequest {
-    std::vector<Line> lines;     ///< the module's own lines, derived values filled in
-    std::vector<Chosen> chosen;  ///< for its own demands and those of the modules it comes after
-    std::map<std::string, std::vector<QuantityRow>> quantities; ///< by module: its own and those it comes after
+    std::vector<Line> lines;    ///< the module's own lines, derived values filled in
+    std::vector<Chosen> chosen; ///< for its own demands and those of the modules it comes after
+    std::map<std::string, std::vector<QuantityRow>>
+        quantities; ///< by module: its own and those it comes after
     Settings settings;
     Json tables = Json::object();
 };

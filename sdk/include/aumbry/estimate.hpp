@@ -205,7 +205,8 @@ struct Estimate {
     std::vector<EstimateOrder> orders;
     Json cutting_plans = Json::array();
     Json board_plans = Json::array();
-    Json further_plans = Json::array(); ///< of other types, as their modules give them: the swing of a lift
+    Json further_plans =
+        Json::array(); ///< of other types, as their modules give them: the swing of a lift
     std::vector<EstimateBound> bounds;
     EstimateSchedule schedule;
     bool labour_stated = false;   ///< a rate of work is stated, so that labour is in the total

@@ -17,9 +17,10 @@ using Json = nlohmann::ordered_json;
 /// Deeper nesting than this is refused: no document of ours comes near it.
 inline constexpr int deepest_nesting = 64;
 
-/// Reads JSON text (RFC 8259, UTF-8). Refuses duplicate keys, nesting deeper than `deepest_nesting`, numbers that are
-/// not finite, and anything after the value.
-/// @throws FaultError with codes "bad-json", "duplicate-key", "deep-nesting"; place with line and column.
+/// Reads JSON text (RFC 8259, UTF-8). Refuses duplicate keys, nesting deeper than
+/// `deepest_nesting`, numbers that are not finite, and anything after the value.
+/// @throws FaultError with codes "bad-json", "duplicate-key", "deep-nesting"; place with line and
+/// column.
 [[nodiscard]] Json parse_json(std::string_view text, const std::string& file = {});
 
 /// Where a value stands in a text, 1-based; columns count characters, not bytes.
@@ -29,8 +30,9 @@ struct Position {
     bool operator==(const Position&) const = default;
 };
 
-/// Finds the value that a JSON pointer names (of a member of an object: its key), reading the text again: called only
-/// when there is a fault to place. Empty when the pointer leads nowhere or the text is no JSON.
+/// Finds the value that a JSON pointer names (of a member of an object: its key), reading the text
+/// again: called only when there is a fault to place. Empty when the pointer leads nowhere or the
+/// text is no JSON.
 [[nodiscard]] std::optional<Position> locate(std::string_view text, std::string_view pointer);
 
 /// Appends one reference token to a JSON pointer, escaping '~' and '/' (RFC 6901).
@@ -39,8 +41,8 @@ struct Position {
 /// The value at a JSON pointer (RFC 6901), or null when there is none or the pointer is malformed.
 [[nodiscard]] const Json* find_at(const Json& document, std::string_view pointer);
 
-/// What a value is, for the sentence of a fault: "the text 'x'", "the number 3", "true", "null", "a list", "an object"; long
-/// texts are shortened.
+/// What a value is, for the sentence of a fault: "the text 'x'", "the number 3", "true", "null", "a
+/// list", "an object"; long texts are shortened.
 [[nodiscard]] std::string in_words(const Json& value);
 
 /// Pretty text with two-space indentation and a final newline.

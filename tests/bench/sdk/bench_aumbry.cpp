@@ -1,6 +1,7 @@
-// The estimating line as a whole: the harbour loft at each effort, with nothing kept and with everything kept, the command
-// with its start, and a project of 2,000 lines read and resolved. Times are ratios to the draft of the same run in the
-// column `to_draft`; `text` is the share of the whole that goes into writing and reading JSON across the door.
+// The estimating line as a whole: the harbour loft at each effort, with nothing kept and with
+// everything kept, the command with its start, and a project of 2,000 lines read and resolved.
+// Times are ratios to the draft of the same run in the column `to_draft`; `text` is the share of
+// the whole that goes into writing and reading JSON across the door.
 #include "aumbry/catalog.hpp"
 #include "aumbry/estimate.hpp"
 #include "aumbry/plugin_host.hpp"
@@ -42,7 +43,8 @@ void estimate_loft(benchmark::State& state, const char* effort, bool kept) {
         if (!kept) host().clear_kept();
         benchmark::DoNotOptimize(estimate(project, host(), catalog(), options));
     }
-    const double whole = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    const double whole =
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     const double each = whole / static_cast<double>(state.iterations());
     if (draft_seconds == 0) draft_seconds = each;
     state.counters["to_draft"] = each / draft_seconds;
@@ -61,7 +63,8 @@ void compare_loft(benchmark::State& state) {
 
 /// The command from its start to its last byte.
 void command_loft(benchmark::State& state, const char* effort) {
-    const std::string command = std::string(AUMBRY_BENCH_COMMAND) + " price " + loft + " --effort " + effort + " >/dev/null 2>&1";
+    const std::string command = std::string(AUMBRY_BENCH_COMMAND) + " price " + loft +
+                                " --effort " + effort + " >/dev/null 2>&1";
     for (auto _ : state) {
         if (std::system(command.c_str()) != 0) state.SkipWithError("the command failed");
     }
@@ -69,14 +72,17 @@ void command_loft(benchmark::State& state, const char* effort) {
 
 /// Many lines, each with a formula over a parameter and over the line before it.
 std::string long_project(int lines) {
-    std::string text = R"({ "aumbry": 1, "title": "Long", "currency": "EUR", "priced_on": "2027-02-01", "start": "2027-03-01",
+    std::string text =
+        R"({ "aumbry": 1, "title": "Long", "currency": "EUR", "priced_on": "2027-02-01", "start": "2027-03-01",
 "pieces": { "row": { "title": "Row" } }, "parameters": { "ease": "8 mm" },
 "materials": { "carcase": { "class": "sheet", "species": "birch", "grade": "BB/BB", "thickness": "18 mm" } }, "lines": {
 )";
     for (int i = 0; i < lines; ++i) {
         const std::string before = i % 50 == 0 ? "600 mm" : "p" + std::to_string(i - 1) + ".length";
-        text += "\"p" + std::to_string(i) + R"(": { "kind": "panel", "piece": "row", "material": "carcase", "count": 2, "length": ")" + before +
-                R"( + ease / 4", "width": "280 mm" })" + (i + 1 < lines ? ",\n" : "\n");
+        text +=
+            "\"p" + std::to_string(i) +
+            R"(": { "kind": "panel", "piece": "row", "material": "carcase", "count": 2, "length": ")" +
+            before + R"( + ease / 4", "width": "280 mm" })" + (i + 1 < lines ? ",\n" : "\n");
     }
     return text + "} }\n";
 }
@@ -85,7 +91,8 @@ void resolve_long_project(benchmark::State& state) {
     const std::string text = long_project(static_cast<int>(state.range(0)));
     for (auto _ : state) {
         host().clear_kept();
-        benchmark::DoNotOptimize(resolve(read_project(text, "long.aumbry.json"), host(), catalog().tables(), "draft"));
+        benchmark::DoNotOptimize(
+            resolve(read_project(text, "long.aumbry.json"), host(), catalog().tables(), "draft"));
     }
 }
 
