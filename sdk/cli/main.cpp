@@ -11,6 +11,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
@@ -59,7 +60,7 @@ std::vector<std::filesystem::path> plugin_folders(const std::vector<std::string>
 }
 
 /// The named folders, or the nearest folder above the project that holds suppliers.
-std::vector<std::filesystem::path> catalog_folders(const Common& common) {
+std::vector<std::filesystem::path> supplier_folders(const Common& common) {
     if (!common.catalogs.empty()) {
         for (const std::string& folder : common.catalogs) {
             if (!std::filesystem::is_directory(folder))
@@ -80,6 +81,17 @@ std::vector<std::filesystem::path> catalog_folders(const Common& common) {
     }
     fail("missing-folder", {common.project, "", 0, 0},
          "no folder above the project holds suppliers/", "name a catalog folder with --catalogs");
+}
+
+/// The folders with suppliers, and the program's own reference tables when those have none.
+std::vector<std::filesystem::path> catalog_folders(const Common& common) {
+    std::vector<std::filesystem::path> folders = supplier_folders(common);
+    const bool tables =
+        std::any_of(folders.begin(), folders.end(), [](const std::filesystem::path& folder) {
+            return std::filesystem::is_directory(folder / "reference");
+        });
+    if (!tables) folders.push_back(prefix() / "share" / "aumbry" / "standard");
+    return folders;
 }
 
 /// A run's inputs, read.

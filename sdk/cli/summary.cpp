@@ -83,6 +83,16 @@ void owned(Page& page, const Estimate& estimate) {
     }
 }
 
+/// What a demand was met with, as the list calls it.
+std::string goods_of(const Estimate& estimate, const std::string& demand) {
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        const bool meets = std::find(purchase.demands.begin(), purchase.demands.end(), demand) !=
+                           purchase.demands.end();
+        if (meets && !purchase.owned) return purchase.description;
+    }
+    return demand;
+}
+
 /// What decides the finish, one row a day: the longest step of the day, and how many more there
 /// are.
 void critical_days(Page& page, const Estimate& estimate) {
@@ -93,7 +103,7 @@ void critical_days(Page& page, const Estimate& estimate) {
     std::map<Date, Day> days;
     for (const std::string& id : estimate.schedule.critical_path) {
         if (id.starts_with("arrival ")) {
-            page.line("  waits for goods: " + id.substr(8));
+            page.line("  waits for goods: " + goods_of(estimate, id.substr(8)));
             continue;
         }
         const auto task =

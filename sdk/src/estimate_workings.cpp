@@ -28,7 +28,9 @@ class Writer {
             working.title = purchase.description;
             const std::string price =
                 purchase.listed_price.str() + ' ' + purchase.listed_currency +
-                (purchase.price_unit.empty() ? "" : " per " + purchase.price_unit);
+                (purchase.price_unit.empty()     ? ""
+                 : purchase.price_unit == "each" ? " each"
+                                                 : " per " + purchase.price_unit);
             working.formula =
                 purchase.measure > 0 ? "price x count x measure of one" : "price x count";
             working.inputs.push_back(

@@ -115,6 +115,15 @@ void compare_values(const Json& before, const Json& after, const std::string& pr
     }
 }
 
+/// The values whose names are not among others: a derived value that a field gives is told once.
+Json without(const Json& values, const Json& others) {
+    Json left = Json::object();
+    for (const auto& [name, value] : values.items()) {
+        if (!others.contains(name)) left[name] = value;
+    }
+    return left;
+}
+
 std::string why_of(const EstimateLine& line, const std::vector<ValueDifference>& values,
                    const Project& project) {
     const std::string changes = pointer_to("/alternatives", project.alternative) + "/changes";
@@ -236,7 +245,8 @@ std::vector<LineDifference> differing_lines(const Estimate& base, const Estimate
         if (old.material != line.material)
             difference.values.push_back({"material", old.material, line.material});
         compare_values(old.fields, line.fields, "", difference.values);
-        compare_values(old.derived, line.derived, "", difference.values);
+        compare_values(without(old.derived, line.fields), without(line.derived, line.fields), "",
+                       difference.values);
         if (difference.values.empty() && old.cost == line.cost && old.not_priced == line.not_priced)
             continue;
         difference.why = why_of(line, difference.values, other_project);
