@@ -27,6 +27,13 @@ std::map<std::string, double> masses_of(const TakenOff& taken_off) {
     return masses;
 }
 
+/// Where a row stands within its catalog, so that an estimate does not depend on the folder from
+/// which it is asked for.
+std::string place_in_catalog(std::string source) {
+    const auto within = source.rfind("suppliers/");
+    return within == std::string::npos ? source : source.substr(within);
+}
+
 } // namespace
 
 std::vector<SupplierTerms> supplier_terms(const Resolved& project, const Catalog& catalog,
@@ -95,7 +102,7 @@ std::vector<OfferTerms> offer_terms(const Resolved& project, const Catalog& cata
             if (other->valid_to && (!terms.valid_to || *other->valid_to < *terms.valid_to))
                 terms.valid_to = other->valid_to;
         }
-        terms.row = {catalog.source(row), "", row.row, 0};
+        terms.row = {place_in_catalog(catalog.source(row)), "", row.row, 0};
         list.push_back(std::move(terms));
     }
     for (const StatedOffer& stated : taken_off.stated) {

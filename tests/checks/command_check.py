@@ -160,6 +160,7 @@ class Bytes(unittest.TestCase):
             with tempfile.TemporaryDirectory() as elsewhere:
                 away = run("price", project, "--json", cwd=elsewhere).stdout
             self.assertEqual(first, away)
+            self.assertEqual(first, run("price", project.name, "--json", cwd=project.parent).stdout)
 
 
 class Schemas(unittest.TestCase):
