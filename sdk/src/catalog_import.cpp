@@ -30,7 +30,7 @@ std::string_view trimmed(std::string_view text) {
 }
 
 std::string in_quotes(std::string_view text) {
-    return "'" + std::string(text.substr(0, 80)) + "'";
+    return "'" + csv::beginning_of(text) + "'";
 }
 
 bool is_digit(char c) {

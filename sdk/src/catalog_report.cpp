@@ -25,6 +25,11 @@ std::map<std::string_view, Count> count_rows(const Catalog& catalog) {
     return counts;
 }
 
+/// As pretty(), but whatever bytes a list held, the report is UTF-8.
+std::string printed(const Json& report) {
+    return report.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
 std::string counted(std::size_t number, const std::string& one) {
     return std::to_string(number) + ' ' + one + (number == 1 ? "" : "s");
 }
@@ -62,12 +67,12 @@ std::string as_json(const Catalog& catalog) {
     for (const auto& [name, rows] : catalog.tables().items())
         tables.push_back({{"table", name}, {"rows", rows.size()}});
     const Json faults = faults_as_json(catalog.faults());
-    return pretty({{"suppliers", suppliers},
-                   {"tables", tables},
-                   {"rows", catalog.rows().size()},
-                   {"rows_aside", catalog.rows_aside().size()},
-                   {"notes", catalog.notes()},
-                   {"faults", faults}});
+    return printed({{"suppliers", suppliers},
+                    {"tables", tables},
+                    {"rows", catalog.rows().size()},
+                    {"rows_aside", catalog.rows_aside().size()},
+                    {"notes", catalog.notes()},
+                    {"faults", faults}});
 }
 
 std::string as_text(const Catalog& catalog) {
@@ -162,20 +167,20 @@ std::string as_json(const Import& import, bool written) {
         }
         return list;
     };
-    return pretty({{"source", import.source},
-                   {"target", import.target.generic_string()},
-                   {"written", written},
-                   {"rows", import.rows},
-                   {"passed_over", import.passed_over},
-                   {"replaces", import.replaces},
-                   {"unchanged", import.unchanged},
-                   {"new", import.added},
-                   {"gone", import.gone},
-                   {"dearer", changed(import.dearer)},
-                   {"cheaper", changed(import.cheaper)},
-                   {"sold_otherwise", import.sold_otherwise},
-                   {"notes", import.notes},
-                   {"faults", faults_as_json(import.faults)}});
+    return printed({{"source", import.source},
+                    {"target", import.target.generic_string()},
+                    {"written", written},
+                    {"rows", import.rows},
+                    {"passed_over", import.passed_over},
+                    {"replaces", import.replaces},
+                    {"unchanged", import.unchanged},
+                    {"new", import.added},
+                    {"gone", import.gone},
+                    {"dearer", changed(import.dearer)},
+                    {"cheaper", changed(import.cheaper)},
+                    {"sold_otherwise", import.sold_otherwise},
+                    {"notes", import.notes},
+                    {"faults", faults_as_json(import.faults)}});
 }
 
 } // namespace

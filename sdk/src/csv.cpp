@@ -74,9 +74,17 @@ std::string from_latin1(std::string_view bytes) {
     return text;
 }
 
+std::string_view trimmed(std::string_view text) {
+    while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
+    while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
+    return text;
+}
+
+} // namespace
+
 /// The beginning of a value, for a sentence: at most 80 bytes, whole characters, no control
 /// characters.
-std::string shown(std::string_view value) {
+std::string beginning_of(std::string_view value) {
     std::size_t size = std::min<std::size_t>(value.size(), 80);
     while (size < value.size() && size > 0 &&
            (static_cast<unsigned char>(value[size]) & 0xC0U) == 0x80U)
@@ -89,14 +97,6 @@ std::string shown(std::string_view value) {
     return text;
 }
 
-std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-    while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
-    return text;
-}
-
-} // namespace
-
 RowFault row_fault(std::string code, const std::string& file, int line, int row,
                    std::string_view column, std::string_view value, std::string wrong,
                    std::string right) {
@@ -107,7 +107,7 @@ RowFault row_fault(std::string code, const std::string& file, int line, int row,
         {std::move(code), {file, std::move(place), line, 0}, std::move(wrong), std::move(right)},
         row,
         std::string(column),
-        shown(value)};
+        beginning_of(value)};
 }
 
 Encoding decode(std::string& bytes, const std::string& file) {
@@ -152,7 +152,7 @@ Reader::Reader(std::string& text, std::string file, char separator)
         record = read_record();
         if (record != Record::good) break;
         blank = std::all_of(fields_.begin(), fields_.end(),
-                            [](std::string_view field) { return field.empty(); });
+                            [](std::string_view field) { return trimmed(field).empty(); });
     }
     if (record == Record::bad) throw FaultError(std::move(faults_.front().fault));
     if (record == Record::end) {

@@ -23,6 +23,10 @@ struct RowFault {
     bool operator==(const RowFault&) const = default;
 };
 
+/// The beginning of a value for a sentence: at most 80 bytes in whole characters, control
+/// characters as blanks.
+[[nodiscard]] std::string beginning_of(std::string_view value);
+
 /// Builds one: the place reads "row 5, column price".
 [[nodiscard]] RowFault row_fault(std::string code, const std::string& file, int line, int row,
                                  std::string_view column, std::string_view value, std::string wrong,

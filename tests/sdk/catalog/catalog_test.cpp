@@ -451,6 +451,14 @@ TEST_F(CatalogTest, TheReportCountsAndNamesEveryFault) {
     EXPECT_EQ(report.at("suppliers").at(0).at("skus"), 2);
 }
 
+TEST_F(CatalogTest, AReportOfALongForeignNameIsUtf8) {
+    folder.write("suppliers/north/list.csv",
+                 "sku,class,price,species,thickness,xx" +
+                     std::string("ÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅÅ") +
+                     "\nA,sheet,10,oak,18 mm,\n");
+    EXPECT_EQ(parse_json(check_report(load(), true)).at("faults").size(), 1u);
+}
+
 TEST_F(CatalogTest, TheOrderOfRowsInAListMakesNoDifference) {
     std::vector<std::string> rows;
     for (int i = 0; i < 200; ++i)

@@ -187,6 +187,7 @@ TEST(Csv, ALoneEmptyFieldInQuotesIsARow) {
 TEST(Csv, AnEmptyTextHasNoHeader) {
     EXPECT_EQ(fault_of(""), "t.csv: the table is empty; begin it with a header row");
     EXPECT_EQ(fault_of("\n\n,,\n"), "t.csv: the table is empty; begin it with a header row");
+    EXPECT_EQ(fault_of(" ,\t\n"), "t.csv: the table is empty; begin it with a header row");
     EXPECT_EQ(fault_of("a,\"b\n1,2\n"), "t.csv:1: row 1: the quote that opens this field is never "
                                         "closed; close it, and double the quotes inside the field");
 }
@@ -249,6 +250,12 @@ TEST(Encoding, BytesThatOnlyLookLikeUtf8AreLatin1) {
     }
     std::string good = "aaaaaaa\xE2\x82\xAC\xF4\x8F\xBF\xBF\xEE\x80\x80";
     EXPECT_EQ(decode(good, "t.csv"), Encoding::utf8);
+}
+
+TEST(BeginningOf, CutsBetweenCharacters) {
+    const std::string long_name = "x" + std::string(30, 'y') + "Åäöåäöåäöåäöåäöåäöåäöåäöåäö";
+    EXPECT_EQ(beginning_of(long_name), long_name.substr(0, 79) + "...");
+    EXPECT_EQ(beginning_of("a\r\nb"), "a  b");
 }
 
 TEST(WriteRecord, ReadsBackAsItWas) {
