@@ -103,7 +103,7 @@ TEST_F(ImportTest, FaultsNameRowAndColumnOfTheSpreadsheetAndTheRestWorks) {
         ElementsAre(
             "dealer.csv:5: row 5, column VK netto: '74.5x' has a point where the mapping says "
             "decimal comma; change decimal in the mapping, or name the sign as its grouping",
-            "dealer.csv:6: row 6, column Bezeichnung: 'eine\r\nPlatte' fits no pattern of the "
+            "dealer.csv:6: row 6, column Bezeichnung: 'eine  Platte' fits no pattern of the "
             "mapping; add a pattern for it, such as {} for text that is not kept",
             "dealer.csv:8: row 7, column VK netto: the price '-5.00' is below zero; write what one "
             "costs",
