@@ -102,7 +102,7 @@ FollowReply HardwareKits::follow(const FollowRequest& request, const Host&) cons
         if (line.kind == "kit") {
             const auto sheet = sheet_of(line, request.tables);
             if (!sheet) continue;
-            moves = moves || !sheet->mountings.empty();
+            moves = moves || sheet->fold_up || !sheet->mountings.empty();
             folds = folds || sheet->fold_up;
             check_kit(line, *sheet, request, reply);
         }
