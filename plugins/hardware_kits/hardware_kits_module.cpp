@@ -7,8 +7,11 @@
 #include "hardware_kits/lift_line.hpp"
 #include "hardware_kits/telling.hpp"
 
+#include "aumbry/reader_lengths.hpp"
+
 #include <algorithm>
 #include <optional>
+#include <utility>
 
 namespace aumbry::hardware_kits {
 
@@ -18,6 +21,13 @@ using contract::Line;
 using contract::Severity;
 
 namespace {
+
+template <class Reply>
+Reply for_reader(Reply reply, const contract::Settings& settings) {
+    for (contract::Finding& finding : reply.findings)
+        finding.text = lengths_for_reader(finding.text, settings.length_unit);
+    return reply;
+}
 
 std::optional<KitSheet> sheet_of(const Line& kit, const Json& tables) {
     try {
@@ -75,7 +85,7 @@ contract::DeriveReply HardwareKits::derive(const contract::DeriveRequest& reques
         if (line.kind == "lift") derive_lift(line, request, reply);
         if (line.kind == "fixing") derive_fixing(line, reply);
     }
-    return reply;
+    return for_reader(std::move(reply), request.settings);
 }
 
 contract::TakeOffReply HardwareKits::take_off(const contract::TakeOffRequest& request,
@@ -85,7 +95,7 @@ contract::TakeOffReply HardwareKits::take_off(const contract::TakeOffRequest& re
     if (request.kind == "fastener") take_off_fasteners(request, reply);
     if (request.kind == "lift") take_off_lifts(request, reply);
     if (request.kind == "fixing") take_off_fixings(request, reply);
-    return reply;
+    return for_reader(std::move(reply), request.settings);
 }
 
 FollowReply HardwareKits::follow(const FollowRequest& request, const Host&) const {
@@ -114,7 +124,7 @@ FollowReply HardwareKits::follow(const FollowRequest& request, const Host&) cons
     if (moves) caution(Hazard::lift);
     if (folds) caution(Hazard::fold_up);
     if (moves) caution(Hazard::electric);
-    return reply;
+    return for_reader(std::move(reply), request.settings);
 }
 
 } // namespace aumbry::hardware_kits

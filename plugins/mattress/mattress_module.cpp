@@ -2,6 +2,7 @@
 
 #include "aumbry/fault.hpp"
 #include "aumbry/quantity.hpp"
+#include "aumbry/reader_lengths.hpp"
 #include "aumbry/rounding.hpp"
 #include "mattress/bed_height.hpp"
 #include "mattress/bed_line.hpp"
@@ -11,6 +12,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <utility>
 
 namespace aumbry::mattress {
 
@@ -41,6 +43,13 @@ Finding about(const Line& line, Finding finding) {
     finding.line = line.id;
     finding.text = display_name(line) + ": " + finding.text + '.';
     return finding;
+}
+
+template <class Reply>
+Reply for_reader(Reply reply, const contract::Settings& settings) {
+    for (Finding& finding : reply.findings)
+        finding.text = lengths_for_reader(finding.text, settings.length_unit);
+    return reply;
 }
 
 /// Runs a reading; what is wrong becomes findings of the line.
@@ -255,7 +264,7 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
 DeriveReply MattressModule::derive(const contract::DeriveRequest& request, const Host&) const {
     DeriveReply reply;
     for (const Line& line : request.lines) derive_line(line, request, reply);
-    return reply;
+    return for_reader(std::move(reply), request.settings);
 }
 
 TakeOffReply MattressModule::take_off(const TakeOffRequest& request, const Host&) const {
@@ -286,7 +295,7 @@ TakeOffReply MattressModule::take_off(const TakeOffRequest& request, const Host&
     if (sized) find_offers(reply, demand, request);
     reply.quantities.push_back(std::move(row));
     reply.demands.push_back(std::move(demand));
-    return reply;
+    return for_reader(std::move(reply), request.settings);
 }
 
 } // namespace aumbry::mattress

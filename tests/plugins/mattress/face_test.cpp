@@ -148,6 +148,19 @@ TEST(MattressFrame, IsTooTightOrTooLooseAtTheEndsOfTheTolerance) {
     EXPECT_TRUE(measured.findings.empty()) << "nothing is uncertain any more";
 }
 
+TEST(MattressFrame, IsToldInInchesToWhoReadsInches) {
+    contract::DeriveRequest request;
+    request.lines = {bed({{"width", 1524.0},
+                          {"length", 2032.0},
+                          {"thickness", 254.0},
+                          {"mass", 30.0},
+                          {"frame_width", 1511.3}})};
+    request.settings.length_unit = "in";
+    const auto reply = MattressModule().derive(request, Host(&quiet));
+    EXPECT_THAT(reply.findings.at(0).text,
+                HasSubstr("the mattress is 60 in in width, the frame 59 1/2 in inside"));
+}
+
 TEST(MattressHeight, AddsTheThicknessToTheBase) {
     const auto reply = derive(bed({{"size", "160 x 200"},
                                    {"thickness", 180.0},
