@@ -194,7 +194,7 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
     AssemblyStep fix;
     fix.id = "fix_" + line.id;
     fix.title = fmt::format("fix {} to the building", display_name(line));
-    fix.lifted_mass = frame_mass(line);
+    fix.lifted_mass = round_to(frame_mass(line), 1);
     const double one_person = number(request.settings.workshop, "heaviest_blank", one_person_lifts);
     for (const contract::Finding& finding : lifting_findings({fix}, one_person))
         reply.findings.push_back(about(line, finding));

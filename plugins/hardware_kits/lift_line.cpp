@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <utility>
 
 namespace aumbry::hardware_kits {
@@ -310,7 +311,7 @@ void add_steps(const Line& line, const LiftLine& read, const TakeOffRequest& req
     AssemblyStep hang;
     hang.id = "hang_" + line.id;
     hang.title = "hang the panel of " + display_name(line);
-    hang.lifted_mass = round_to(read.panel_mass, mass_decimals);
+    hang.lifted_mass = round_to(read.panel_mass, 1);
     for (const contract::Finding& finding : lifting_findings({hang}, one_person))
         reply.findings.push_back(about(line, finding));
     // With a kit its maker's order holds.
@@ -357,18 +358,18 @@ void judge_given(const Line& line, const LiftLine& read, const TakeOffRequest& r
     const HandLimits limits = limits_of(request.settings);
     const auto scenarios = usual_scenarios(read.lift, assumptions_of(request.settings));
     const SwingSet set = swing_set(read.lift, scenarios, limits);
-    bool within = true;
+    // Each way of being outside once, by the first scenario that shows it.
+    std::set<std::string> told;
     for (std::size_t i = 0; i < set.swings.size(); ++i) {
         if (!set.swings[i].scenario.judged) continue;
-        for (const Breach& breach : set.verdicts[i].breaches) {
-            if (within)
+        for (const Breach& breach : set.verdicts[i].breaches)
+            if (told.insert(breach.code).second)
                 reply.findings.push_back(about(
                     line,
                     {Severity::problem, "lift-outside-limits", "",
                      breach.sentence + "; change its coils or counterweight, or add springs"}));
-            within = false;
-        }
     }
+    const bool within = told.empty();
     const std::string why = within ? "keeps its limits without gas springs"
                                    : "does not keep its limits without gas springs";
     add_figures(line, set, reply);
