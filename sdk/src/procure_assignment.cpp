@@ -4,31 +4,10 @@
 
 namespace aumbry::procurement {
 
-namespace {
-
-// Suppliers of a way, owned stock included when it draws on it.
-std::vector<std::size_t> touched(const Model& model, const Way& way) {
-    std::vector<std::size_t> suppliers = way.suppliers;
-    if (std::any_of(way.uses.begin(), way.uses.end(),
-                    [&](const Use& use) { return model.offers[use.offer].supplier == owned; }))
-        suppliers.insert(suppliers.begin(), owned);
-    return suppliers;
-}
-
-} // namespace
-
 Assignment::Assignment(const Model& model, const Pricer& pricer)
     : model_(&model), pricer_(&pricer), ways_(model.demands.size(), none),
-      demands_of_(model.suppliers.size()), uses_(model.suppliers.size(), 0),
-      costs_(model.suppliers.size(), 0) {
-    for (std::size_t d = 0; d < model.demands.size(); ++d) {
-        std::vector<bool> seen(model.suppliers.size(), false);
-        for (const Way& way : model.demands[d].ways)
-            for (const std::size_t s : touched(model, way)) seen[s] = true;
-        for (std::size_t s = 0; s < seen.size(); ++s)
-            if (seen[s]) demands_of_[s].push_back(d);
-    }
-}
+      needed_(pricer.slot_count(), 0), cuts_(model.suppliers.size(), 0),
+      uses_(model.suppliers.size(), 0), costs_(model.suppliers.size(), 0) {}
 
 std::int64_t Assignment::cost() const {
     std::int64_t sum = 0;
@@ -46,19 +25,44 @@ std::size_t Assignment::orders() const {
 
 Ask Assignment::ask(std::size_t supplier) const {
     Ask ask;
-    for (const std::size_t d : demands_of_[supplier]) {
-        if (ways_[d] == none) continue;
-        const Way& way = model_->demands[d].ways[ways_[d]];
-        for (const Use& use : way.uses)
-            if (model_->offers[use.offer].supplier == supplier) ask.uses.push_back(use);
-        for (const Cuts& cuts : way.cuts)
-            if (cuts.supplier == supplier) ask.cuts += cuts.count;
+    ask.cuts = cuts_[supplier];
+    for (std::size_t offer = 0; offer < model_->offers.size(); ++offer) {
+        if (model_->offers[offer].supplier != supplier) continue;
+        for (std::size_t q = 0; q < model_->offers[offer].quantities.size(); ++q)
+            if (const std::int64_t count = needed_[pricer_->slot(offer, q)]; count > 0)
+                ask.uses.push_back({offer, q, count});
     }
     return ask;
 }
 
+// Adds the way in place to what is needed, or takes it out, and notes whose order changes.
+void Assignment::count(std::size_t demand, int sign) {
+    if (ways_[demand] == none) return;
+    const Way& way = model_->demands[demand].ways[ways_[demand]];
+    for (const Use& use : way.uses) {
+        needed_[pricer_->slot(use.offer, use.quantity)] += sign * use.count;
+        if (model_->offers[use.offer].supplier == owned) changed_.push_back(owned);
+    }
+    for (const Cuts& cuts : way.cuts) cuts_[cuts.supplier] += sign * cuts.count;
+    for (const std::size_t s : way.suppliers) {
+        uses_[s] += sign;
+        changed_.push_back(s);
+    }
+}
+
 void Assignment::reprice(std::size_t supplier) {
-    costs_[supplier] = uses_[supplier] > 0 ? pricer_->cost(supplier, ask(supplier)) : 0;
+    costs_[supplier] = pricer_->cost(supplier, needed_, cuts_[supplier]);
+}
+
+void Assignment::set(std::size_t demand, std::size_t way) {
+    if (ways_[demand] == way) return;
+    changed_.clear();
+    count(demand, -1);
+    ways_[demand] = way;
+    count(demand, 1);
+    std::sort(changed_.begin(), changed_.end());
+    changed_.erase(std::unique(changed_.begin(), changed_.end()), changed_.end());
+    for (const std::size_t s : changed_) reprice(s);
 }
 
 Assignment::Trial Assignment::trial(std::size_t demand, std::size_t way) {
@@ -66,33 +70,11 @@ Assignment::Trial Assignment::trial(std::size_t demand, std::size_t way) {
     saved_ = costs_;
     set(demand, way);
     const Trial result{cost(), orders()};
-    place(demand, before);
+    count(demand, -1);
+    ways_[demand] = before;
+    count(demand, 1);
     costs_.swap(saved_);
     return result;
-}
-
-// Puts a way in place and counts, without prices.
-std::vector<std::size_t> Assignment::place(std::size_t demand, std::size_t way) {
-    std::vector<std::size_t> changed;
-    if (ways_[demand] != none) {
-        for (const std::size_t s : touched(*model_, model_->demands[demand].ways[ways_[demand]])) {
-            --uses_[s];
-            changed.push_back(s);
-        }
-    }
-    ways_[demand] = way;
-    if (way != none) {
-        for (const std::size_t s : touched(*model_, model_->demands[demand].ways[way])) {
-            ++uses_[s];
-            if (std::find(changed.begin(), changed.end(), s) == changed.end()) changed.push_back(s);
-        }
-    }
-    return changed;
-}
-
-void Assignment::set(std::size_t demand, std::size_t way) {
-    if (ways_[demand] == way) return;
-    for (const std::size_t s : place(demand, way)) reprice(s);
 }
 
 } // namespace aumbry::procurement

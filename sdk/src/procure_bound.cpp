@@ -15,6 +15,7 @@ constexpr double tiny = 1e-6;
 constexpr std::int64_t most_counts =
     400; // up to which the least price of a count is found one by one
 constexpr std::size_t most_bands = 12;
+constexpr std::size_t most_combinations = 600; // of one bundle
 
 double as_double(std::int64_t value) {
     return static_cast<double>(value);
@@ -134,12 +135,21 @@ class UsePrices {
     std::vector<std::vector<double>> ratios_;
 };
 
+// What a way buys of each offer of one supplier, by quantity.
+using Counts = std::map<std::size_t, std::map<std::size_t, std::int64_t>>;
+
+std::vector<std::pair<std::size_t, std::int64_t>>
+as_list(const std::map<std::size_t, std::int64_t>& counts) {
+    return {counts.begin(), counts.end()};
+}
+
 } // namespace
 
 Bound::Bound(const Model& model, const Pricer& pricer, std::optional<int> most_suppliers)
-    : model_(model), most_suppliers_(most_suppliers), entries_(model.suppliers.size()),
-      loose_(model.demands.size()), states_(model.suppliers.size()) {
+    : model_(model), most_suppliers_(most_suppliers), own_(model.demands.size()),
+      bundles_(model.suppliers.size()), states_(model.suppliers.size()) {
     read_ways(pricer);
+    read_bundles(pricer);
     read_states(pricer);
 }
 
@@ -149,73 +159,179 @@ const Way& Bound::model_way(std::size_t flat) const {
 }
 
 void Bound::read_ways(const Pricer& pricer) {
-    UsePrices prices(model_, pricer);
-    std::map<std::size_t, std::map<std::size_t, std::vector<std::pair<std::size_t, std::int64_t>>>>
-        by_offer;
+    std::map<std::size_t, Stock> stocks;
     for (std::size_t d = 0; d < model_.demands.size(); ++d) {
         first_.push_back(ways_.size());
         for (const Way& way : model_.demands[d].ways) {
             const std::size_t flat = ways_.size();
-            BoundWay bound;
-            bound.demand = d;
-            std::map<std::size_t, std::vector<std::pair<std::size_t, std::int64_t>>> counts;
-            for (const Use& use : way.uses) counts[use.offer].emplace_back(use.quantity, use.count);
+            Counts counts;
+            for (const Use& use : way.uses) counts[use.offer][use.quantity] += use.count;
+            double least = 0;
             for (const auto& [offer_at, of] : counts) {
                 const Offer& offer = model_.offers[offer_at];
                 std::int64_t count = 0;
                 for (const auto& [quantity, part] : of) count += part;
-                bound.least += prices.least(offer_at, of) * tax_factor(model_, offer.tax_percent);
-                if (offer.limit < no_limit) by_offer[offer_at][d].emplace_back(flat, count);
-                if (offer.terms->service || offer.supplier == owned) continue;
-                bound.goods = true;
-                bound.oversize = bound.oversize || offer.oversize;
-                bound.listed += prices.listed(offer_at, of);
-                bound.mass += offer.terms->mass_kg * as_double(count);
+                least += as_double(pricer.cheapest(offer_at, as_list(of)).net) *
+                         tax_factor(model_, offer.tax_percent);
+                if (offer.limit == no_limit) continue;
+                Stock& stock = stocks[offer_at];
+                stock.limit = offer.limit;
+                stock.counts.emplace_back(flat, count);
+                if (stock.demands.empty() || stock.demands.back() != d) stock.demands.push_back(d);
             }
-            for (const Cuts& cuts : way.cuts) {
-                const Seller& seller = model_.suppliers[cuts.supplier];
-                const double listed = price_per_cut(*seller.supplier).to_double() *
-                                      as_double(cuts.count) *
-                                      std::pow(10.0, seller.supplier->currency.digits);
-                const double net =
-                    listed * listed_factor(model_, seller, seller.supplier->tax_percent);
-                bound.least +=
-                    std::max(0.0, net * tax_factor(model_, seller.supplier->tax_percent) - 1);
-            }
-            if (way.suppliers.size() == 1)
-                entries_[way.suppliers[0]].push_back(
-                    {flat, d, bound.least, bound.listed, bound.mass, bound.goods, bound.oversize});
-            else
-                loose_[d].push_back(flat);
-            ways_.push_back(bound);
+            ways_.push_back({d, least});
+            if (way.suppliers.empty()) own_[d].push_back(flat);
         }
     }
     first_.push_back(ways_.size());
-    for (auto& [offer, by_demand] : by_offer) {
-        if (by_demand.size() < 2) continue;
-        Stock stock{model_.offers[offer].limit, {}};
-        for (auto& [demand, counts] : by_demand)
-            stock.counts.insert(stock.counts.end(), counts.begin(), counts.end());
-        stocks_.push_back(std::move(stock));
+    for (auto& [offer, stock] : stocks)
+        if (stock.demands.size() > 1) stocks_.push_back(std::move(stock));
+}
+
+void Bound::read_bundles(const Pricer& pricer) {
+    UsePrices shared(model_, pricer);
+    // What each way asks of each of its suppliers, owned stock counted with the first.
+    struct Asked {
+        Counts counts;
+        std::int64_t cuts = 0;
+    };
+    std::vector<std::map<std::size_t, Asked>> asked(ways_.size());
+    for (std::size_t flat = 0; flat < ways_.size(); ++flat) {
+        const Way& way = model_way(flat);
+        if (way.suppliers.empty()) continue;
+        for (const std::size_t s : way.suppliers) (void)asked[flat][s];
+        for (const Use& use : way.uses) {
+            const std::size_t s = model_.offers[use.offer].supplier;
+            asked[flat][s == owned ? way.suppliers.front() : s].counts[use.offer][use.quantity] +=
+                use.count;
+        }
+        for (const Cuts& cuts : way.cuts) asked[flat][cuts.supplier].cuts += cuts.count;
+    }
+    const auto cuts_cost = [&](std::size_t s, std::int64_t count) {
+        if (count == 0) return 0.0;
+        const Seller& seller = model_.suppliers[s];
+        const double listed = price_per_cut(*seller.supplier).to_double() * as_double(count) *
+                              std::pow(10.0, seller.supplier->currency.digits);
+        const Decimal percent = seller.supplier->tax_percent;
+        return std::max(
+            0.0, listed * listed_factor(model_, seller, percent) * tax_factor(model_, percent) - 1);
+    };
+    // Figures of ways together, exact for what they buy; alone: at the least it can cost whatever
+    // others buy.
+    const auto combine = [&](std::size_t s, const std::vector<std::size_t>& flats, bool alone,
+                             Combination& combination) {
+        Counts sum;
+        std::int64_t cuts = 0;
+        for (const std::size_t flat : flats) {
+            const Asked& of = asked[flat].at(s);
+            for (const auto& [offer, counts] : of.counts)
+                for (const auto& [quantity, count] : counts) sum[offer][quantity] += count;
+            cuts += of.cuts;
+        }
+        combination.cost = cuts_cost(s, cuts);
+        for (const auto& [offer_at, by_quantity] : sum) {
+            const Offer& offer = model_.offers[offer_at];
+            const auto counts = as_list(by_quantity);
+            std::int64_t count = 0;
+            for (const auto& [quantity, part] : counts) count += part;
+            const Pricer::Cheapest cheapest = pricer.cheapest(offer_at, counts);
+            if (!cheapest.possible) return false;
+            combination.cost += (alone ? shared.least(offer_at, counts) : as_double(cheapest.net)) *
+                                tax_factor(model_, offer.tax_percent);
+            if (offer.terms->service || offer.supplier == owned) continue;
+            combination.goods = true;
+            combination.oversize = combination.oversize || offer.oversize;
+            combination.listed +=
+                alone ? shared.listed(offer_at, counts) : as_double(cheapest.most_listed);
+            combination.mass += offer.terms->mass_kg * as_double(count);
+        }
+        return true;
+    };
+    // A way of several suppliers carries its demand's price in proportion to what each gets.
+    shares_.resize(ways_.size());
+    for (std::size_t flat = 0; flat < ways_.size(); ++flat) {
+        const auto& suppliers = model_way(flat).suppliers;
+        double sum = 0;
+        for (const std::size_t s : suppliers) {
+            Combination combination;
+            (void)combine(s, {flat}, true, combination);
+            shares_[flat].push_back(combination.cost + 1);
+            sum += combination.cost + 1;
+        }
+        double left = 1;
+        for (std::size_t i = 0; i + 1 < suppliers.size(); ++i) left -= shares_[flat][i] /= sum;
+        if (!suppliers.empty()) shares_[flat].back() = left;
+    }
+    for (std::size_t s = 1; s < model_.suppliers.size(); ++s) {
+        // Demands that can buy the same offer here belong together.
+        std::map<std::size_t, std::vector<std::size_t>> ways_here; // demand -> flat ways
+        for (std::size_t flat = 0; flat < ways_.size(); ++flat)
+            if (asked[flat].count(s)) ways_here[ways_[flat].demand].push_back(flat);
+        std::map<std::size_t, std::size_t> group; // demand -> first demand of its group
+        std::map<std::size_t, std::size_t> group_of_offer;
+        for (const auto& [demand, flats] : ways_here) {
+            group[demand] = demand;
+            for (const std::size_t flat : flats)
+                for (const auto& [offer, counts] : asked[flat].at(s).counts) {
+                    const auto [known, is_new] = group_of_offer.emplace(offer, group[demand]);
+                    if (is_new || known->second == group[demand]) continue;
+                    const std::size_t from = group[demand];
+                    const std::size_t to = known->second;
+                    for (auto& [other, of] : group)
+                        if (of == from) of = to;
+                    for (auto& [other, of] : group_of_offer)
+                        if (of == from) of = to;
+                }
+        }
+        std::map<std::size_t, std::vector<std::size_t>> members;
+        for (const auto& [demand, of] : group) members[of].push_back(demand);
+        for (const auto& [first, demands] : members) {
+            std::size_t count = 1;
+            for (const std::size_t demand : demands)
+                count = std::min(count * (ways_here[demand].size() + 1), most_combinations + 2);
+            const auto part_of_way = [&](std::size_t flat) {
+                const auto& suppliers = model_way(flat).suppliers;
+                const auto at =
+                    std::find(suppliers.begin(), suppliers.end(), s) - suppliers.begin();
+                return Part{flat, shares_[flat][static_cast<std::size_t>(at)]};
+            };
+            if (count > most_combinations + 1) {
+                for (const std::size_t demand : demands) {
+                    Bundle bundle{{demand}, {}};
+                    for (const std::size_t flat : ways_here[demand]) {
+                        Combination combination;
+                        if (!combine(s, {flat}, true, combination)) continue;
+                        combination.parts = {part_of_way(flat)};
+                        bundle.combinations.push_back(std::move(combination));
+                    }
+                    bundles_[s].push_back(std::move(bundle));
+                }
+                continue;
+            }
+            Bundle bundle{demands, {}};
+            std::vector<std::size_t> pick(demands.size(), 0); // 0: elsewhere
+            for (std::size_t step = 1; step < count; ++step) {
+                for (std::size_t i = 0; i < pick.size(); ++i) {
+                    pick[i] = pick[i] == ways_here[demands[i]].size() ? 0 : pick[i] + 1;
+                    if (pick[i] != 0) break;
+                }
+                std::vector<std::size_t> flats;
+                for (std::size_t i = 0; i < pick.size(); ++i)
+                    if (pick[i] != 0) flats.push_back(ways_here[demands[i]][pick[i] - 1]);
+                Combination combination;
+                if (!combine(s, flats, false, combination)) continue;
+                for (const std::size_t flat : flats) combination.parts.push_back(part_of_way(flat));
+                bundle.combinations.push_back(std::move(combination));
+            }
+            bundles_[s].push_back(std::move(bundle));
+        }
     }
 }
 
 void Bound::read_states(const Pricer& pricer) {
-    // What ways of several suppliers could add to each of them.
-    std::vector<double> beside(model_.suppliers.size(), 0);
-    has_loose_.assign(model_.suppliers.size(), false);
-    for (const auto& of_demand : loose_) {
-        std::vector<double> most(model_.suppliers.size(), 0);
-        for (const std::size_t flat : of_demand)
-            for (const std::size_t s : model_way(flat).suppliers) {
-                most[s] = std::max(most[s], ways_[flat].listed);
-                has_loose_[s] = true;
-            }
-        for (std::size_t s = 0; s < most.size(); ++s) beside[s] += most[s];
-    }
     for (std::size_t s = 0; s < model_.suppliers.size(); ++s) {
         std::vector<BoundState>& states = states_[s];
-        states.push_back({BoundState::Kind::closed, true, 0, {}});
+        states.push_back({BoundState::Kind::closed});
         if (s == owned) continue;
         const Seller& seller = model_.suppliers[s];
         const Supplier& supplier = *seller.supplier;
@@ -228,64 +344,57 @@ void Bound::read_states(const Pricer& pricer) {
             std::set<Decimal> rates{supplier.tax_percent};
             for (const Offer& offer : model_.offers)
                 if (offer.supplier == s) rates.insert(offer.tax_percent);
-            slack += 0.5 * static_cast<double>(rates.size()) + 1;
+            slack += 0.5 * static_cast<double>(rates.size());
         }
-        const bool any_oversize = std::any_of(entries_[s].begin(), entries_[s].end(),
-                                              [](const Entry& entry) { return entry.oversize; });
-        const bool all_goods =
-            !has_loose_[s] && std::all_of(entries_[s].begin(), entries_[s].end(),
-                                          [](const Entry& entry) { return entry.goods; });
-        if (!all_goods) states.push_back({BoundState::Kind::no_goods, false, -slack, {}});
+        bool any_oversize = false;
+        bool all_goods = true;
+        for (const Bundle& bundle : bundles_[s])
+            for (const Combination& combination : bundle.combinations) {
+                any_oversize = any_oversize || combination.oversize;
+                all_goods = all_goods && combination.goods;
+            }
+        if (!all_goods) states.push_back({BoundState::Kind::no_goods, false, -slack});
         std::vector<BoundState::Rule> base;
         if (supplier.minimum_order && supplier.minimum_order->minor() > 0)
-            base.push_back(
-                {false, as_double(supplier.minimum_order->minor()) - beside[s], per_listed, false});
-        if (delivery.collect)
-            states.push_back({BoundState::Kind::open, true,
-                              as_double(pricer.collecting_cost(seller)) - slack, base});
-        if (!delivery.delivers()) continue;
+            base.push_back({false, as_double(supplier.minimum_order->minor()), per_listed, false});
+        const auto open = [&](bool oversize, double fixed, std::vector<BoundState::Rule> rules) {
+            states.push_back({BoundState::Kind::open, oversize, fixed, 1e300, std::move(rules)});
+        };
         const auto charge = [&](std::int64_t listed) {
             return as_double(pricer.net_of(listed, seller, supplier.tax_percent)) * tax;
         };
+        if (delivery.collect) open(true, as_double(pricer.collecting_cost(seller)) - slack, base);
+        if (!delivery.delivers()) continue;
         for (const bool oversize : {false, true}) {
-            if (oversize && !any_oversize && !has_loose_[s]) break;
-            const double extra =
-                oversize && delivery.oversize ? charge(delivery.oversize->extra.minor()) : 0;
+            if (oversize && !any_oversize) break;
+            const double extra = (oversize ? charge(delivery.oversize->extra.minor()) : 0) - slack;
+            const bool allows = oversize || !delivery.oversize;
             if (delivery.free_from) {
                 std::vector<BoundState::Rule> rules = base;
-                rules.push_back(
-                    {false, as_double(delivery.free_from->minor()) - beside[s], per_listed, true});
-                states.push_back(
-                    {BoundState::Kind::open, oversize, extra - slack, std::move(rules)});
+                rules.push_back({false, as_double(delivery.free_from->minor()), per_listed, true});
+                open(allows, extra, std::move(rules));
             }
             if (delivery.by_mass.empty()) {
-                states.push_back({BoundState::Kind::open, oversize,
-                                  charge(delivery.flat->minor()) + extra - slack, base});
+                open(allows, charge(delivery.flat->minor()) + extra, base);
             } else if (delivery.by_mass.size() > most_bands) {
                 double least = infinite;
                 for (const MassBand& band : delivery.by_mass)
                     least = std::min(least, charge(band.cost.minor()));
-                states.push_back({BoundState::Kind::open, oversize, least + extra - slack, base});
+                open(allows, least + extra, base);
             } else {
                 for (const MassBand& band : delivery.by_mass) {
                     std::vector<BoundState::Rule> rules = base;
-                    const double fixed = charge(band.cost.minor()) + extra - slack;
-                    if (band.up_to) rules.push_back({true, -*band.up_to - tiny, fixed + 1, true});
-                    states.push_back({BoundState::Kind::open, oversize, fixed, std::move(rules)});
+                    const double fixed = charge(band.cost.minor()) + extra;
+                    if (band.up_to)
+                        rules.push_back({true, -*band.up_to - tiny, std::max(fixed, 1.0), true});
+                    open(allows, fixed, std::move(rules));
+                    if (band.up_to) states.back().most_mass = *band.up_to + tiny;
                 }
                 const MassBand& last = delivery.by_mass.back();
                 if (last.up_to) // several loads
-                    states.push_back({BoundState::Kind::open, oversize,
-                                      charge(last.cost.minor()) + extra - slack, base});
-            }
-            if (!delivery.oversize) {
-                // Without an extra, long goods make no difference.
-                for (BoundState& state : states) state.allows_oversize = true;
-                break;
+                    open(allows, charge(last.cost.minor()) + extra, base);
             }
         }
-        if (has_loose_[s])
-            for (BoundState& state : states) state.allows_oversize = true;
     }
 }
 
@@ -296,23 +405,19 @@ Domain Bound::whole() const {
     return domain;
 }
 
-namespace {
-
-bool allowed(const BoundState& state, bool goods, bool oversize) {
-    switch (state.kind) {
-    case BoundState::Kind::closed:
-        return false;
-    case BoundState::Kind::no_goods:
-        return !goods;
-    case BoundState::Kind::open:
-        return state.allows_oversize || !oversize;
-    }
-    return false;
+bool Bound::allowed(const BoundState& state, const Combination& combination) {
+    if (state.kind == BoundState::Kind::no_goods) return !combination.goods;
+    return (state.allows_oversize || !combination.oversize) && combination.mass <= state.most_mass;
 }
 
-} // namespace
+double Bound::part_of(const Combination& combination, const BoundState::Rule* rule) {
+    if (!rule) return 0;
+    return rule->by_mass ? -combination.mass : combination.listed;
+}
 
 bool Bound::propagate(Domain& domain) const {
+    Market market;
+    const std::vector<double> no_prices(model_.demands.size(), 0);
     for (bool changed = true; changed;) {
         changed = false;
         const auto drop = [&](std::size_t flat) {
@@ -320,68 +425,50 @@ bool Bound::propagate(Domain& domain) const {
             domain.ways[flat] = 0;
             changed = true;
         };
-        // Suppliers that some demand cannot do without, and the mass that must come from them.
+        // Suppliers that some demand cannot do without.
         std::vector<bool> needed(states_.size(), false);
-        std::vector<double> mass(states_.size(), 0);
         for (std::size_t d = 0; d + 1 < first_.size(); ++d) {
             std::vector<std::size_t> common;
             bool first = true;
-            double least_mass = infinite;
-            bool single = true;
             for (std::size_t flat = first_[d]; flat < first_[d + 1]; ++flat) {
                 if (domain.ways[flat] == 0) continue;
                 const Way& way = model_way(flat);
-                if (first) {
+                if (first)
                     common = way.suppliers;
-                } else {
+                else
                     std::erase_if(common, [&](std::size_t s) {
                         return !std::binary_search(way.suppliers.begin(), way.suppliers.end(), s);
                     });
-                }
                 first = false;
-                single = single && way.suppliers.size() == 1;
-                least_mass = std::min(least_mass, ways_[flat].mass);
             }
             if (first) return false;
-            for (const std::size_t s : common) {
-                needed[s] = true;
-                if (single) mass[s] += least_mass;
-            }
+            for (const std::size_t s : common) needed[s] = true;
         }
-        for (std::size_t s = 0; s < states_.size(); ++s) {
+        for (std::size_t s = 1; s < states_.size(); ++s) {
             std::uint32_t& mask = domain.states[s];
             const std::uint32_t before = mask;
             if (needed[s]) mask &= ~1U;
+            open_market(s, domain, no_prices, market);
             bool goods = false;
             bool oversize = false;
             bool any = false;
-            for (std::size_t r = 0; r < states_[s].size(); ++r) {
+            for (std::size_t r = 1; r < states_[s].size(); ++r) {
                 if ((mask >> r & 1U) == 0) continue;
                 const BoundState& state = states_[s][r];
                 for (const BoundState::Rule& rule : state.rules) {
-                    if (!rule.hard) continue;
+                    if (!rule.hard || rule.by_mass) continue;
                     double sum = 0;
-                    if (rule.by_mass) {
-                        sum = -mass[s];
-                    } else {
+                    std::size_t at = 0;
+                    for (const std::size_t end : market.ends) {
                         double most = 0;
-                        std::size_t demand = model_.demands.size();
-                        for (const Entry& entry : entries_[s]) {
-                            if (domain.ways[entry.flat] == 0 ||
-                                !allowed(state, entry.goods, entry.oversize))
-                                continue;
-                            if (entry.demand != demand) {
-                                sum += most;
-                                most = 0;
-                                demand = entry.demand;
-                            }
-                            most = std::max(most, entry.listed);
-                        }
+                        for (; at < end; ++at)
+                            if (allowed(state, *market.open[at].combination))
+                                most = std::max(most, market.open[at].combination->listed);
                         sum += most;
                     }
                     if (sum + tiny < rule.at_least) mask &= ~(1U << r);
                 }
-                if ((mask >> r & 1U) == 0 || state.kind == BoundState::Kind::closed) continue;
+                if ((mask >> r & 1U) == 0) continue;
                 any = true;
                 if (state.kind == BoundState::Kind::open) {
                     goods = true;
@@ -390,34 +477,31 @@ bool Bound::propagate(Domain& domain) const {
             }
             if (mask == 0) return false;
             changed = changed || mask != before;
-            for (const Entry& entry : entries_[s])
-                if (!any || (entry.goods && !goods) || (entry.oversize && !oversize))
-                    drop(entry.flat);
-            if (!any) {
-                for (const auto& of_demand : loose_)
-                    for (const std::size_t flat : of_demand) {
-                        const auto& suppliers = model_way(flat).suppliers;
-                        if (std::binary_search(suppliers.begin(), suppliers.end(), s)) drop(flat);
-                    }
+            if (!any || !goods || !oversize) {
+                for (const Bundle& bundle : bundles_[s])
+                    for (const Combination& combination : bundle.combinations)
+                        if (combination.parts.size() == 1 &&
+                            (!any || (combination.goods && !goods) ||
+                             (combination.oversize && !oversize)))
+                            drop(combination.parts.front().flat);
             }
         }
         for (const Stock& stock : stocks_) {
-            // Counts are grouped by demand; a demand with a way that leaves this stock alone needs
-            // none of it.
+            // A demand with a way that leaves this stock alone need not take of it.
             std::map<std::size_t, std::int64_t> least;
-            for (const auto& [flat, count] : stock.counts) least.emplace(ways_[flat].demand, 0);
             std::int64_t sum = 0;
-            for (auto& [demand, of] : least) {
+            for (const std::size_t demand : stock.demands) {
                 std::int64_t lowest = no_limit;
                 for (std::size_t flat = first_[demand]; flat < first_[demand + 1]; ++flat) {
                     if (domain.ways[flat] == 0) continue;
-                    const auto found =
-                        std::find_if(stock.counts.begin(), stock.counts.end(),
-                                     [&](const auto& entry) { return entry.first == flat; });
-                    lowest = std::min(lowest, found == stock.counts.end() ? 0 : found->second);
+                    const auto found = std::lower_bound(stock.counts.begin(), stock.counts.end(),
+                                                        std::pair(flat, std::int64_t{0}));
+                    lowest = std::min(lowest, found == stock.counts.end() || found->first != flat
+                                                  ? 0
+                                                  : found->second);
                 }
-                of = lowest;
-                sum += of;
+                least[demand] = lowest;
+                sum += lowest;
             }
             if (sum > stock.limit) return false;
             for (const auto& [flat, count] : stock.counts)
@@ -428,12 +512,33 @@ bool Bound::propagate(Domain& domain) const {
     return true;
 }
 
-// Fixed cost of a state and the reduced costs of what pays to take, with one rule set aside at a
-// price. The slope is what the value gains for each unit of that price.
-double Bound::state_sum(std::size_t supplier, const BoundState& state, const Domain& domain,
-                        const std::vector<double>& prices, const BoundState::Rule* rule,
-                        double price, double& slope, std::vector<double>* reduced,
-                        std::vector<std::size_t>* taken) const {
+void Bound::open_market(std::size_t supplier, const Domain& domain,
+                        const std::vector<double>& prices, Market& market) const {
+    market.open.clear();
+    market.ends.clear();
+    market.bundles.clear();
+    for (std::size_t b = 0; b < bundles_[supplier].size(); ++b) {
+        const std::size_t before = market.open.size();
+        for (const Combination& combination : bundles_[supplier][b].combinations) {
+            Open open{combination.cost, &combination};
+            bool possible = true;
+            for (const Part& part : combination.parts) {
+                possible = possible && domain.ways[part.flat] != 0;
+                open.reduced -= part.share * prices[ways_[part.flat].demand];
+            }
+            if (possible) market.open.push_back(open);
+        }
+        if (market.open.size() == before) continue;
+        market.ends.push_back(market.open.size());
+        market.bundles.push_back(b);
+    }
+}
+
+// Fixed cost of a state and what pays to take, with one rule set aside at a price. The slope is
+// what the value gains for each unit of that price. A supplier that is used meets at least one
+// demand.
+double Bound::value_at(const Market& market, const BoundState& state, const BoundState::Rule* rule,
+                       double price, double& slope, std::vector<const Combination*>* taken) {
     double value = state.fixed;
     slope = 0;
     if (rule) {
@@ -441,227 +546,319 @@ double Bound::state_sum(std::size_t supplier, const BoundState& state, const Dom
         slope = rule->at_least;
     }
     double nearest = infinite;
-    std::size_t nearest_flat = 0;
-    double best = 0;
-    double best_part = 0;
-    std::size_t best_flat = 0;
-    std::size_t demand = model_.demands.size();
-    const auto close = [&] {
-        if (best < 0) {
-            value += best;
-            slope -= best_part;
-            if (reduced) (*reduced)[demand] = best;
-            if (taken) taken->push_back(best_flat);
-        }
-    };
+    const Combination* nearest_at = nullptr;
     bool any = false;
-    for (const Entry& entry : entries_[supplier]) {
-        if (domain.ways[entry.flat] == 0 || !allowed(state, entry.goods, entry.oversize)) continue;
-        if (entry.demand != demand) {
-            close();
-            any = any || best < 0;
-            best = 0;
-            demand = entry.demand;
-        }
-        const double part = !rule ? 0 : rule->by_mass ? -entry.mass : entry.listed;
-        const double cost = entry.least - prices[entry.demand] - price * part;
-        if (cost < best) {
+    std::size_t at = 0;
+    for (const std::size_t end : market.ends) {
+        double best = infinite;
+        const Combination* best_at = nullptr;
+        for (; at < end; ++at) {
+            const Open& open = market.open[at];
+            const double cost = open.reduced - price * part_of(*open.combination, rule);
+            if (cost >= best || !allowed(state, *open.combination)) continue;
             best = cost;
-            best_part = part;
-            best_flat = entry.flat;
+            best_at = open.combination;
         }
-        if (cost < nearest) {
-            nearest = cost;
-            nearest_flat = entry.flat;
+        if (best < 0) {
+            any = true;
+            value += best;
+            slope -= part_of(*best_at, rule);
+            if (taken) taken->push_back(best_at);
+        } else if (best < nearest) {
+            nearest = best;
+            nearest_at = best_at;
         }
     }
-    close();
-    any = any || best < 0;
-    // A supplier that is used meets at least one demand.
-    if (!any && !has_loose_[supplier]) {
+    if (!any) {
         value += nearest;
-        if (taken && nearest < infinite) taken->push_back(nearest_flat);
+        if (nearest_at) {
+            slope -= part_of(*nearest_at, rule);
+            if (taken) taken->push_back(nearest_at);
+        }
     }
     return value;
 }
 
-Bound::Valued Bound::value_state(std::size_t supplier, const BoundState& state,
-                                 const Domain& domain, const std::vector<double>& prices) const {
-    if (state.kind == BoundState::Kind::closed) return {0, 0, -1};
+Bound::Valued Bound::value_of(const Market& market, const BoundState& state) {
     double slope = 0;
-    Valued best{state_sum(supplier, state, domain, prices, nullptr, 0, slope, nullptr, nullptr), 0,
-                -1};
+    Valued best{value_at(market, state, nullptr, 0, slope, nullptr), nullptr, 0};
     if (best.value == infinite) return best;
-    for (std::size_t i = 0; i < state.rules.size(); ++i) {
-        const BoundState::Rule& rule = state.rules[i];
+    for (const BoundState::Rule& rule : state.rules) {
+        (void)value_at(market, state, &rule, 0, slope, nullptr);
+        if (slope <= 0) continue; // it holds by itself
+        best.binding = true;
         double low = 0;
         double high = rule.most_price;
-        (void)state_sum(supplier, state, domain, prices, &rule, 0, slope, nullptr, nullptr);
-        if (slope <= 0) continue;
         for (int step = 0; step < 9; ++step) {
             const double middle = step == 0 ? high : (low + high) / 2;
-            const double value =
-                state_sum(supplier, state, domain, prices, &rule, middle, slope, nullptr, nullptr);
-            if (value > best.value) best = {value, middle, static_cast<int>(i)};
-            if (slope > 0)
-                low = middle;
-            else
-                high = middle;
+            const double value = value_at(market, state, &rule, middle, slope, nullptr);
+            if (value > best.value) {
+                best.value = value;
+                best.rule = &rule;
+                best.price = middle;
+            }
+            (slope > 0 ? low : high) = middle;
             if (low >= high) break;
         }
     }
     return best;
 }
 
-double Bound::relax(const Domain& domain, const std::vector<double>& prices,
-                    std::vector<std::vector<Valued>>& valued,
-                    std::vector<std::size_t>& state) const {
-    double value = 0;
-    for (std::size_t d = 0; d + 1 < first_.size(); ++d) {
-        double least = prices[d];
-        for (const std::size_t flat : loose_[d])
-            if (domain.ways[flat] != 0) least = std::min(least, ways_[flat].least);
-        value += least;
-    }
-    valued.resize(states_.size());
-    state.assign(states_.size(), 0);
-    struct Open {
-        double gain;
-        std::size_t supplier;
+double Bound::count_out(const Market& market, const BoundState& state, const BoundState::Rule& rule,
+                        std::vector<const Combination*>* taken) {
+    constexpr std::size_t steps = 100;
+    const double step = std::abs(rule.at_least) / static_cast<double>(steps);
+    if (!(step > 0)) return -infinite;
+    // Least reduced cost by steps reached: of mass rounded down, at most all of them; of goods
+    // rounded up, where all of them and more count as all.
+    std::vector<double> least(steps + 1, infinite);
+    least[0] = 0;
+    std::vector<double> next;
+    struct Move {
+        const Combination* combination = nullptr;
+        std::size_t from = 0;
     };
-    std::vector<Open> may;
-    int must = 0;
-    for (std::size_t s = 0; s < states_.size(); ++s) {
-        valued[s].resize(states_[s].size());
-        double best = infinite;
-        std::size_t at = 0;
-        for (std::size_t r = 1; r < states_[s].size(); ++r) {
-            if ((domain.states[s] >> r & 1U) == 0) continue;
-            valued[s][r] = value_state(s, states_[s][r], domain, prices);
-            if (valued[s][r].value < best) {
-                best = valued[s][r].value;
-                at = r;
+    std::vector<std::vector<Move>> trace; // by bundle and step reached
+    double nearest = infinite;
+    const Combination* nearest_at = nullptr;
+    std::size_t at = 0;
+    for (const std::size_t end : market.ends) {
+        next = least;
+        if (taken) {
+            trace.emplace_back(steps + 1);
+            for (std::size_t to = 0; to <= steps; ++to) trace.back()[to].from = to;
+        }
+        for (; at < end; ++at) {
+            const Combination& combination = *market.open[at].combination;
+            if (!allowed(state, combination)) continue;
+            const double cost = market.open[at].reduced;
+            const double exact = (rule.by_mass ? combination.mass : combination.listed) / step;
+            const double rounded = rule.by_mass ? std::floor(exact) : std::ceil(exact);
+            if (rule.by_mass && rounded > static_cast<double>(steps)) continue;
+            if (cost < nearest) {
+                nearest = cost;
+                nearest_at = &combination;
+            }
+            if (cost >= 0 && (rule.by_mass || rounded <= 0)) continue;
+            const auto weight =
+                static_cast<std::size_t>(std::min(rounded, static_cast<double>(steps)));
+            for (std::size_t from = 0; from <= steps; ++from) {
+                if (least[from] == infinite) continue;
+                if (rule.by_mass && from + weight > steps) break;
+                const std::size_t to = std::min(from + weight, steps);
+                if (least[from] + cost >= next[to]) continue;
+                next[to] = least[from] + cost;
+                if (taken) trace.back()[to] = {&combination, from};
             }
         }
+        least.swap(next);
+    }
+    double best = infinite;
+    std::size_t reached = 0;
+    for (std::size_t to = rule.hard && !rule.by_mass ? steps : 0; to <= steps; ++to) {
+        const double missing = rule.by_mass ? 0 : rule.at_least - static_cast<double>(to) * step;
+        const double value = least[to] + (missing > 0 ? rule.most_price * missing : 0);
+        if (value >= best) continue;
+        best = value;
+        reached = to;
+    }
+    if (rule.by_mass && best >= 0) { // a supplier that is used meets at least one demand
+        if (taken && nearest_at) taken->push_back(nearest_at);
+        return state.fixed + nearest;
+    }
+    if (taken && best < infinite) {
+        for (std::size_t b = trace.size(); b-- > 0;) {
+            const Move& move = trace[b][reached];
+            if (move.combination) taken->push_back(move.combination);
+            reached = move.from;
+        }
+    }
+    return state.fixed + best;
+}
+
+// Counts out the rules of a state that do not hold by themselves; the strongest stands.
+void Bound::sharpen(const Market& market, const BoundState& state, Valued& valued) {
+    for (const BoundState::Rule& rule : state.rules) {
+        const double value = count_out(market, state, rule, nullptr);
+        if (value <= valued.value) continue;
+        valued.value = value;
+        valued.exact = &rule;
+    }
+    valued.binding = false;
+}
+
+void Bound::relax(const Domain& domain, const std::vector<double>& prices, Relaxed& relaxed) const {
+    relaxed.value = 0;
+    for (std::size_t d = 0; d + 1 < first_.size(); ++d) {
+        double least = prices[d];
+        for (const std::size_t flat : own_[d])
+            if (domain.ways[flat] != 0) least = std::min(least, ways_[flat].least);
+        relaxed.value += least;
+    }
+    relaxed.markets.resize(states_.size());
+    relaxed.valued.resize(states_.size());
+    relaxed.state.assign(states_.size(), 0);
+    struct Gain {
+        double value;
+        std::size_t supplier;
+    };
+    std::vector<Gain> may;
+    int must = 0;
+    for (std::size_t s = 1; s < states_.size(); ++s) {
+        open_market(s, domain, prices, relaxed.markets[s]);
+        relaxed.valued[s].assign(states_[s].size(), {});
+        for (std::size_t r = 1; r < states_[s].size(); ++r)
+            if ((domain.states[s] >> r & 1U) != 0)
+                relaxed.valued[s][r] = value_of(relaxed.markets[s], states_[s][r]);
+        // The state of least value; its rules are counted out, which may make another the least.
+        double best = infinite;
+        for (bool sharp = false; !sharp;) {
+            best = infinite;
+            for (std::size_t r = 1; r < states_[s].size(); ++r) {
+                if ((domain.states[s] >> r & 1U) == 0 || relaxed.valued[s][r].value >= best)
+                    continue;
+                best = relaxed.valued[s][r].value;
+                relaxed.state[s] = r;
+            }
+            Valued& least = relaxed.valued[s][relaxed.state[s]];
+            sharp =
+                best == infinite || !least.binding || (best >= 0 && (domain.states[s] & 1U) != 0);
+            if (!sharp) sharpen(relaxed.markets[s], states_[s][relaxed.state[s]], least);
+        }
         if ((domain.states[s] & 1U) == 0) {
-            if (best == infinite) return infinite;
-            value += best;
-            state[s] = at;
+            relaxed.value += best;
             ++must;
         } else if (best < 0) {
             may.push_back({best, s});
-            state[s] = at;
+        } else {
+            relaxed.state[s] = 0;
         }
     }
     std::size_t most = may.size();
     if (most_suppliers_) {
-        if (must > *most_suppliers_) return infinite;
-        most = std::min(most, static_cast<std::size_t>(*most_suppliers_ - must));
+        if (must > *most_suppliers_) relaxed.value = infinite;
+        most = std::min(most, static_cast<std::size_t>(std::max(*most_suppliers_ - must, 0)));
         std::stable_sort(may.begin(), may.end(),
-                         [](const Open& a, const Open& b) { return a.gain < b.gain; });
+                         [](const Gain& a, const Gain& b) { return a.value < b.value; });
     }
     for (std::size_t i = 0; i < may.size(); ++i) {
         if (i < most)
-            value += may[i].gain;
+            relaxed.value += may[i].value;
         else
-            state[may[i].supplier] = 0;
+            relaxed.state[may[i].supplier] = 0;
     }
-    return value;
 }
 
-// Takes out states and ways that cannot lead below the target at these prices.
-void Bound::fix(Domain& domain, const std::vector<double>& prices, double target) const {
-    std::vector<std::vector<Valued>> valued;
-    std::vector<std::size_t> state;
-    const double value = relax(domain, prices, valued, state);
-    const double room = target - 1 + tiny - value;
-    if (!(room > 0) || value == infinite) return;
+// Takes out states and ways that cannot lead below the target at these prices: what the relaxation
+// would cost with them.
+void Bound::fix(Domain& domain, const std::vector<double>& prices, double target,
+                Relaxed& relaxed) const {
+    relax(domain, prices, relaxed);
+    const double room = target - 1 + tiny - relaxed.value;
+    if (!(room > 0) || relaxed.value == infinite) return;
     const std::size_t demands = model_.demands.size();
-    const auto value_of = [&](std::size_t s) {
-        return state[s] == 0 ? 0.0 : valued[s][state[s]].value;
+    const auto counted = [&](std::size_t s) {
+        return relaxed.state[s] == 0 ? 0.0 : relaxed.valued[s][relaxed.state[s]].value;
     };
-    // By supplier and state: what each demand contributes; by supplier: the loss when a demand goes
-    // elsewhere.
-    std::vector<std::vector<std::vector<double>>> parts(states_.size());
-    std::vector<std::vector<double>> losses(states_.size(), std::vector<double>(demands, 0));
-    std::vector<double> sum_of_losses(demands, 0);
-    for (std::size_t s = 0; s < states_.size(); ++s) {
-        parts[s].resize(states_[s].size());
-        std::vector<double> without(demands, (domain.states[s] & 1U) != 0 ? 0 : infinite);
+    // By supplier: the least value with a way taken, and without a demand.
+    std::vector<std::vector<double>> without(states_.size());
+    std::vector<std::map<std::size_t, double>> with(states_.size());
+    std::vector<double> losses(demands, 0);
+    for (std::size_t s = 1; s < states_.size(); ++s) {
+        const bool may_close = (domain.states[s] & 1U) != 0;
+        without[s].assign(demands, counted(s));
+        std::vector<double> best_without(demands, may_close ? 0 : infinite);
+        std::vector<bool> here(demands, false);
+        const Market& market = relaxed.markets[s];
         for (std::size_t r = 1; r < states_[s].size(); ++r) {
-            if ((domain.states[s] >> r & 1U) == 0 || valued[s][r].value == infinite) continue;
-            parts[s][r].assign(demands, 0);
-            const Valued& of = valued[s][r];
-            double slope = 0;
-            (void)state_sum(s, states_[s][r], domain, prices,
-                            of.rule >= 0 ? &states_[s][r].rules[static_cast<std::size_t>(of.rule)]
-                                         : nullptr,
-                            of.price, slope, &parts[s][r], nullptr);
-            for (std::size_t d = 0; d < demands; ++d)
-                without[d] = std::min(without[d], of.value - parts[s][r][d]);
+            if ((domain.states[s] >> r & 1U) == 0) continue;
+            const BoundState& state = states_[s][r];
+            const Valued& of = relaxed.valued[s][r];
+            if (of.value == infinite) continue;
+            // The value before the rule that something must be taken, which what follows replaces.
+            double sum = state.fixed + (of.rule ? of.price * of.rule->at_least : 0);
+            std::vector<double> bests;
+            std::size_t at = 0;
+            for (const std::size_t end : market.ends) {
+                double best = 0;
+                for (; at < end; ++at)
+                    if (allowed(state, *market.open[at].combination))
+                        best = std::min(
+                            best, market.open[at].reduced -
+                                      of.price * part_of(*market.open[at].combination, of.rule));
+                bests.push_back(best);
+                sum += best;
+            }
+            at = 0;
+            for (std::size_t b = 0; b < market.ends.size(); ++b) {
+                const Bundle& bundle = bundles_[s][market.bundles[b]];
+                std::vector<double> elsewhere(bundle.demands.size(), 0);
+                for (; at < market.ends[b]; ++at) {
+                    const Combination& combination = *market.open[at].combination;
+                    if (!allowed(state, combination)) continue;
+                    const double cost =
+                        market.open[at].reduced - of.price * part_of(combination, of.rule);
+                    for (const Part& part : combination.parts) {
+                        const double value = std::max(sum - bests[b] + cost, of.value);
+                        const auto [entry, is_new] = with[s].try_emplace(part.flat, value);
+                        if (!is_new) entry->second = std::min(entry->second, value);
+                    }
+                    for (std::size_t i = 0; i < bundle.demands.size(); ++i) {
+                        const bool touches =
+                            std::any_of(combination.parts.begin(), combination.parts.end(),
+                                        [&](const Part& part) {
+                                            return ways_[part.flat].demand == bundle.demands[i];
+                                        });
+                        if (!touches) elsewhere[i] = std::min(elsewhere[i], cost);
+                    }
+                }
+                for (std::size_t i = 0; i < bundle.demands.size(); ++i) {
+                    const std::size_t d = bundle.demands[i];
+                    here[d] = true;
+                    best_without[d] = std::min(best_without[d],
+                                               std::max(sum - bests[b] + elsewhere[i], of.value));
+                }
+            }
         }
-        if (most_suppliers_) continue; // who is open depends on all of them: leave this out
+        if (most_suppliers_) continue; // who is used depends on all of them: leave this out
         for (std::size_t d = 0; d < demands; ++d) {
-            if (without[d] == infinite) without[d] = value_of(s);
-            losses[s][d] = std::max(0.0, without[d] - value_of(s));
-            sum_of_losses[d] += losses[s][d];
+            if (!here[d] || best_without[d] == infinite) continue;
+            without[s][d] = std::max(counted(s), best_without[d]);
+            losses[d] += without[s][d] - counted(s);
         }
     }
-    for (std::size_t d = 0; d < demands; ++d) {
-        double least = 0;
-        for (const std::size_t flat : loose_[d])
-            if (domain.ways[flat] != 0) least = std::min(least, ways_[flat].least - prices[d]);
-        for (const std::size_t flat : loose_[d])
-            if (domain.ways[flat] != 0 &&
-                ways_[flat].least - prices[d] - least + sum_of_losses[d] > room)
-                domain.ways[flat] = 0;
-    }
-    for (std::size_t s = 0; s < states_.size(); ++s) {
-        // What opening costs when another may have to make room for it is at least nothing more
-        // than not to use it.
-        const double now = most_suppliers_ ? std::max(0.0, value_of(s)) : value_of(s);
-        const double base = most_suppliers_ && state[s] != 0 ? value_of(s) : now;
+    for (std::size_t s = 1; s < states_.size(); ++s) {
         for (std::size_t r = 0; r < states_[s].size(); ++r) {
             if ((domain.states[s] >> r & 1U) == 0) continue;
-            const double other = r == 0 ? 0 : valued[s][r].value;
-            if (most_suppliers_ && (state[s] == 0 ? other < 0 : r == 0)) continue;
-            if (other - base > room) domain.states[s] &= ~(1U << r);
-        }
-        for (const Entry& entry : entries_[s]) {
-            if (domain.ways[entry.flat] == 0) continue;
-            double least = infinite;
-            for (std::size_t r = 1; r < states_[s].size(); ++r) {
-                if (parts[s][r].empty() || !allowed(states_[s][r], entry.goods, entry.oversize))
-                    continue;
-                const Valued& of = valued[s][r];
-                double cost = entry.least - prices[entry.demand];
-                if (of.rule >= 0) {
-                    const BoundState::Rule& rule =
-                        states_[s][r].rules[static_cast<std::size_t>(of.rule)];
-                    cost -= of.price * (rule.by_mass ? -entry.mass : entry.listed);
-                }
-                // Where the state's value counts the nearest way for want of a better one, this
-                // adds it again.
-                double value_now = of.value;
-                if (std::all_of(parts[s][r].begin(), parts[s][r].end(),
-                                [](double part) { return part == 0; }))
-                    value_now = std::min(value_now, fixed_value(states_[s][r], of));
-                least = std::min(least, value_now + cost - parts[s][r][entry.demand]);
-            }
-            if (most_suppliers_ && state[s] == 0 && least < 0) continue;
-            const double more =
-                least - base + (sum_of_losses[entry.demand] - losses[s][entry.demand]);
-            if (more > room) domain.ways[entry.flat] = 0;
+            const double value = r == 0 ? 0 : relaxed.valued[s][r].value;
+            if (most_suppliers_ && (relaxed.state[s] == 0 ? value < 0 : r == 0)) continue;
+            if (value - counted(s) > room) domain.states[s] &= ~(1U << r);
         }
     }
-}
-
-// The value of a state before anything is taken.
-double Bound::fixed_value(const BoundState& state, const Valued& valued) {
-    double value = state.fixed;
-    if (valued.rule >= 0)
-        value += valued.price * state.rules[static_cast<std::size_t>(valued.rule)].at_least;
-    return value;
+    for (std::size_t flat = 0; flat < ways_.size(); ++flat) {
+        if (domain.ways[flat] == 0) continue;
+        const std::size_t d = ways_[flat].demand;
+        double more = losses[d];
+        double own = 0; // what a way without a supplier gains
+        for (const std::size_t other : own_[d])
+            if (domain.ways[other] != 0) own = std::min(own, ways_[other].least - prices[d]);
+        const auto& suppliers = model_way(flat).suppliers;
+        if (suppliers.empty())
+            more += ways_[flat].least - prices[d] - own;
+        else
+            more -= own;
+        bool known = true;
+        for (const std::size_t s : suppliers) {
+            const auto entry = with[s].find(flat);
+            if (entry == with[s].end()) {
+                more = infinite; // no state allows it
+                break;
+            }
+            if (most_suppliers_ && relaxed.state[s] == 0 && entry->second < 0) known = false;
+            more += entry->second - counted(s) - (without[s][d] - counted(s));
+        }
+        if (known && more > room) domain.ways[flat] = 0;
+    }
 }
 
 Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int iterations,
@@ -671,42 +868,43 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
     result.value = -infinite;
     result.often.assign(ways_.size(), 0);
     result.state.assign(states_.size(), 0);
+    result.uncertainty.assign(states_.size(), 0);
     std::vector<std::vector<double>> turns(states_.size());
     for (std::size_t s = 0; s < states_.size(); ++s) turns[s].assign(states_[s].size(), 0);
     std::vector<double> best_prices = prices;
-    std::vector<std::vector<Valued>> valued;
-    std::vector<std::size_t> state;
-    std::vector<std::size_t> taken;
+    std::vector<const Combination*> taken;
     std::vector<double> copies(demands);
-    double pace = 1.0;
+    Relaxed relaxed;
+    const bool known = target < 1e17;
+    double pace = 1;
     int since = 0;
-    double weight_sum = 0;
+    double weights = 0;
     for (int iteration = 0; iteration < iterations; ++iteration) {
-        const double value = relax(domain, prices, valued, state);
-        if (value > result.value) {
-            if (value > result.value + std::abs(value) * 1e-6) since = 0;
-            result.value = value;
+        relax(domain, prices, relaxed);
+        if (relaxed.value > result.value) {
+            since = 0;
+            result.value = relaxed.value;
             best_prices = prices;
-            result.state = state;
-        } else if (++since >= 8) {
+            result.state = relaxed.state;
+        } else if (++since >= 6) {
             pace /= 2;
             since = 0;
-            prices = best_prices;
             if (pace < 0.01) break;
+            prices = best_prices;
             continue;
         }
         if (result.value > target - 1 + tiny) {
             result.value = infinite;
             return result;
         }
-        // What this solution takes, how often each demand.
+        // What this solution takes, and how often each demand.
         std::fill(copies.begin(), copies.end(), 0.0);
         const double weight = 1 + iteration; // late iterations tell more
-        weight_sum += weight;
+        weights += weight;
         for (std::size_t d = 0; d < demands; ++d) {
             double least = prices[d];
             std::size_t at = ways_.size();
-            for (const std::size_t flat : loose_[d])
+            for (const std::size_t flat : own_[d])
                 if (domain.ways[flat] != 0 && ways_[flat].least < least) {
                     least = ways_[flat].least;
                     at = flat;
@@ -715,41 +913,36 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
             copies[d] += 1;
             result.often[at] += weight;
         }
-        for (std::size_t s = 0; s < states_.size(); ++s) {
-            turns[s][state[s]] += weight;
-            if (state[s] == 0) continue;
-            const Valued& of = valued[s][state[s]];
-            const BoundState& open = states_[s][state[s]];
+        for (std::size_t s = 1; s < states_.size(); ++s) {
+            turns[s][relaxed.state[s]] += weight;
+            if (relaxed.state[s] == 0) continue;
+            const Valued& of = relaxed.valued[s][relaxed.state[s]];
             taken.clear();
+            const BoundState& state = states_[s][relaxed.state[s]];
             double slope = 0;
-            (void)state_sum(s, open, domain, prices,
-                            of.rule >= 0 ? &open.rules[static_cast<std::size_t>(of.rule)] : nullptr,
-                            of.price, slope, nullptr, &taken);
-            for (const std::size_t flat : taken) {
-                copies[ways_[flat].demand] += 1;
-                result.often[flat] += weight;
-            }
+            if (of.exact)
+                (void)count_out(relaxed.markets[s], state, *of.exact, &taken);
+            else
+                (void)value_at(relaxed.markets[s], state, of.rule, of.price, slope, &taken);
+            for (const Combination* combination : taken)
+                for (const Part& part : combination->parts) {
+                    copies[ways_[part.flat].demand] += part.share;
+                    result.often[part.flat] += weight * part.share;
+                }
         }
         double norm = 0;
         for (const double of : copies) norm += (1 - of) * (1 - of);
-        if (norm == 0) break;
-        const double aim = target < 1e17 ? target : result.value * 1.05 + 1;
-        const double step = pace * (aim * 1.002 - value) / norm;
+        if (norm < 1e-9) break;
+        const double aim = known ? target : result.value * 1.05 + 1;
+        const double step = pace * (aim - relaxed.value) / norm;
         for (std::size_t d = 0; d < demands; ++d) prices[d] += step * (1 - copies[d]);
     }
     prices = best_prices;
-    for (double& of : result.often) of /= std::max(weight_sum, 1.0);
-    result.uncertainty.assign(states_.size(), 0);
-    if (target < 1e17) fix(domain, prices, target);
-    for (std::size_t s = 0; s < states_.size(); ++s) {
-        double most = 0;
-        double stake = 1;
-        for (std::size_t r = 0; r < states_[s].size(); ++r) {
-            most = std::max(most, turns[s][r]);
-            if ((domain.states[s] >> r & 1U) != 0) stake = std::max(stake, states_[s][r].fixed);
-        }
-        result.uncertainty[s] = std::max(0.0, 1 - most / std::max(weight_sum, 1.0));
-    }
+    for (double& of : result.often) of /= std::max(weights, 1.0);
+    for (std::size_t s = 1; s < states_.size(); ++s)
+        result.uncertainty[s] = std::max(
+            0.0, 1 - *std::max_element(turns[s].begin(), turns[s].end()) / std::max(weights, 1.0));
+    if (known) fix(domain, prices, target, relaxed);
     return result;
 }
 

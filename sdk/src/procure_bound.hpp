@@ -4,22 +4,14 @@
 // relaxation). What remains falls apart into suppliers, each in one of a few states: not used,
 // collected, delivered within a band of mass, free delivery reached, with or without something
 // oversize. Least order, free delivery and bands of mass tie the goods of one supplier together;
-// within a state each is set aside at a price of its own, the strongest counts.
+// within a state each is set aside at a price of its own, the strongest counts. Demands that buy
+// the same sku of a supplier are weighed together, so quantity breaks, least quantities and stock
+// hold exactly there.
 #pragma once
 
 #include "procure_price.hpp"
 
 namespace aumbry::procurement {
-
-/// A way as the bound sees it. Money in minor units.
-struct BoundWay {
-    double least = 0; ///< goods, services, cuts at the least they can cost, whatever else is bought
-    double listed = 0; ///< goods as listed by the supplier, at most
-    double mass = 0;   ///< kg, at least
-    bool goods = false;
-    bool oversize = false;
-    std::size_t demand = 0;
-};
 
 /// A state of a supplier's order.
 struct BoundState {
@@ -27,13 +19,13 @@ struct BoundState {
     Kind kind = Kind::open;
     bool allows_oversize = true;
     double fixed = 0;
-    /// A rule on the sum of `listed` (by_mass: of mass) over the goods: sum >= at_least, or sum <=
-    /// at_most.
+    double most_mass = 1e300; ///< kg, of the band
+    /// A rule on the sum over the goods of `listed`, or of minus `mass`: at least so much.
     struct Rule {
         bool by_mass = false;
-        double at_least = 0; ///< by mass: minus the mass at most
-        double most_price = 0;
-        bool hard = false; ///< the state is impossible when it cannot be met
+        double at_least = 0;
+        double most_price = 0; ///< what missing one unit costs at most
+        bool hard = false;     ///< the state is impossible when it cannot be met
     };
     std::vector<Rule> rules;
 };
@@ -51,11 +43,9 @@ class Bound {
     [[nodiscard]] std::size_t way_count() const { return ways_.size(); }
     /// Flat index of the first way of a demand; of demand n: one past the last.
     [[nodiscard]] std::size_t first_way(std::size_t demand) const { return first_[demand]; }
-    [[nodiscard]] const BoundWay& way(std::size_t flat) const { return ways_[flat]; }
-    [[nodiscard]] const Way& model_way(std::size_t flat) const;
-    [[nodiscard]] const std::vector<BoundState>& states(std::size_t supplier) const {
-        return states_[supplier];
-    }
+    [[nodiscard]] std::size_t demand_of(std::size_t flat) const { return ways_[flat].demand; }
+    /// Goods, services and cuts of a way at the least they can cost, in minor units.
+    [[nodiscard]] double least(std::size_t flat) const { return ways_[flat].least; }
 
     [[nodiscard]] Domain whole() const;
     /// Takes out what cannot be; false when nothing is left.
@@ -63,61 +53,105 @@ class Bound {
 
     struct Result {
         double value = 0;
-        std::vector<std::size_t> state; ///< by supplier: the state in the best iteration
-        std::vector<double>
-            uncertainty; ///< by supplier: how evenly states took turns, times what is at stake
-        std::vector<double> often; ///< by flat way: share of iterations in which it was taken
+        std::vector<std::size_t> state;  ///< by supplier: the state in the best iteration
+        std::vector<double> uncertainty; ///< by supplier: how evenly states took turns, 0 to 1
+        std::vector<double> often;       ///< by flat way: share of iterations in which it was taken
     };
-    /// Raises the prices of the demands by up to `iterations` steps towards `target`, the best cost
+    /// Moves the prices of the demands by up to `iterations` steps towards `target`, the best cost
     /// known; then takes out of the domain what cannot lead below it. The value is infinite when
     /// nothing can.
     [[nodiscard]] Result evaluate(Domain& domain, std::vector<double>& prices, int iterations,
                                   double target) const;
 
   private:
-    struct Entry { // a way of one supplier
-        std::size_t flat = 0;
+    struct WayFigures {
         std::size_t demand = 0;
         double least = 0;
-        double listed = 0;
-        double mass = 0;
+    };
+    /// What a way brings to one of its suppliers; it carries as much of the price of its demand.
+    struct Part {
+        std::size_t flat = 0;
+        double share = 1;
+    };
+    /// Ways of different demands together, as they meet at one supplier.
+    struct Combination {
+        double cost = 0;
+        double listed = 0; ///< goods, in the supplier's minor units, at most
+        double mass = 0;   ///< kg, at least
         bool goods = false;
         bool oversize = false;
+        std::vector<Part> parts; ///< one a demand
     };
-    struct Valued { // a state at given prices
+    /// Demands of which each may be met here or elsewhere; one combination of them is taken, or
+    /// none.
+    struct Bundle {
+        std::vector<std::size_t> demands;
+        std::vector<Combination> combinations;
+    };
+    /// A combination in a given domain at given prices.
+    struct Open {
+        double reduced = 0; ///< cost less the prices of its demands
+        const Combination* combination = nullptr;
+    };
+    /// What is open at a supplier, bundle after bundle.
+    struct Market {
+        std::vector<Open> open;
+        std::vector<std::size_t> ends; ///< one past the last of each bundle
+        std::vector<std::size_t> bundles;
+    };
+    /// A state at given prices.
+    struct Valued {
         double value = 0;
-        double price = 0; ///< of its strongest rule
-        int rule = -1;
+        const BoundState::Rule* rule = nullptr; ///< the strongest
+        double price = 0;
+        const BoundState::Rule* exact =
+            nullptr;          ///< the rule that was counted out instead, if that says more
+        bool binding = false; ///< some rule does not hold by itself
     };
 
     void read_ways(const Pricer& pricer);
+    void read_bundles(const Pricer& pricer);
     void read_states(const Pricer& pricer);
-    [[nodiscard]] double state_sum(std::size_t supplier, const BoundState& state,
-                                   const Domain& domain, const std::vector<double>& prices,
-                                   const BoundState::Rule* rule, double price, double& slope,
-                                   std::vector<double>* reduced,
-                                   std::vector<std::size_t>* taken) const;
-    [[nodiscard]] Valued value_state(std::size_t supplier, const BoundState& state,
-                                     const Domain& domain, const std::vector<double>& prices) const;
-    [[nodiscard]] static double fixed_value(const BoundState& state, const Valued& valued);
-    void fix(Domain& domain, const std::vector<double>& prices, double target) const;
-    [[nodiscard]] double relax(const Domain& domain, const std::vector<double>& prices,
-                               std::vector<std::vector<Valued>>& valued,
-                               std::vector<std::size_t>& state) const;
+    [[nodiscard]] const Way& model_way(std::size_t flat) const;
+    [[nodiscard]] static bool allowed(const BoundState& state, const Combination& combination);
+    [[nodiscard]] static double part_of(const Combination& combination,
+                                        const BoundState::Rule* rule);
+    void open_market(std::size_t supplier, const Domain& domain, const std::vector<double>& prices,
+                     Market& market) const;
+    [[nodiscard]] static double value_at(const Market& market, const BoundState& state,
+                                         const BoundState::Rule* rule, double price, double& slope,
+                                         std::vector<const Combination*>* taken);
+    [[nodiscard]] static Valued value_of(const Market& market, const BoundState& state);
+    /// As value_at, the rule kept by counting (in a hundred steps, rounded so that nothing possible
+    /// is missed).
+    [[nodiscard]] static double count_out(const Market& market, const BoundState& state,
+                                          const BoundState::Rule& rule,
+                                          std::vector<const Combination*>* taken);
+    static void sharpen(const Market& market, const BoundState& state, Valued& valued);
+
+    /// The relaxation at given prices.
+    struct Relaxed {
+        double value = 0;
+        std::vector<Market> markets;             ///< by supplier
+        std::vector<std::vector<Valued>> valued; ///< by supplier, state
+        std::vector<std::size_t> state;          ///< by supplier: what is chosen
+    };
+    void relax(const Domain& domain, const std::vector<double>& prices, Relaxed& relaxed) const;
+    void fix(Domain& domain, const std::vector<double>& prices, double target,
+             Relaxed& relaxed) const;
 
     const Model& model_;
     std::optional<int> most_suppliers_;
     std::vector<std::size_t> first_;
-    std::vector<BoundWay> ways_;
-    std::vector<std::vector<Entry>>
-        entries_; ///< by supplier, by demand: ways of this supplier alone
-    std::vector<std::vector<std::size_t>>
-        loose_;                   ///< by demand: ways of none or of several suppliers
-    std::vector<bool> has_loose_; ///< by supplier: part of a way of several
+    std::vector<WayFigures> ways_;
+    std::vector<std::vector<double>> shares_;     ///< by flat way, by entry of its suppliers
+    std::vector<std::vector<std::size_t>> own_;   ///< by demand: ways without a supplier
+    std::vector<std::vector<Bundle>> bundles_;    ///< by supplier
     std::vector<std::vector<BoundState>> states_; ///< by supplier; 0 is closed
     struct Stock {
-        std::int64_t limit;
-        std::vector<std::pair<std::size_t, std::int64_t>> counts; ///< flat way, count; by demand
+        std::int64_t limit = 0;
+        std::vector<std::size_t> demands;
+        std::vector<std::pair<std::size_t, std::int64_t>> counts; ///< flat way, count; rising
     };
     std::vector<Stock> stocks_; ///< offers that several demands compete for
 };

@@ -20,7 +20,30 @@ Decimal price_per_cut(const Supplier& supplier) {
                                                   : Decimal::parse(supplier.cutting.price_per_cut);
 }
 
-Pricer::Pricer(const Model& model) : model_(model), cheapest_(model.offers.size()) {}
+Pricer::Pricer(const Model& model)
+    : model_(model), offers_of_(model.suppliers.size()), known_(model.offers.size()) {
+    const auto class_of = [&](Decimal percent) {
+        const auto found = std::find(tax_percents_.begin(), tax_percents_.end(), percent);
+        if (found != tax_percents_.end())
+            return static_cast<std::size_t>(found - tax_percents_.begin());
+        std::int64_t scale = 100;
+        for (int i = 0; i < percent.scale(); ++i) scale *= 10;
+        tax_percents_.push_back(percent);
+        tax_scales_.push_back(scale);
+        return tax_percents_.size() - 1;
+    };
+    std::size_t slots = 0;
+    for (std::size_t o = 0; o < model.offers.size(); ++o) {
+        slots_.push_back(slots);
+        slots += model.offers[o].quantities.size();
+        offers_of_[model.offers[o].supplier].push_back(o);
+        tax_class_of_offer_.push_back(class_of(model.offers[o].tax_percent));
+    }
+    slots_.push_back(slots);
+    for (const Seller& seller : model.suppliers)
+        tax_class_of_supplier_.push_back(
+            class_of(seller.supplier ? seller.supplier->tax_percent : Decimal()));
+}
 
 Decimal Pricer::price_at(const Offer& offer, std::int64_t count) {
     Decimal price = offer.tiers.front().price;
@@ -68,15 +91,26 @@ Pricer::cheapest(std::size_t offer,
                  const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const {
     const std::vector<Option> all = options(offer, needed);
     if (all.empty()) return {};
-    return {true, all.size() > 1, all.back().count, all.back().listed, all.back().net};
+    std::int64_t most_listed = 0;
+    for (const Option& option : all) most_listed = std::max(most_listed, option.listed);
+    return {true, all.back().net, most_listed};
 }
 
-const Pricer::Cheapest& Pricer::cheapest_of(std::size_t offer, std::int64_t needed) const {
-    auto& known = cheapest_[offer];
+const std::vector<Pricer::Option>& Pricer::known_options(std::size_t offer,
+                                                         std::int64_t needed) const {
+    auto& known = known_[offer];
     const auto at = static_cast<std::size_t>(needed);
     if (known.size() <= at) known.resize(at + 1);
-    if (!known[at]) known[at] = cheapest(offer, {{0, needed}});
+    if (!known[at]) known[at] = options(offer, {{0, needed}});
     return *known[at];
+}
+
+// Whether a dearer count could pay for the whole order: by free delivery, by a band of mass, by the
+// least order.
+bool Pricer::choice_matters(const Seller& seller) const {
+    return seller.supplier &&
+           (seller.supplier->delivery.free_from || !seller.supplier->delivery.by_mass.empty() ||
+            seller.supplier->minimum_order);
 }
 
 std::vector<Pricer::Option>
@@ -278,53 +312,102 @@ Order Pricer::order(std::size_t supplier, const Ask& ask) const {
     return order;
 }
 
-// The cost of an order in which every count is settled by itself; nothing when it is not as simple
-// as that. The same figures as order(), without its lists.
-std::optional<std::int64_t> Pricer::quick_cost(std::size_t supplier_at, const Ask& ask) const {
-    const Seller& seller = model_.suppliers[supplier_at];
-    const Supplier* supplier = seller.supplier;
-    if (!supplier || model_.problem->tax_is_cost) return std::nullopt;
-    std::vector<std::pair<std::size_t, std::int64_t>> needed;
-    needed.reserve(ask.uses.size());
-    for (const Use& use : ask.uses) {
-        if (model_.offers[use.offer].quantities.size() != 1) return std::nullopt;
-        needed.emplace_back(use.offer, use.count);
-    }
-    std::sort(needed.begin(), needed.end());
-    std::int64_t cost = 0;
-    Goods goods;
-    for (std::size_t i = 0; i < needed.size();) {
-        const std::size_t at = needed[i].first;
-        std::int64_t count = 0;
-        for (; i < needed.size() && needed[i].first == at; ++i) count += needed[i].second;
-        if (count >= cached_counts) return std::nullopt;
-        const Cheapest& line = cheapest_of(at, count);
-        if (!line.possible) return no_limit;
-        if (line.choice) return std::nullopt;
-        const Offer& offer = model_.offers[at];
-        cost += line.net;
-        if (offer.terms->service) continue;
-        goods.any = true;
-        goods.oversize = goods.oversize || offer.oversize;
-        goods.listed += line.listed;
-        goods.mass_kg += offer.terms->mass_kg * static_cast<double>(line.count);
-    }
-    goods.mass_kg = round_to(goods.mass_kg, 6);
+void Pricer::add(Sums& sums, std::size_t offer_at, const Option& option, int sign) const {
+    const Offer& offer = model_.offers[offer_at];
+    sums.net += sign * option.net;
+    sums.taxable[tax_class_of_offer_[offer_at]] += sign * option.net;
+    if (offer.terms->service) return;
+    sums.goods.any = true;
+    sums.goods.oversize = sums.goods.oversize || offer.oversize;
+    sums.goods.listed += sign * option.listed;
+    sums.goods.mass_kg += sign * offer.terms->mass_kg * static_cast<double>(option.count);
+}
+
+// Money::percent in fewer steps; amounts that it cannot hold do not occur below the limits of a
+// search.
+std::int64_t Pricer::tax(std::int64_t amount, std::size_t tax_class) const {
+    __extension__ using Wide = __int128;
+    const Wide scale = tax_scales_[tax_class];
+    return static_cast<std::int64_t>(
+        (2 * Wide{amount} * tax_percents_[tax_class].unscaled() + scale) / (2 * scale));
+}
+
+std::int64_t Pricer::total(std::size_t supplier, const Sums& sums, std::int64_t cuts) const {
+    const Seller& seller = model_.suppliers[supplier];
+    if (!seller.supplier) return sums.net;
+    Goods goods = sums.goods;
+    if (!seller.supplier->delivery.by_mass.empty()) goods.mass_kg = round_to(goods.mass_kg, 6);
     std::int64_t least = no_limit;
     for (const bool collected : {false, true}) {
+        if (collected && (!goods.any || !seller.supplier->delivery.collect)) break;
         Order order;
-        order.cut_count = ask.cuts;
+        order.cut_count = cuts;
         charge(seller, order, goods, collected);
-        if (order.possible)
-            least = std::min(least, cost + order.cuts + order.small_order + order.delivery);
+        if (!order.possible) continue;
+        std::int64_t cost = sums.net + order.cuts + order.small_order + order.delivery;
+        if (model_.problem->tax_is_cost) {
+            const std::int64_t charges =
+                order.cuts + order.small_order + (collected ? 0 : order.delivery);
+            for (std::size_t c = 0; c < sums.taxable.size(); ++c) {
+                const std::int64_t taxable =
+                    sums.taxable[c] + (c == tax_class_of_supplier_[supplier] ? charges : 0);
+                if (taxable != 0) cost += tax(taxable, c);
+            }
+        }
+        least = std::min(least, cost);
     }
     return least;
 }
 
-std::int64_t Pricer::cost(std::size_t supplier, const Ask& ask) const {
-    if (const auto quick = quick_cost(supplier, ask)) return *quick;
-    const Order priced = order(supplier, ask);
-    return priced.possible ? priced.cost : no_limit;
+std::int64_t Pricer::cost(std::size_t supplier, const std::vector<std::int64_t>& needed,
+                          std::int64_t cuts) const {
+    Sums sums;
+    sums.taxable.assign(tax_percents_.size(), 0);
+    std::vector<std::pair<std::size_t, const std::vector<Option>*>> choices;
+    std::size_t combinations = 1;
+    bool plain = true;
+    const bool matters = choice_matters(model_.suppliers[supplier]);
+    for (const std::size_t offer : offers_of_[supplier]) {
+        std::int64_t count = 0;
+        for (std::size_t s = slots_[offer]; s < slots_[offer + 1]; ++s) count += needed[s];
+        if (count == 0) continue;
+        if (slots_[offer + 1] - slots_[offer] > 1 || count >= cached_counts) {
+            plain = false;
+            break;
+        }
+        const std::vector<Option>& options = known_options(offer, count);
+        if (options.empty()) return no_limit;
+        if (matters && options.size() > 1) {
+            choices.emplace_back(offer, &options);
+            combinations = std::min(combinations * options.size(), most_combinations + 1);
+        }
+        add(sums, offer, options.back(), 1);
+    }
+    if (!plain) {
+        Ask ask;
+        ask.cuts = cuts;
+        for (const std::size_t offer : offers_of_[supplier])
+            for (std::size_t s = slots_[offer]; s < slots_[offer + 1]; ++s)
+                if (needed[s] > 0) ask.uses.push_back({offer, s - slots_[offer], needed[s]});
+        const Order priced = order(supplier, ask);
+        return priced.possible ? priced.cost : no_limit;
+    }
+    if (sums.net == 0 && !sums.goods.any && cuts == 0) return 0;
+    std::int64_t least = total(supplier, sums, cuts);
+    if (combinations == 1 || combinations > most_combinations) return least;
+    std::vector<std::size_t> pick;
+    for (const auto& [offer, options] : choices) pick.push_back(options->size() - 1);
+    for (std::size_t step = 1; step < combinations; ++step) {
+        for (std::size_t i = 0; i < pick.size(); ++i) {
+            const auto& [offer, options] = choices[i];
+            add(sums, offer, (*options)[pick[i]], -1);
+            pick[i] = pick[i] == 0 ? options->size() - 1 : pick[i] - 1;
+            add(sums, offer, (*options)[pick[i]], 1);
+            if (pick[i] != options->size() - 1) break;
+        }
+        least = std::min(least, total(supplier, sums, cuts));
+    }
+    return least;
 }
 
 } // namespace aumbry::procurement

@@ -57,17 +57,21 @@ class Pricer {
 
     /// The cheapest order that contains what is asked.
     [[nodiscard]] Order order(std::size_t supplier, const Ask& ask) const;
-    /// Its cost only, no_limit when it is not possible.
-    [[nodiscard]] std::int64_t cost(std::size_t supplier, const Ask& ask) const;
+    /// What is needed of an offer in one of its quantities: where it stands in `needed` below.
+    [[nodiscard]] std::size_t slot(std::size_t offer, std::size_t quantity) const {
+        return slots_[offer] + quantity;
+    }
+    [[nodiscard]] std::size_t slot_count() const { return slots_.back(); }
+    /// The cost of order() alone, quickly: counts needed by slot. no_limit when it is not possible.
+    [[nodiscard]] std::int64_t cost(std::size_t supplier, const std::vector<std::int64_t>& needed,
+                                    std::int64_t cuts) const;
 
     /// The least that a need of one offer costs by itself, its count raised where that is cheaper
     /// or demanded.
     struct Cheapest {
         bool possible = false;
-        bool choice = false; ///< dearer counts could still pay for the whole order
-        std::int64_t count = 0;
-        std::int64_t listed = 0;
         std::int64_t net = 0;
+        std::int64_t most_listed = 0; ///< of all counts that could pay
     };
     [[nodiscard]] Cheapest
     cheapest(std::size_t offer,
@@ -100,26 +104,41 @@ class Pricer {
         std::int64_t listed;
         std::int64_t net;
     };
-    [[nodiscard]] std::vector<Option>
-    options(std::size_t offer,
-            const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const;
     struct Goods {
         bool any = false;
         bool oversize = false;
         std::int64_t listed = 0;
         double mass_kg = 0;
     };
+    /// Sums of an order, tax by rate.
+    struct Sums {
+        Goods goods;
+        std::int64_t net = 0;
+        std::vector<std::int64_t> taxable; ///< by tax class
+    };
+    [[nodiscard]] std::vector<Option>
+    options(std::size_t offer,
+            const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const;
+    [[nodiscard]] const std::vector<Option>& known_options(std::size_t offer,
+                                                           std::int64_t needed) const;
+    [[nodiscard]] bool choice_matters(const Seller& seller) const;
     void charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const;
     void add_up(const Seller& seller, Order& order) const;
     void settle(std::size_t supplier, Order& order, bool oversize) const;
-
-    [[nodiscard]] std::optional<std::int64_t> quick_cost(std::size_t supplier,
-                                                         const Ask& ask) const;
-    [[nodiscard]] const Cheapest& cheapest_of(std::size_t offer, std::int64_t needed) const;
+    void add(Sums& sums, std::size_t offer, const Option& option, int sign) const;
+    [[nodiscard]] std::int64_t total(std::size_t supplier, const Sums& sums,
+                                     std::int64_t cuts) const;
+    [[nodiscard]] std::int64_t tax(std::int64_t amount, std::size_t tax_class) const;
 
     const Model& model_;
-    // By offer, for offers with one quantity only, by count needed.
-    mutable std::vector<std::vector<std::optional<Cheapest>>> cheapest_;
+    std::vector<std::size_t> slots_;                  // by offer, one more at the end
+    std::vector<std::vector<std::size_t>> offers_of_; // by supplier
+    std::vector<Decimal> tax_percents_;               // by tax class
+    std::vector<std::int64_t> tax_scales_; // by tax class: tax is amount * unscaled / this
+    std::vector<std::size_t> tax_class_of_offer_;
+    std::vector<std::size_t> tax_class_of_supplier_;
+    mutable std::vector<std::vector<std::optional<std::vector<Option>>>>
+        known_; // by offer of one quantity, by need
 };
 
 } // namespace aumbry::procurement

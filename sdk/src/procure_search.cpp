@@ -53,8 +53,8 @@ class Improver {
                     if (only_open && std::any_of(suppliers.begin(), suppliers.end(),
                                                  [&](std::size_t s) { return state[s] == 0; }))
                         continue;
-                    if (bound_.way(flat).least < least) {
-                        least = bound_.way(flat).least;
+                    if (bound_.least(flat) < least) {
+                        least = bound_.least(flat);
                         best = w;
                     }
                 }
@@ -137,10 +137,10 @@ class Improver {
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
             if (assignment.way(d) == Assignment::none) continue;
             std::size_t best = assignment.way(d);
-            double least = bound_.way(bound_.first_way(d) + best).least;
+            double least = bound_.least(bound_.first_way(d) + best);
             for (std::size_t w = 0; w < model_.demands[d].ways.size(); ++w) {
                 if (!goes_to(d, w, supplier)) continue;
-                const double cost = bound_.way(bound_.first_way(d) + w).least;
+                const double cost = bound_.least(bound_.first_way(d) + w);
                 if (cost >= least) continue;
                 least = cost;
                 best = w;
@@ -181,7 +181,7 @@ class Search {
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
             double least = unknown_cost;
             for (std::size_t flat = bound_.first_way(d); flat < bound_.first_way(d + 1); ++flat)
-                least = std::min(least, bound_.way(flat).least);
+                least = std::min(least, bound_.least(flat));
             root.prices.push_back(least);
         }
         visit(std::move(root), first_iterations);
@@ -280,7 +280,7 @@ class Search {
             mask = one;
         } else {
             const std::size_t flat = undecided_way(node);
-            const std::size_t demand = bound_.way(flat).demand;
+            const std::size_t demand = bound_.demand_of(flat);
             for (std::size_t f = bound_.first_way(demand); f < bound_.first_way(demand + 1); ++f)
                 if (f != flat) node.domain.ways[f] = 0;
             other.domain.ways[flat] = 0;

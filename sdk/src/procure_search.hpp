@@ -26,20 +26,21 @@ class Assignment {
         std::size_t orders = 0;
     };
     [[nodiscard]] Trial trial(std::size_t demand, std::size_t way);
-    /// What is asked of a supplier now.
+    /// What is asked of a supplier now, for Pricer::order.
     [[nodiscard]] Ask ask(std::size_t supplier) const;
 
   private:
-    std::vector<std::size_t> place(std::size_t demand, std::size_t way);
+    void count(std::size_t demand, int sign);
     void reprice(std::size_t supplier);
 
     const Model* model_;
     const Pricer* pricer_;
     std::vector<std::size_t> ways_;
-    std::vector<std::vector<std::size_t>>
-        demands_of_;                  // by supplier: demands with a way that touches it
-    std::vector<int> uses_;           // by supplier: demands met there
-    std::vector<std::int64_t> costs_; // by supplier
+    std::vector<std::int64_t> needed_; // by slot
+    std::vector<std::int64_t> cuts_;   // by supplier
+    std::vector<int> uses_;            // by supplier: demands met there
+    std::vector<std::int64_t> costs_;  // by supplier
+    std::vector<std::size_t> changed_; // suppliers
     std::vector<std::int64_t> saved_;
 };
 
