@@ -7,22 +7,6 @@ namespace aumbry::hardware_kits {
 
 using contract::Field;
 
-Field records_field(std::string name, std::string title, std::vector<Field> fields,
-                    std::string help) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = contract::FieldType::records;
-    field.fields = std::move(fields);
-    return field;
-}
-
-Field line_field(std::string name, std::string title, std::vector<std::string> kinds,
-                 std::string help) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = contract::FieldType::line;
-    field.kinds = std::move(kinds);
-    return field;
-}
-
 contract::LineKind kit_kind() {
     contract::LineKind kind;
     kind.kind = "kit";
@@ -43,12 +27,11 @@ contract::LineKind kit_kind() {
                      "what cut sizes of its plan are rounded to; 1 mm or 1/16 in when nothing is "
                      "said"),
         records_field(
-            "changes", "Left out and added",
+            "changes", "Left out and added", "parts of the box left out, and parts added to it",
             {required(text_field("item", "Part", "name of the part")),
              required(at_least(
                  count_field("count", "Count", "how many are added; below zero: left out"), -1e6)),
-             required(text_field("reason", "Reason", "why; it is printed beside the part"))},
-            "parts of the box left out, and parts added to it"),
+             required(text_field("reason", "Reason", "why; it is printed beside the part"))}),
     };
     kind.derived = {
         {"mass", "kg", "Mass", "mass of one kit as fitted"},
@@ -86,12 +69,13 @@ contract::LineKind fastener_kind() {
         text_field("head", "Head", "'countersunk', 'pan'"),
         text_field("finish", "Finish", "'zinc', 'brass', 'stainless'"),
         text_field("product", "Product", "name of it, when only that one will do"),
-        records_field("joints", "Joints",
-                      {text_field("name", "Name", "which joint"),
-                       required(quantity_field("length", "mm", "Length", "length of the joint")),
-                       quantity_field("width", "mm", "Width", "width glued, for glue"),
-                       with_default(at_least(count_field("count", "Count", "equal joints"), 1), 1)},
-                      "the joints of one item of the line; without them the line counts pieces"),
+        records_field(
+            "joints", "Joints",
+            "the joints of one item of the line; without them the line counts pieces",
+            {text_field("name", "Name", "which joint"),
+             required(quantity_field("length", "mm", "Length", "length of the joint")),
+             quantity_field("width", "mm", "Width", "width glued, for glue"),
+             with_default(at_least(count_field("count", "Count", "equal joints"), 1), 1)}),
         with_default(quantity_field("spacing", "mm", "Spacing",
                                     "greatest distance between neighbours; 150 to 200 mm (common "
                                     "practice)"),

@@ -10,11 +10,4 @@ namespace aumbry::hardware_kits {
 [[nodiscard]] contract::LineKind lift_kind();
 [[nodiscard]] contract::LineKind fixing_kind();
 
-/// A field of several records.
-[[nodiscard]] contract::Field records_field(std::string name, std::string title,
-                                            std::vector<contract::Field> fields, std::string help);
-/// A field that names one line.
-[[nodiscard]] contract::Field line_field(std::string name, std::string title,
-                                         std::vector<std::string> kinds, std::string help);
-
 } // namespace aumbry::hardware_kits

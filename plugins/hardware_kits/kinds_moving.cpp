@@ -41,7 +41,7 @@ contract::LineKind lift_kind() {
         angle_field("end_angle", "Angle open", 90, "where opening ends: 0 for a fold-up panel"),
         line_field("kit", "Kit", {"kit"}, "the kit whose mountings and mass limits hold"),
         records_field(
-            "moving", "Moving lines",
+            "moving", "Moving lines", "everything that moves, each with its place",
             {required(line_field("line", "Line", {}, "a line that moves with the panel")),
              place_field("from_hinge", "From the hinge",
                          "distance of its centre of mass from the hinge along the panel"),
@@ -51,8 +51,7 @@ contract::LineKind lift_kind() {
              quantity_field("mass", "kg", "Mass",
                             "of all its items together, when the line does not derive it"),
              choice_field("load", "Belongs to", {"panel", "mattress", "bedding"},
-                          "a mattress line counts as mattress, all else as panel")},
-            "everything that moves, each with its place"),
+                          "a mattress line counts as mattress, all else as panel")}),
         quantity_field("bedding_mass", "kg", "Bedding, mass", "pillows and covers that stay on it"),
         place_field("bedding_from_hinge", "Bedding, from the hinge", "place of its centre"),
         place_field("bedding_across", "Bedding, across", "place of its centre"),
@@ -78,7 +77,7 @@ contract::LineKind lift_kind() {
                              12),
                      2),
         records_field(
-            "mountings", "Mountings",
+            "mountings", "Mountings", "where springs may sit; the kit's own when nothing is said",
             {text_field("name", "Name", "which holes"),
              required(place_field("fixed_x", "Frame, x",
                                   "end on the frame: level, from the hinge towards the "
@@ -87,14 +86,13 @@ contract::LineKind lift_kind() {
                  place_field("fixed_y", "Frame, y", "end on the frame: height above the hinge")),
              required(
                  place_field("along", "Panel, along", "end on the panel: from the hinge along it")),
-             required(place_field("across", "Panel, across", "end on the panel: off it"))},
-            "where springs may sit; the kit's own when nothing is said"),
+             required(place_field("across", "Panel, across", "end on the panel: off it"))}),
         records_field("torques", "Coils and counterweights",
+                      "what turns the panel besides gas springs",
                       {text_field("name", "Name", "which one"),
                        required(torque_field("at_start", "Torque closed",
                                              "in N m; above zero helps to open")),
-                       required(torque_field("at_end", "Torque open", "likewise"))},
-                      "what turns the panel besides gas springs"),
+                       required(torque_field("at_end", "Torque open", "likewise"))}),
     };
     kind.derived = {
         {"moving_mass", "kg", "Moving mass", "everything that moves, mattress and bedding too"},
@@ -121,13 +119,12 @@ contract::LineKind fixing_kind() {
                       "metal studs", "plasterboard"},
                      "what the wall is made of; the workshop's wall when nothing is said"),
         required(records_field(
-            "rows", "Rows",
+            "rows", "Rows", "rows of equal fixings",
             {required(quantity_field("height", "mm", "Height",
                                      "of the row above the floor, or above the lower edge of what "
                                      "hangs")),
-             required(
-                 at_most(at_least(count_field("count", "Count", "fixings in the row"), 1), 1000))},
-            "rows of equal fixings")),
+             required(at_most(at_least(count_field("count", "Count", "fixings in the row"), 1),
+                              1000))})),
         with_default(
             choice_field("stands", "Carried by", {"floor", "wall"}, "what carries its weight"),
             "floor"),

@@ -39,10 +39,6 @@ std::string right(std::string_view text, std::size_t width) {
 std::string Page::strong(std::string_view text) const {
     return colour_ ? "\033[1m" + std::string(text) + "\033[0m" : std::string(text);
 }
-std::string Page::tinted(std::string_view text, int colour) const {
-    return colour_ ? "\033[3" + std::to_string(colour) + "m" + std::string(text) + "\033[0m"
-                   : std::string(text);
-}
 
 void Page::heading(std::string_view text) {
     if (!text_.empty()) text_ += '\n';

@@ -30,8 +30,6 @@ class Page {
     void rule(char character = '-');
 
     [[nodiscard]] std::string strong(std::string_view text) const;
-    /// Coloured on a terminal: 1 red for problems, 3 yellow for cautions.
-    [[nodiscard]] std::string tinted(std::string_view text, int colour) const;
     [[nodiscard]] std::size_t width() const { return width_; }
     [[nodiscard]] const std::string& str() const { return text_; }
 

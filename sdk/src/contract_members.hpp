@@ -9,7 +9,6 @@
 
 namespace aumbry::contract {
 
-using document::RecordOf;
 using std::string_view;
 
 // Names of enumerators, in their order.
@@ -28,14 +27,6 @@ constexpr std::span<const string_view> names_of(Severity) {
 constexpr std::span<const string_view> names_of(Phase) {
     return phase_names;
 }
-
-// Names of records in the schemas.
-#define AUMBRY_RECORD(type, name)                                                                  \
-    constexpr string_view record_name(const type*) {                                               \
-        return name;                                                                               \
-    }                                                                                              \
-    template <class Visitor, RecordOf<type> Self>                                                  \
-    void members(Visitor& visit, Self& self)
 
 AUMBRY_RECORD(Field, "field") {
     visit.must("name", self.name);
@@ -282,6 +273,5 @@ AUMBRY_RECORD(FollowReply, "follow_reply") {
     visit.may("findings", self.findings);
     visit.may("workings", self.workings);
 }
-#undef AUMBRY_RECORD
 
 } // namespace aumbry::contract

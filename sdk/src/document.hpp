@@ -325,3 +325,12 @@ class SchemaWriter {
 };
 
 } // namespace aumbry::document
+
+/// Begins the member list of a record, in the record's own namespace; `name` is what schemas call
+/// it.
+#define AUMBRY_RECORD(type, name)                                                                  \
+    constexpr std::string_view record_name(const type*) {                                          \
+        return name;                                                                               \
+    }                                                                                              \
+    template <class Visitor, aumbry::document::RecordOf<type> Self>                                \
+    void members(Visitor& visit, Self& self)

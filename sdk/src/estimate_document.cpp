@@ -5,16 +5,6 @@
 
 namespace aumbry {
 
-using document::RecordOf;
-using std::string_view;
-
-#define AUMBRY_RECORD(type, name)                                                                  \
-    constexpr string_view record_name(const type*) {                                               \
-        return name;                                                                               \
-    }                                                                                              \
-    template <class Visitor, RecordOf<type> Self>                                                  \
-    void members(Visitor& visit, Self& self)
-
 AUMBRY_RECORD(Totals, "totals") {
     visit.must("goods", self.goods);
     visit.must("services", self.services);
@@ -196,7 +186,6 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("findings", self.findings);
     visit.must("workings", self.workings);
 }
-#undef AUMBRY_RECORD
 
 Json to_json(const Estimate& estimate) {
     return document::to_json(estimate);

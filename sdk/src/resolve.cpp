@@ -753,8 +753,9 @@ class Resolver {
             contract::DeriveRequest request;
             for (const std::size_t index : indices)
                 request.lines.push_back(complete(nodes_[index].owner));
-            request.settings = settings_of(module);
-            request.tables = tables_of(module);
+            if (!sections_read_) read_settings();
+            request.settings = settings_for(out_, module, effort_);
+            request.tables = tables_for(*host_.find_module(module), tables_);
             try {
                 const auto reply = host_.derive(module, request);
                 take(module, *reply);
@@ -794,26 +795,6 @@ class Resolver {
         return ids;
     }
 
-    contract::Settings settings_of(const std::string& module) {
-        if (!sections_read_) read_settings();
-        contract::Settings settings;
-        settings.workshop = out_.workshop;
-        settings.vehicle = out_.vehicle;
-        if (const auto own = out_.module_settings.find(module); own != out_.module_settings.end())
-            settings.module = own->second;
-        settings.effort = effort_;
-        settings.length_unit = out_.length_unit;
-        return settings;
-    }
-
-    Json tables_of(const std::string& module) {
-        Json tables = Json::object();
-        for (const std::string& name : host_.find_module(module)->tables) {
-            if (tables_.contains(name)) tables[name] = tables_[name];
-        }
-        return tables;
-    }
-
     void take(const std::string& module, const contract::DeriveReply& reply) {
         for (const contract::DerivedLine& derived : reply.lines) {
             contract::Line& line = out_.lines[line_index_.at(derived.line)].line;
@@ -851,37 +832,24 @@ class Resolver {
                                           [&](std::size_t index) { return reported[index]; });
             for (const std::size_t index : walk) reported[index] = true;
             if (seen) continue;
+            // Lines between fields are told only when there is nothing else to tell.
+            std::vector<std::size_t> told(loop_start, walk.end());
+            const auto is_line = [&](std::size_t index) {
+                return nodes_[index].kind == Node::Kind::derived;
+            };
+            if (!std::all_of(told.begin(), told.end(), is_line)) std::erase_if(told, is_line);
             std::string loop;
-            std::string pointer;
-            std::string first;
-            for (auto it = loop_start; it != walk.end(); ++it) {
-                std::string name = nodes_[*it].name;
-                if (name.back() == '.') {
-                    if (std::distance(loop_start, walk.end()) > 1 &&
-                        nodes_[*it].kind == Node::Kind::derived)
-                        continue;
-                    name.pop_back();
-                }
-                if (pointer.empty()) {
-                    pointer = nodes_[*it].pointer;
-                    first = name;
-                }
-                loop += name + " -> ";
-            }
-            if (first.empty()) {
-                for (auto it = loop_start; it != walk.end(); ++it) {
-                    std::string name = nodes_[*it].name;
-                    name.pop_back();
-                    if (first.empty()) {
-                        first = name;
-                        pointer = nodes_[*it].pointer;
-                    }
-                    loop += name + " -> ";
-                }
-            }
-            faults_.add("cycle", pointer, "the value depends on itself: " + loop + first,
+            for (const std::size_t index : told) loop += written_name(nodes_[index]) + " -> ";
+            faults_.add("cycle", nodes_[told.front()].pointer,
+                        "the value depends on itself: " + loop + written_name(nodes_[told.front()]),
                         "give one of them a value of its own");
         }
+    }
+
+    /// The name as a person writes it: that of a line without the point that keeps it apart.
+    static std::string written_name(const Node& node) {
+        return node.kind == Node::Kind::derived ? node.name.substr(0, node.name.size() - 1)
+                                                : node.name;
     }
 
     std::size_t waited_for_by(std::size_t node) {
@@ -1186,6 +1154,26 @@ class Resolver {
 };
 
 } // namespace
+
+contract::Settings settings_for(const Resolved& project, const std::string& module,
+                                const std::string& effort) {
+    contract::Settings settings;
+    settings.workshop = project.workshop;
+    settings.vehicle = project.vehicle;
+    if (const auto own = project.module_settings.find(module); own != project.module_settings.end())
+        settings.module = own->second;
+    settings.effort = effort;
+    settings.length_unit = project.length_unit;
+    return settings;
+}
+
+Json tables_for(const contract::Description& module, const Json& tables) {
+    Json wanted = Json::object();
+    for (const std::string& name : module.tables) {
+        if (tables.contains(name)) wanted[name] = tables[name];
+    }
+    return wanted;
+}
 
 Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
                  const std::string& effort) {

@@ -2,6 +2,7 @@
 
 #include "document.hpp"
 
+#include "aumbry/csv.hpp"
 #include "aumbry/plugin.hpp"
 
 #include <algorithm>
@@ -322,16 +323,6 @@ Json finding_json(const EstimateFinding& finding) {
     return out;
 }
 
-std::string csv_cell(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string quoted = "\"";
-    for (const char c : text) {
-        if (c == '"') quoted += '"';
-        quoted += c;
-    }
-    return quoted + '"';
-}
-
 } // namespace
 
 Json to_json(const Comparison& comparison) {
@@ -384,24 +375,25 @@ Json to_json(const Comparison& comparison) {
 }
 
 std::string to_csv(const Comparison& comparison) {
-    std::string text = "figure,title";
+    std::vector<std::string> record{"figure", "title"};
     for (const Column& column : comparison.columns) {
-        text += ',' + csv_cell(column.title);
-        if (!column.id.empty())
-            text += ',' + csv_cell("difference of " + column.title) + ',' +
-                    csv_cell("per cent of " + column.title);
+        record.push_back(column.title);
+        if (column.id.empty()) continue;
+        record.push_back("difference of " + column.title);
+        record.push_back("per cent of " + column.title);
     }
-    text += "\r\n";
+    std::string text = csv::write_record(record);
     for (std::size_t row = 0; row < comparison.columns.front().figures.size(); ++row) {
         const Figure& first = comparison.columns.front().figures[row];
-        text += csv_cell(first.name) + ',' + csv_cell(first.title);
+        record = {first.name, first.title};
         for (const Column& column : comparison.columns) {
             const Figure figure = column.estimate ? column.figures[row] : Figure{};
-            text += ',' + csv_cell(figure.value);
-            if (!column.id.empty())
-                text += ',' + csv_cell(figure.difference) + ',' + csv_cell(figure.percent);
+            record.push_back(figure.value);
+            if (column.id.empty()) continue;
+            record.push_back(figure.difference);
+            record.push_back(figure.percent);
         }
-        text += "\r\n";
+        text += csv::write_record(record);
     }
     return text;
 }

@@ -7,26 +7,6 @@
 
 namespace aumbry {
 
-contract::Settings settings_for(const Resolved& project, const std::string& module,
-                                const std::string& effort) {
-    contract::Settings settings;
-    settings.workshop = project.workshop;
-    settings.vehicle = project.vehicle;
-    if (const auto own = project.module_settings.find(module); own != project.module_settings.end())
-        settings.module = own->second;
-    settings.effort = effort;
-    settings.length_unit = project.length_unit;
-    return settings;
-}
-
-Json tables_for(const contract::Description& module, const Json& tables) {
-    Json wanted = Json::object();
-    for (const std::string& name : module.tables) {
-        if (tables.contains(name)) wanted[name] = tables[name];
-    }
-    return wanted;
-}
-
 std::vector<ModuleStep> named_steps(const std::string& module,
                                     const std::vector<contract::Step>& steps) {
     std::vector<ModuleStep> named;

@@ -8,17 +8,8 @@
 namespace aumbry::sheet_goods {
 
 using contract::Field;
-using contract::FieldType;
 
 namespace {
-
-Field record_field(FieldType type, std::string name, std::string title, std::string help,
-                   std::vector<Field> fields) {
-    Field field = text_field(std::move(name), std::move(title), std::move(help));
-    field.type = type;
-    field.fields = std::move(fields);
-    return field;
-}
 
 Field length_from_zero(std::string name, std::string title, std::string help) {
     return at_least(quantity_field(std::move(name), "mm", std::move(title), std::move(help)), 0);
@@ -26,7 +17,7 @@ Field length_from_zero(std::string name, std::string title, std::string help) {
 
 Field edge_field(const char* name, std::string help) {
     return record_field(
-        FieldType::record, name, std::string(name) + " edge", std::move(help),
+        name, std::string(name) + " edge", std::move(help),
         {with_default(choice_field("treatment", "Treatment",
                                    {"raw", "rounded", "banded", "lipped", "scribed"},
                                    "raw as sawn, rounded over, banded with edging from the roll, "
@@ -43,13 +34,6 @@ Field edge_field(const char* name, std::string help) {
              "banding or lipping stands over by so much all round until it is flushed"),
          text_field("edging", "Edging",
                     "species of the banding, when it is not that of the panel")});
-}
-
-Field line_field(std::string name, std::string title, std::vector<std::string> kinds,
-                 std::string help) {
-    Field field = lines_field(std::move(name), std::move(title), std::move(kinds), std::move(help));
-    field.type = FieldType::line;
-    return field;
 }
 
 contract::LineKind panel_kind() {
@@ -79,8 +63,7 @@ contract::LineKind panel_kind() {
         text_field(
             "show_grade", "Grade that shows",
             "least grade of a face that shows, when it is not the grade of the material's face"),
-        record_field(FieldType::record, "edges", "Edges",
-                     "what is done to each edge; raw when not stated",
+        record_field("edges", "Edges", "what is done to each edge; raw when not stated",
                      {edge_field("front", "along the length, towards the viewer or down"),
                       edge_field("back", "along the length, opposite the front"),
                       edge_field("left", "the end from which lengths are measured"),
@@ -93,9 +76,8 @@ contract::LineKind panel_kind() {
         choice_field("match_run", "Parts follow", {"length", "width"},
                      "the parts of the group follow one another along their length or along their "
                      "width; with the grain when not stated"),
-        record_field(
-            FieldType::records, "seams", "Seams",
-            "where a panel larger than a sheet is put together",
+        records_field(
+            "seams", "Seams", "where a panel larger than a sheet is put together",
             {required(
                  quantity_field("at", "mm", "Position", "from the left end, or from the front")),
              with_default(
@@ -110,7 +92,7 @@ contract::LineKind panel_kind() {
              with_default(flag_field("cover_strip", "Cover strip", "a strip covers the seam"),
                           false)}),
         record_field(
-            FieldType::record, "load", "Load", "what the panel carries as a shelf",
+            "load", "Load", "what the panel carries as a shelf",
             {required(quantity_field("mass", "kg", "Mass",
                                      "all that lies on it, evenly spread; books are 20 to 40 kg a "
                                      "metre (common practice)")),

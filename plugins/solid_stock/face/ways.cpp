@@ -189,6 +189,25 @@ class Planner {
         return stated >= 0 ? to_grid(stated) : trim_;
     }
 
+    [[nodiscard]] std::int64_t effort() const { return effort_steps(request_.settings.effort); }
+
+    /// What the engine plans, when it covers every piece. What it refuses is told with the plan.
+    template <class Make>
+    [[nodiscard]] static auto whole_plan(const Make& make, const std::vector<const LinePart*>& list,
+                                         DemandPlan& plan) -> std::optional<decltype(make())> {
+        try {
+            auto made = make();
+            const bool whole = std::none_of(made.unmet.begin(), made.unmet.end(),
+                                            [](std::int64_t pieces) { return pieces > 0; });
+            return whole ? std::optional(std::move(made)) : std::nullopt;
+        } catch (const FaultError& error) {
+            for (const Fault& fault : error.faults())
+                plan.findings.push_back({Severity::problem, fault.code, list.front()->line->id,
+                                         fault.sentence() + "."});
+            return std::nullopt;
+        }
+    }
+
     /// Lengths of the same section: cut to length only.
     void lengths(const std::vector<const LinePart*>& list, DemandPlan& plan) {
         std::vector<const Board*> fitting;
@@ -211,19 +230,8 @@ class Planner {
             }
             for (const LinePart* part : list)
                 order.parts.push_back({display_name(*part->line), part->length, part->count});
-            BoardPlan made;
-            try {
-                made = plan_boards(order, effort_steps(request_.settings.effort));
-            } catch (const FaultError& error) {
-                for (const Fault& fault : error.faults())
-                    plan.findings.push_back({Severity::problem, fault.code, list.front()->line->id,
-                                             fault.sentence() + "."});
-                continue;
-            }
-            if (std::any_of(made.unmet.begin(), made.unmet.end(),
-                            [](std::int64_t n) { return n > 0; }))
-                continue;
-            add_way(plan, supplier, list, chosen, made);
+            const auto made = whole_plan([&] { return plan_boards(order, effort()); }, list, plan);
+            if (made) add_way(plan, supplier, list, chosen, *made);
         }
     }
 
@@ -318,19 +326,8 @@ class Planner {
             for (const LinePart* part : list)
                 order.parts.push_back(
                     {display_name(*part->line), part->length, part->section.width, part->count});
-            RipPlan made;
-            try {
-                made = plan_ripping(order, effort_steps(request_.settings.effort));
-            } catch (const FaultError& error) {
-                for (const Fault& fault : error.faults())
-                    plan.findings.push_back({Severity::problem, fault.code, list.front()->line->id,
-                                             fault.sentence() + "."});
-                continue;
-            }
-            if (std::any_of(made.unmet.begin(), made.unmet.end(),
-                            [](std::int64_t n) { return n > 0; }))
-                continue;
-            add_ripped(plan, supplier, list, chosen, made);
+            const auto made = whole_plan([&] { return plan_ripping(order, effort()); }, list, plan);
+            if (made) add_ripped(plan, supplier, list, chosen, *made);
         }
     }
 

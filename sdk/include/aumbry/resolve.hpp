@@ -123,6 +123,13 @@ struct Resolved {
 [[nodiscard]] Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
                                const std::string& effort = "normal");
 
+/// Settings as each call carries them.
+[[nodiscard]] contract::Settings settings_for(const Resolved& project, const std::string& module,
+                                              const std::string& effort);
+
+/// Those of the tables that a module asks for.
+[[nodiscard]] Json tables_for(const contract::Description& module, const Json& tables);
+
 /// The module that prices a kind of line, when the kind is one of ours: "panel" is priced by
 /// "sheet_goods". Empty when the kind is nobody's. A third party's kind "module.kind" names its
 /// module.

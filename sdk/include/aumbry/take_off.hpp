@@ -51,13 +51,6 @@ struct TakenOff {
 [[nodiscard]] TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
                                 const std::string& effort);
 
-/// Settings as each call carries them.
-[[nodiscard]] contract::Settings settings_for(const Resolved& project, const std::string& module,
-                                              const std::string& effort);
-
-/// Those of the tables that a module asks for.
-[[nodiscard]] Json tables_for(const contract::Description& module, const Json& tables);
-
 /// Files a module's steps under the module's name.
 [[nodiscard]] std::vector<ModuleStep> named_steps(const std::string& module,
                                                   const std::vector<contract::Step>& steps);
