@@ -1,4 +1,5 @@
 // The command `aumbry`: reads its arguments, calls the library, prints what the views say.
+#include "inputs.hpp"
 #include "text_views.hpp"
 
 #include "aumbry/catalog.hpp"
@@ -46,54 +47,6 @@ bool colour() {
     return isatty(STDOUT_FILENO) != 0 && std::getenv("NO_COLOR") == nullptr;
 }
 
-/// The folder above the one that the program stands in: `lib` and `share` are its neighbours, built
-/// or installed.
-std::filesystem::path prefix() {
-    std::error_code error;
-    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
-    return error ? std::filesystem::path(".") : program.parent_path().parent_path();
-}
-
-std::vector<std::filesystem::path> plugin_folders(const std::vector<std::string>& named) {
-    if (!named.empty()) return {named.begin(), named.end()};
-    return {prefix() / "lib" / "aumbry" / "plugins"};
-}
-
-/// The named folders, or the nearest folder above the project that holds suppliers.
-std::vector<std::filesystem::path> supplier_folders(const Common& common) {
-    if (!common.catalogs.empty()) {
-        for (const std::string& folder : common.catalogs) {
-            if (!std::filesystem::is_directory(folder))
-                fail("missing-folder", {folder, "", 0, 0}, "there is no such catalog folder",
-                     "name one that holds suppliers/ with --catalogs");
-        }
-        return {common.catalogs.begin(), common.catalogs.end()};
-    }
-    std::filesystem::path folder =
-        std::filesystem::absolute(common.project).parent_path().lexically_normal();
-    std::filesystem::path shown = std::filesystem::path(common.project).parent_path();
-    for (;;) {
-        if (std::filesystem::is_directory(folder / "suppliers"))
-            return {shown.empty() ? std::filesystem::path(".") : shown};
-        if (!folder.has_relative_path()) break;
-        folder = folder.parent_path();
-        shown = (shown.empty() ? std::filesystem::path("..") : shown / "..").lexically_normal();
-    }
-    fail("missing-folder", {common.project, "", 0, 0},
-         "no folder above the project holds suppliers/", "name a catalog folder with --catalogs");
-}
-
-/// The folders with suppliers, and the program's own reference tables when those have none.
-std::vector<std::filesystem::path> catalog_folders(const Common& common) {
-    std::vector<std::filesystem::path> folders = supplier_folders(common);
-    const bool tables =
-        std::any_of(folders.begin(), folders.end(), [](const std::filesystem::path& folder) {
-            return std::filesystem::is_directory(folder / "reference");
-        });
-    if (!tables) folders.push_back(prefix() / "share" / "aumbry" / "standard");
-    return folders;
-}
-
 /// A run's inputs, read.
 struct Session {
     PluginHost host;
@@ -101,15 +54,19 @@ struct Session {
     Project project;
 
     explicit Session(const Common& common)
-        : host(plugin_folders(common.plugins)),
-          catalog(load_catalog(catalog_folders(common), host.catalog_classes())),
+        : host(inputs::plugin_folders(common.plugins)),
+          catalog(load_catalog(inputs::catalog_folders(common.project, common.catalogs),
+                               host.catalog_classes())),
           project(read_project(read_file(common.project), common.project)) {
         if (!common.alternative.empty()) project = with_alternative(project, common.alternative);
     }
 };
 
-void print_faults_of(const Catalog& catalog) {
-    for (const auto& fault : catalog.faults()) std::cerr << fault.fault.sentence() << '\n';
+/// What was left out of the price lists. Without modules every column would be unknown: the one
+/// sentence that follows says what matters then.
+void print_faults_of(const Session& session) {
+    if (session.host.modules().empty()) return;
+    for (const auto& fault : session.catalog.faults()) std::cerr << fault.fault.sentence() << '\n';
 }
 
 EstimateOptions options_of(const Common& common) {
@@ -139,7 +96,7 @@ int finish(const Estimate& estimate, bool strict) {
 
 int price(const Common& common) {
     Session session(common);
-    print_faults_of(session.catalog);
+    print_faults_of(session);
     const Estimate result =
         estimate(session.project, session.host, session.catalog, options_of(common));
     std::cout << (common.json ? pretty(to_json(result)) : views::summary(result, colour()));
@@ -148,7 +105,7 @@ int price(const Common& common) {
 
 int plan(const Common& common, const std::string& ics) {
     Session session(common);
-    print_faults_of(session.catalog);
+    print_faults_of(session);
     const Estimate result =
         estimate(session.project, session.host, session.catalog, options_of(common));
     if (!ics.empty()) {
@@ -173,7 +130,7 @@ int explain(const Common& common, const std::string& reference) {
 
 int compare_alternatives(const Common& common, const std::vector<std::string>& ids) {
     Session session(common);
-    print_faults_of(session.catalog);
+    print_faults_of(session);
     EstimateOptions options;
     options.effort = common.effort;
     const Comparison result = compare(session.project, session.host, session.catalog, options, ids);
@@ -184,7 +141,7 @@ int compare_alternatives(const Common& common, const std::vector<std::string>& i
 }
 
 int list_plugins(const Common& common) {
-    const PluginHost host(plugin_folders(common.plugins));
+    const PluginHost host(inputs::plugin_folders(common.plugins));
     std::cout << views::module_list(host, colour());
     return fine;
 }
@@ -192,7 +149,8 @@ int list_plugins(const Common& common) {
 int check_module(const Common& common, const std::string& file) {
     CheckOptions options;
     if (!common.catalogs.empty())
-        options.tables = load_catalog(catalog_folders(common), {}).tables();
+        options.tables =
+            load_catalog(inputs::catalog_folders(common.project, common.catalogs), {}).tables();
     const std::vector<CheckResult> results = check_plugin(file, options);
     std::cout << (common.json ? pretty(check_json(file, results)) : check_text(file, results));
     return all_passed(results) ? fine : input_fault;
@@ -200,7 +158,7 @@ int check_module(const Common& common, const std::string& file) {
 
 int import_list(const Common& common, const std::string& spreadsheet,
                 const std::string& mapping_file, const std::string& into, bool dry_run) {
-    const PluginHost host(plugin_folders(common.plugins));
+    const PluginHost host(inputs::plugin_folders(common.plugins));
     const std::vector<contract::CatalogClass> classes = host.catalog_classes();
     const Mapping mapping = read_mapping(read_file(mapping_file), mapping_file, classes);
     const Import planned = plan_import(spreadsheet, mapping, into, classes);
@@ -210,7 +168,7 @@ int import_list(const Common& common, const std::string& spreadsheet,
 }
 
 int check_catalog(const Common& common, const std::string& path) {
-    const PluginHost host(plugin_folders(common.plugins));
+    const PluginHost host(inputs::plugin_folders(common.plugins));
     if (!std::filesystem::is_directory(path))
         fail("missing-folder", {path, "", 0, 0}, "there is no such catalog folder",
              "name one that holds suppliers/");

@@ -47,16 +47,17 @@ std::int64_t sheets_of(const Estimate& estimate) {
     return sheets;
 }
 
-/// Share of the sheets bought that ends in parts, all plans together.
+/// Share of the area of all sheets cut that ends in parts as cut, in per cent. Boards do not count:
+/// they are bought by length or volume.
 double yield_of(const Estimate& estimate) {
     double parts = 0;
     double sheets = 0;
-    for (const EstimateBound& bound : estimate.bounds) {
-        if (bound.yield <= 0 || bound.yield >= 1) continue;
-        // yield = parts / (parts + waste)
-        const double whole = bound.waste / (1 - bound.yield);
-        sheets += whole;
-        parts += whole * bound.yield;
+    for (const Json& plan : estimate.cutting_plans) {
+        const double copies = plan.at("copies").get<double>();
+        const Json& sheet = plan.at("sheet");
+        sheets += copies * sheet.at("length").get<double>() * sheet.at("width").get<double>();
+        for (const Json& part : plan.at("placements"))
+            parts += copies * part.at("length").get<double>() * part.at("width").get<double>();
     }
     return sheets > 0 ? round_to(parts / sheets * 100, 1) : 0;
 }
@@ -197,8 +198,8 @@ std::vector<Figure> figures_of(const Estimate& estimate, const Estimate* base) {
         number_figure("sheets", "Sheets", sheets, base == nullptr ? nullptr : &base_sheets, 0, ""));
     const double yield = yield_of(estimate);
     const double base_yield = base == nullptr ? 0 : yield_of(*base);
-    figures.push_back(
-        number_figure("yield", "Yield", yield, base == nullptr ? nullptr : &base_yield, 1, " %"));
+    figures.push_back(number_figure("yield", "Yield of sheets", yield,
+                                    base == nullptr ? nullptr : &base_yield, 1, " %"));
     figures.push_back(number_figure("mass", "Mass", estimate.mass,
                                     base == nullptr ? nullptr : &base->mass, 1, " kg"));
 

@@ -256,6 +256,18 @@ class Behaviour(unittest.TestCase):
                     self.assertEqual(column["figures"]["total"]["value"].replace(" ", ""), fresh["totals"]["total"])
                     self.assertEqual(column["figures"]["ready"]["value"], fresh["schedule"]["ready"])
 
+    def test_compared_yield_is_area_of_parts_over_area_of_sheets(self):
+        for project in PROJECTS:
+            for column in json.loads(run("compare", project, "--json", "--effort", "draft").stdout)["columns"]:
+                options = ("--alternative", column["alternative"]) if column["alternative"] else ()
+                parts = sheets = 0
+                for plan in estimate(project, *options)["cutting_plans"]:
+                    sheets += plan["copies"] * plan["sheet"]["length"] * plan["sheet"]["width"]
+                    parts += plan["copies"] * sum(p["length"] * p["width"] for p in plan["placements"])
+                with self.subTest(project.stem, column=column["title"]):
+                    shown = float(column["figures"]["yield"]["value"].split()[0])
+                    self.assertAlmostEqual(shown, 100 * parts / sheets, delta=0.05 + 1e-6)
+
     def test_exit_status_tells_what_happened(self):
         self.assertEqual(run("price", "nowhere.aumbry.json", "--catalogs", CATALOGS).returncode, 1)
         self.assertEqual(run("price", PROJECTS[0], "--catalogs", "nowhere").returncode, 1)
