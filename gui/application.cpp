@@ -1,0 +1,582 @@
+#include "application.hpp"
+
+#include "inputs.hpp"
+#include "keys.hpp"
+#include "parts_of_views.hpp"
+#include "text_views.hpp"
+
+#include "aumbry/project.hpp"
+
+#include <algorithm>
+#include <fstream>
+#include <imgui_internal.h>
+
+namespace aumbry::gui {
+
+namespace {
+
+constexpr View views_in_order[] = {View::bill,  View::parameters, View::cutting, View::alternatives,
+                                   View::dates, View::findings,   View::explain};
+
+void draw_view(View view, State& state, Intents& intents) {
+    switch (view) {
+    case View::bill:
+        return draw_bill(state, intents);
+    case View::parameters:
+        return draw_parameters(state, intents);
+    case View::cutting:
+        return draw_cutting(state, intents);
+    case View::alternatives:
+        return draw_alternatives(state, intents);
+    case View::dates:
+        return draw_dates(state, intents);
+    case View::findings:
+        return draw_findings(state, intents);
+    case View::explain:
+        return draw_explain(state, intents);
+    }
+}
+
+std::string sentences(const FaultError& error) {
+    std::string text;
+    for (const Fault& fault : error.faults()) text += (text.empty() ? "" : "\n") + fault.sentence();
+    return text;
+}
+
+} // namespace
+
+Application::Application(ApplicationOptions options, std::function<void()> wake)
+    : options_(std::move(options)), worker_(std::move(wake)) {
+    take_document();
+    load_folders();
+    ask();
+}
+
+void Application::take_document() {
+    const Json& base = document_.json();
+    state_.read_only = document_.read_only();
+    if (!state_.alternative.empty()) {
+        try {
+            Project project;
+            project.document = base;
+            state_.document = with_alternative(project, state_.alternative).document;
+            return;
+        } catch (const FaultError& error) {
+            say(sentences(error));
+            state_.alternative.clear();
+        }
+    }
+    state_.document = base;
+}
+
+void Application::load_folders() {
+    Folders folders;
+    folders.plugins = inputs::plugin_folders(options_.plugins);
+    std::vector<std::filesystem::path> named(options_.catalogs.begin(), options_.catalogs.end());
+    try {
+        const std::filesystem::path file =
+            document_.file().empty() ? std::filesystem::path("project") : document_.file();
+        folders.catalogs = inputs::catalog_folders(file, options_.catalogs);
+    } catch (const FaultError& error) {
+        // A new project somewhere: reference tables alone, and prices once it is saved near some.
+        folders.catalogs = {inputs::prefix() / "share" / "aumbry" / "standard"};
+        if (!document_.file().empty()) say(sentences(error));
+    }
+    if (folders.catalogs == loaded_catalogs_) return;
+    loaded_catalogs_ = folders.catalogs;
+    worker_.load(std::move(folders));
+}
+
+void Application::ask() {
+    Request request;
+    request.revision = document_.revision();
+    request.text = document_.bytes();
+    request.file = document_.file().string();
+    request.alternative = state_.alternative;
+    request.compare = state_.view == View::alternatives;
+    asked_revision_ = request.revision;
+    asked_compare_ = request.compare;
+    state_.answered = false;
+    worker_.ask(std::move(request));
+}
+
+void Application::take_news() {
+    const int news = worker_.news();
+    if (news == seen_) return;
+    seen_ = news;
+    state_.answer = worker_.answer();
+    state_.knowledge = worker_.knowledge();
+    state_.doing = worker_.doing();
+    state_.trouble = worker_.trouble();
+    state_.answered = state_.answer.revision == document_.revision() &&
+                      state_.answer.alternative == state_.alternative;
+    if (!state_.explained.empty() && state_.estimate() != nullptr) {
+        try {
+            state_.explanation = views::explanation(*state_.estimate(), state_.explained);
+        } catch (const FaultError& error) {
+            state_.explanation = sentences(error);
+        }
+    }
+}
+
+void Application::open(const std::filesystem::path& file) {
+    try {
+        document_ = Document::open(file);
+    } catch (const FaultError& error) {
+        say(sentences(error));
+        return;
+    }
+    note_recent(options_.settings, file);
+    state_.alternative.clear();
+    state_.selected.clear();
+    state_.explained.clear();
+    state_.explanation.clear();
+    state_.bill = {};
+    state_.cutting = {};
+    take_document();
+    load_folders();
+    ask();
+    if (!document_.read_only().empty()) say(document_.read_only());
+}
+
+void Application::new_project() {
+    document_ = Document();
+    state_.alternative.clear();
+    state_.selected.clear();
+    state_.bill = {};
+    take_document();
+    load_folders();
+    ask();
+}
+
+void Application::drop(const std::filesystem::path& file) {
+    unless_unsaved("Open " + file.filename().string() + "?", [this, file] { open(file); });
+}
+
+void Application::close() {
+    unless_unsaved("Leave?", [this] { closed_ = true; });
+}
+
+void Application::unless_unsaved(const std::string& question, std::function<void()> action) {
+    if (!document_.unsaved()) {
+        action();
+        return;
+    }
+    dialogs_.ask(question + " The changes since the last saving would be lost.",
+                 {{"Save first",
+                   [this, action] {
+                       if (document_.file().empty()) {
+                           save();
+                           return;
+                       }
+                       save();
+                       if (!document_.unsaved()) action();
+                   }},
+                  {"Lose them", action},
+                  {"Stay here", {}}});
+}
+
+void Application::say(const std::string& sentence) {
+    dialogs_.ask(sentence, {{"Understood", {}}});
+}
+
+void Application::save() {
+    if (document_.file().empty()) {
+        const std::string proposed =
+            new_id(document_.json(), "", written(find_at(document_.json(), "/title"))) +
+            ".aumbry.json";
+        dialogs_.ask_save("Save the project", ".", proposed, ".aumbry.json",
+                          [this](const std::filesystem::path& file) { save_as(file, false); });
+        return;
+    }
+    try {
+        document_.save();
+    } catch (const FaultError& error) {
+        if (error.faults().front().code != "changed-meanwhile") {
+            say(sentences(error));
+            return;
+        }
+        dialogs_.ask(error.faults().front().sentence() + ".",
+                     {{"Overwrite",
+                       [this] {
+                           try {
+                               document_.save(true);
+                           } catch (const FaultError& again) {
+                               say(sentences(again));
+                           }
+                       }},
+                      {"Read it anew", [this] { open(document_.file()); }},
+                      {"Leave it", {}}});
+    }
+}
+
+void Application::save_as(const std::filesystem::path& file, bool overwrite) {
+    std::error_code error;
+    if (!overwrite && std::filesystem::exists(file, error)) {
+        dialogs_.ask(file.filename().string() + " is there already.",
+                     {{"Overwrite", [this, file] { save_as(file, true); }}, {"Leave it", {}}});
+        return;
+    }
+    try {
+        document_.save_as(file);
+    } catch (const FaultError& fault) {
+        say(sentences(fault));
+        return;
+    }
+    note_recent(options_.settings, file);
+    load_folders();
+    ask();
+}
+
+void Application::undo() {
+    document_.undo();
+    take_document();
+    ask();
+}
+
+void Application::redo() {
+    document_.redo();
+    take_document();
+    ask();
+}
+
+void Application::set_scale(float scale) {
+    options_.settings.text_scale = std::clamp(scale, 0.75F, 3.0F);
+    look_changed_ = true;
+}
+
+bool Application::look_changed() {
+    const bool changed = look_changed_;
+    look_changed_ = false;
+    return changed;
+}
+
+std::string Application::title() const {
+    const std::string name =
+        document_.file().empty() ? "New project" : document_.file().filename().string();
+    return name + (document_.unsaved() ? " (unsaved)" : "") + " - Aumbry";
+}
+
+void Application::apply(const Edit& edit) {
+    if (!document_.read_only().empty()) {
+        say(document_.read_only());
+        return;
+    }
+    if (state_.alternative.empty()) {
+        document_.apply(edit);
+    } else {
+        // What is worked on is the base with changes: the edit becomes a further change.
+        const Json difference = merge_difference(state_.document, edited(state_.document, edit));
+        if (difference.is_null()) return;
+        const std::string pointer = pointer_to("/alternatives", state_.alternative) + "/changes";
+        const Json* before = find_at(document_.json(), pointer);
+        document_.apply(
+            {edit.label,
+             {{pointer,
+               changed_further(document_.json(), before ? *before : Json::object(), difference),
+               ""}}});
+    }
+    take_document();
+    ask();
+}
+
+void Application::keep_as_alternative(const std::string& title) {
+    // The edits since the last saving become an alternative; the base goes back to what is saved.
+    const Json difference = merge_difference(document_.saved(), document_.json());
+    if (!state_.alternative.empty() || difference.is_null()) {
+        say("There is no unsaved edit of the base to keep: change something first, or work on an "
+            "alternative");
+        return;
+    }
+    for (const char* fixed : {"aumbry", "currency", "alternatives"}) {
+        if (difference.contains(fixed)) {
+            say(std::string("An alternative cannot change '") + fixed +
+                "': save or undo that edit first");
+            return;
+        }
+    }
+    const std::string id = new_id(document_.json(), "alternatives", title);
+    Json json = document_.saved();
+    Json& alternatives = json["alternatives"];
+    if (alternatives.is_null()) alternatives = Json::object();
+    alternatives[id] = Json{{"title", title}, {"changes", difference}};
+    document_.replace(std::move(json), "Keep as alternative " + title);
+    state_.alternative = id;
+    take_document();
+    ask();
+}
+
+void Application::adopt(const std::string& alternative) {
+    try {
+        Project project;
+        project.document = document_.json();
+        Json json = with_alternative(project, alternative).document;
+        const std::string title =
+            written(find_at(json, pointer_to("/alternatives", alternative) + "/title"));
+        json["alternatives"].erase(alternative);
+        if (json["alternatives"].empty()) json.erase("alternatives");
+        state_.alternative.clear();
+        document_.replace(std::move(json), "Adopt " + (title.empty() ? alternative : title));
+    } catch (const FaultError& error) {
+        say(sentences(error));
+    }
+    take_document();
+    ask();
+}
+
+void Application::obey(const Intent& intent) {
+    if (const auto* edit = std::get_if<ApplyEdit>(&intent)) {
+        apply(edit->edit);
+    } else if (const auto* line = std::get_if<SelectLine>(&intent)) {
+        state_.selected = line->line;
+        if (line->go_there) {
+            state_.view = View::bill;
+            state_.view_changed = true;
+            state_.bill.cursor.line = line->line;
+            state_.bill.follow_cursor = true;
+        }
+    } else if (const auto* figure = std::get_if<ExplainFigure>(&intent)) {
+        state_.explained = figure->reference;
+        state_.explain_entry = figure->reference;
+        state_.view = View::explain;
+        state_.view_changed = true;
+        seen_ = -1; // the text is made anew
+    } else if (const auto* work = std::get_if<WorkOn>(&intent)) {
+        state_.alternative = work->alternative;
+        take_document();
+        ask();
+    } else if (const auto* keep = std::get_if<KeepAsAlternative>(&intent)) {
+        keep_as_alternative(keep->title);
+    } else if (const auto* taken = std::get_if<AdoptAlternative>(&intent)) {
+        adopt(taken->alternative);
+    } else if (const auto* show = std::get_if<ShowView>(&intent)) {
+        state_.view = show->view;
+        state_.view_changed = true;
+    }
+}
+
+void Application::export_text(const std::string& what) {
+    const Estimate* estimate = state_.estimate();
+    std::string text;
+    std::string name = what;
+    if (what == "compare.csv" || what == "compare.txt") {
+        if (!state_.answer.comparison) {
+            say("The alternatives are not compared yet: open that view first");
+            return;
+        }
+        text = what == "compare.csv" ? to_csv(*state_.answer.comparison)
+                                     : views::comparison(*state_.answer.comparison);
+    } else if (estimate == nullptr) {
+        say("There is no estimate to export yet");
+        return;
+    } else if (what == "price.txt") {
+        text = views::summary(*estimate);
+    } else if (what == "price.json") {
+        text = pretty(to_json(*estimate));
+    } else if (what == "plan.txt") {
+        text = views::plan(*estimate);
+    } else {
+        text = views::plan_calendar(*estimate);
+    }
+    const std::filesystem::path ending = std::filesystem::path(what).extension();
+    dialogs_.ask_save("Export", document_.file().parent_path(), what, ending.string(),
+                      [this, text](const std::filesystem::path& file) {
+                          std::ofstream out(file, std::ios::binary | std::ios::trunc);
+                          out << text;
+                          out.flush();
+                          if (!out) say("The file cannot be written: " + file.string());
+                      });
+}
+
+void Application::shortcuts() {
+    if (dialogs_.open()) return;
+    if (pressed_with_control('S')) save();
+    if (pressed_with_control('O')) {
+        dialogs_.ask_open(document_.file().parent_path(),
+                          [this](const std::filesystem::path& file) { drop(file); });
+    }
+    if (pressed_with_control('N'))
+        unless_unsaved("Begin a new project?", [this] { new_project(); });
+    if (pressed_with_control('Q')) close();
+    if (pressed_with_control('=')) set_scale(options_.settings.text_scale + 0.125F);
+    if (pressed_with_control('-')) set_scale(options_.settings.text_scale - 0.125F);
+    if (pressed_with_control('0')) set_scale(1);
+    for (int i = 0; i < view_count; ++i) {
+        if (pressed_with_control(static_cast<char>('1' + i))) {
+            state_.view = views_in_order[i];
+            state_.view_changed = true;
+        }
+    }
+    // While a text is being typed, undo is that field's own.
+    if (ImGui::GetIO().WantTextInput) return;
+    if (pressed_with_control('Z')) undo();
+    if (pressed_with_control('Y') || pressed_with_control('Z', true)) redo();
+}
+
+void Application::menu_bar() {
+    if (!ImGui::BeginMenuBar()) return;
+    if (ImGui::BeginMenu("Project")) {
+        if (ImGui::MenuItem("New", "Ctrl+N"))
+            unless_unsaved("Begin a new project?", [this] { new_project(); });
+        if (ImGui::MenuItem("Open...", "Ctrl+O")) {
+            dialogs_.ask_open(document_.file().parent_path(),
+                              [this](const std::filesystem::path& file) { drop(file); });
+        }
+        if (ImGui::BeginMenu("Open again", !options_.settings.recent.empty())) {
+            const std::vector<std::string> recent = options_.settings.recent;
+            for (const std::string& file : recent) {
+                if (ImGui::MenuItem(file.c_str())) drop(file);
+            }
+            ImGui::EndMenu();
+        }
+        ImGui::Separator();
+        if (ImGui::MenuItem("Save", "Ctrl+S", false, document_.read_only().empty())) save();
+        if (ImGui::MenuItem("Save under another name...", nullptr, false,
+                            document_.read_only().empty())) {
+            dialogs_.ask_save("Save under another name", document_.file().parent_path(),
+                              document_.file().filename().string(), ".aumbry.json",
+                              [this](const std::filesystem::path& file) { save_as(file, false); });
+        }
+        if (ImGui::BeginMenu("Write out")) {
+            if (ImGui::MenuItem("The estimate as text...")) export_text("price.txt");
+            if (ImGui::MenuItem("The estimate as JSON...")) export_text("price.json");
+            if (ImGui::MenuItem("Dates as text...")) export_text("plan.txt");
+            if (ImGui::MenuItem("Dates as calendar...")) export_text("plan.ics");
+            if (ImGui::MenuItem("Alternatives as text...")) export_text("compare.txt");
+            if (ImGui::MenuItem("Alternatives as CSV...")) export_text("compare.csv");
+            ImGui::EndMenu();
+        }
+        ImGui::Separator();
+        if (ImGui::MenuItem("Leave", "Ctrl+Q")) close();
+        ImGui::EndMenu();
+    }
+    state_.mark("menu Project");
+    if (ImGui::BeginMenu("Change")) {
+        const std::string undo_title =
+            document_.can_undo() ? "Undo: " + document_.undo_label() : "Undo";
+        const std::string redo_title =
+            document_.can_redo() ? "Redo: " + document_.redo_label() : "Redo";
+        if (ImGui::MenuItem((undo_title + "###undo").c_str(), "Ctrl+Z", false,
+                            document_.can_undo()))
+            undo();
+        if (ImGui::MenuItem((redo_title + "###redo").c_str(), "Ctrl+Y", false,
+                            document_.can_redo()))
+            redo();
+        ImGui::EndMenu();
+    }
+    state_.mark("menu Change");
+    if (ImGui::BeginMenu("Show")) {
+        for (int i = 0; i < view_count; ++i) {
+            const std::string key = "Ctrl+" + std::to_string(i + 1);
+            if (ImGui::MenuItem(title_of(views_in_order[i]), key.c_str(),
+                                state_.view == views_in_order[i])) {
+                state_.view = views_in_order[i];
+                state_.view_changed = true;
+            }
+        }
+        ImGui::Separator();
+        if (ImGui::MenuItem("Larger text", "Ctrl+="))
+            set_scale(options_.settings.text_scale + 0.125F);
+        if (ImGui::MenuItem("Smaller text", "Ctrl+-"))
+            set_scale(options_.settings.text_scale - 0.125F);
+        if (ImGui::MenuItem("Text as it was", "Ctrl+0")) set_scale(1);
+        if (ImGui::MenuItem("Dark", nullptr, options_.settings.dark)) {
+            options_.settings.dark = !options_.settings.dark;
+            look_changed_ = true;
+        }
+        ImGui::EndMenu();
+    }
+    state_.mark("menu Show");
+    // What is worked on, always in sight.
+    const std::string name = written(find_at(document_.json(), "/title"));
+    std::string working = name + (document_.unsaved() ? "  (unsaved)" : "");
+    if (!state_.alternative.empty()) {
+        working += "  |  working on: " +
+                   written(find_at(document_.json(),
+                                   pointer_to("/alternatives", state_.alternative) + "/title"));
+    }
+    const float width = ImGui::CalcTextSize(working.c_str()).x + state_.theme.px(14);
+    ImGui::SetCursorPosX(
+        std::max(ImGui::GetCursorPosX() + state_.theme.px(20), ImGui::GetWindowWidth() - width));
+    ink(state_.theme, &Palette::quiet, working);
+    ImGui::EndMenuBar();
+}
+
+void Application::status_bar() {
+    const Theme& theme = state_.theme;
+    ImGui::PushFont(theme.small);
+    if (!state_.trouble.empty()) {
+        ink_wrapped(theme, &Palette::problem, state_.trouble);
+    } else if (!state_.doing.empty()) {
+        ink(theme, &Palette::quiet, state_.doing + "...");
+        ImGui::SameLine();
+        if (link(state_, "Stop", "stop working")) worker_.cancel();
+    } else if (state_.estimate() != nullptr && state_.answered) {
+        const Estimate& estimate = *state_.estimate();
+        std::string text =
+            "Priced for " + format_date(estimate.priced_on) + ", effort " + estimate.effort;
+        if (estimate.purchase_proven) text += "; no cheaper purchase exists among the prices known";
+        if (!document_.read_only().empty()) text = "Read only: " + document_.read_only();
+        ink(theme, &Palette::quiet, text);
+    } else {
+        ink(theme, &Palette::quiet, document_.file().string());
+    }
+    ImGui::PopFont();
+}
+
+void Application::content() {
+    const Theme& theme = state_.theme;
+    Intents intents;
+    draw_answer(state_, intents);
+    const float status = theme.small != nullptr ? theme.small->FontSize + theme.px(14) : 28;
+    if (ImGui::BeginTabBar("views", ImGuiTabBarFlags_FittingPolicyScroll)) {
+        for (const View view : views_in_order) {
+            std::string title = title_of(view);
+            if (view == View::findings && state_.estimate() != nullptr) {
+                const auto problems = std::count_if(
+                    state_.estimate()->findings.begin(), state_.estimate()->findings.end(),
+                    [](const EstimateFinding& finding) {
+                        return finding.severity == contract::Severity::problem;
+                    });
+                if (problems > 0) title += " (" + std::to_string(problems) + ")";
+            }
+            title += std::string("###") + title_of(view);
+            const ImGuiTabItemFlags flags = state_.view_changed && state_.view == view
+                                                ? ImGuiTabItemFlags_SetSelected
+                                                : ImGuiTabItemFlags_None;
+            const bool shown = ImGui::BeginTabItem(title.c_str(), nullptr, flags);
+            state_.mark(std::string("tab ") + title_of(view));
+            if (!shown) continue;
+            if (!state_.view_changed) state_.view = view;
+            if (ImGui::BeginChild(title_of(view), {0, -status}, false,
+                                  ImGuiWindowFlags_AlwaysUseWindowPadding)) {
+                draw_view(view, state_, intents);
+            }
+            ImGui::EndChild();
+            ImGui::EndTabItem();
+        }
+        ImGui::EndTabBar();
+        state_.view_changed = false;
+    }
+    status_bar();
+    for (const Intent& intent : intents) obey(intent);
+    if (state_.view == View::alternatives && !asked_compare_) ask();
+}
+
+void Application::frame() {
+    take_news();
+    shortcuts();
+    const ImGuiViewport& viewport = *ImGui::GetMainViewport();
+    ImGui::SetNextWindowPos(viewport.Pos);
+    ImGui::SetNextWindowSize(viewport.Size);
+    ImGui::Begin("Aumbry", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_MenuBar |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus);
+    menu_bar();
+    content();
+    dialogs_.draw(state_);
+    ImGui::End();
+}
+
+} // namespace aumbry::gui

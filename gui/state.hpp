@@ -1,0 +1,122 @@
+// What the views are shown, and what they ask for.
+#pragma once
+
+#include "document.hpp"
+#include "theme.hpp"
+#include "worker.hpp"
+
+#include <map>
+#include <set>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace aumbry::gui {
+
+enum class View { bill, parameters, cutting, alternatives, dates, findings, explain };
+inline constexpr int view_count = 7;
+/// "Bill of materials" ...
+[[nodiscard]] const char* title_of(View view);
+
+// What a view may ask for.
+
+struct ApplyEdit {
+    Edit edit; ///< of the document as shown: base, or alternative with its changes
+};
+struct SelectLine {
+    std::string line;
+    bool go_there = false; ///< show the bill of materials too
+};
+struct ExplainFigure {
+    std::string reference;
+};
+struct WorkOn {
+    std::string alternative; ///< empty: the base
+};
+struct KeepAsAlternative {
+    std::string title;
+};
+struct AdoptAlternative {
+    std::string alternative;
+};
+struct ShowView {
+    View view;
+};
+using Intent = std::variant<ApplyEdit, SelectLine, ExplainFigure, WorkOn, KeepAsAlternative,
+                            AdoptAlternative, ShowView>;
+using Intents = std::vector<Intent>;
+
+/// A cell of the bill of materials.
+struct Cell {
+    std::string line;
+    int column = 0;
+    bool operator==(const Cell&) const = default;
+};
+
+/// What the bill of materials remembers between frames.
+struct BillState {
+    Cell cursor;
+    bool editing = false;
+    bool begin_edit = false; ///< this frame gives the field the keyboard
+    std::string text;        ///< being typed
+    std::string filter;
+    int sort_column = -1; ///< by document order when negative
+    bool sort_down = false;
+    std::set<std::string> chosen; ///< lines, for deleting and moving several at once
+    bool follow_cursor = false;
+    bool has_keyboard = false;
+    std::string new_kind;
+};
+
+struct CuttingState {
+    int plan = 0; ///< of sheets first, then boards
+    float zoom = 1;
+    ImVec2 offset{0, 0};
+};
+
+/// Everything that is shown.
+struct State {
+    Json document; ///< as worked on, an alternative's changes applied
+    std::string alternative;
+    std::string read_only;
+    Answer answer;
+    std::shared_ptr<const Knowledge> knowledge;
+    std::string doing;
+    std::string trouble;
+    bool answered = false; ///< the answer is of the document as it is
+
+    View view = View::bill;
+    bool view_changed = false; ///< the tab has to be brought forward
+    std::string selected;      ///< a line
+    std::string explained;     ///< a reference
+    std::string explanation;   ///< its text
+    std::string explain_entry; ///< being typed
+    BillState bill;
+    CuttingState cutting;
+    std::string alternative_title;         ///< being typed
+    std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
+    Theme theme;
+    /// Where things stand on the screen, by name; filled only when there is a map.
+    std::map<std::string, ImVec4>* places = nullptr;
+
+    /// The last estimate, or null.
+    [[nodiscard]] const Estimate* estimate() const { return answer.estimate.get(); }
+    /// Notes where the last item stands.
+    void mark(const std::string& name) const;
+    void mark(const std::string& name, ImVec2 least, ImVec2 most) const;
+};
+
+/// The estimate's line of an id, or null.
+[[nodiscard]] const EstimateLine* line_of(const Estimate* estimate, const std::string& id);
+/// The fault of a place in the document, or null; a place inside counts.
+[[nodiscard]] const Fault* fault_at(const Answer& answer, const std::string& pointer);
+/// What a person reads of a value: the text as written, "yes", "3".
+[[nodiscard]] std::string written(const Json* value);
+/// What a person wrote, as JSON for a field: numbers as numbers, flags as flags; none for nothing.
+[[nodiscard]] std::optional<Json> read_written(const contract::Field& field,
+                                               const std::string& text);
+/// A computed value for a person, in the unit of lengths of the estimate.
+[[nodiscard]] std::string computed(const contract::Field& field, const Json& value,
+                                   const Estimate& estimate);
+
+} // namespace aumbry::gui

@@ -1,0 +1,94 @@
+#include "parts_of_views.hpp"
+#include "views.hpp"
+
+#include "text_views.hpp"
+
+#include <algorithm>
+
+namespace aumbry::gui {
+
+namespace {
+
+const Figure* figure_of(const std::vector<Figure>& figures, const std::string& name) {
+    const auto found = std::find_if(figures.begin(), figures.end(),
+                                    [&](const Figure& figure) { return figure.name == name; });
+    return found == figures.end() ? nullptr : &*found;
+}
+
+/// A figure of the estimate with its title below and its change since the last edit.
+void answer_block(const State& state, const std::string& title, const std::string& value,
+                  const std::string& change, ImFont* font) {
+    const Theme& theme = state.theme;
+    ImGui::BeginGroup();
+    ink(theme, &Palette::quiet, title);
+    ImGui::PushFont(font);
+    ink(theme, state.answer.stale ? &Palette::quiet : &Palette::text, value);
+    ImGui::PopFont();
+    ink(theme, colour_of_change(change), change.empty() ? " " : change);
+    ImGui::EndGroup();
+}
+
+} // namespace
+
+void draw_answer(State& state, Intents& intents) {
+    const Theme& theme = state.theme;
+    const Estimate* estimate = state.estimate();
+    ImGui::PushFont(theme.small);
+    if (estimate == nullptr) {
+        ImGui::PushFont(theme.figure);
+        ink(theme, &Palette::quiet,
+            state.answer.faults.empty() ? "Nothing priced yet" : "Not priced");
+        ImGui::PopFont();
+        if (!state.answer.faults.empty())
+            ink_wrapped(theme, &Palette::problem, state.answer.faults.front().sentence());
+        ImGui::PopFont();
+        return;
+    }
+    const std::vector<Figure> figures = figures_of(*estimate, nullptr);
+    const auto change = [&](const std::string& name) {
+        std::string text;
+        if (const Figure* since = figure_of(state.answer.since_edit, name);
+            since != nullptr && !since->difference.empty())
+            text = since->difference + " by the last edit";
+        if (const Figure* against = figure_of(state.answer.against_base, name);
+            against != nullptr && !against->difference.empty())
+            text += (text.empty() ? "" : ", ") + against->difference + " against the base";
+        return text;
+    };
+    const auto value = [&](const std::string& name) {
+        const Figure* figure = figure_of(figures, name);
+        return figure == nullptr || figure->value.empty() ? std::string("-") : figure->value;
+    };
+    constexpr const char* names[] = {"total", "ready", "sheets", "yield", "mass", "problems"};
+    if (ImGui::BeginTable("answer", 6, ImGuiTableFlags_SizingStretchProp)) {
+        for (const char* name : names)
+            ImGui::TableSetupColumn(name, 0, std::string_view(name) == "total" ? 2.2F : 1.3F);
+        ImGui::TableNextRow();
+        for (const char* name : names) {
+            ImGui::TableNextColumn();
+            const bool total = std::string_view(name) == "total";
+            const Figure* figure = figure_of(figures, name);
+            const std::string title = total ? "Total, " + std::string(estimate->currency.code)
+                                            : (figure == nullptr ? name : figure->title);
+            answer_block(state, title, value(name), change(name),
+                         total ? theme.total : theme.figure);
+            if (ImGui::IsItemHovered() && total) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+            if (ImGui::IsItemClicked()) {
+                if (total) intents.push_back(ExplainFigure{"total"});
+                if (std::string_view(name) == "ready") intents.push_back(ShowView{View::dates});
+                if (std::string_view(name) == "sheets") intents.push_back(ShowView{View::cutting});
+                if (std::string_view(name) == "problems")
+                    intents.push_back(ShowView{View::findings});
+            }
+            state.mark(std::string("answer ") + name);
+        }
+        ImGui::EndTable();
+    }
+    if (!state.answer.faults.empty()) {
+        ink_wrapped(theme, &Palette::problem,
+                    "Not priced as it stands: " + state.answer.faults.front().sentence());
+    }
+    ImGui::PopFont();
+}
+
+} // namespace aumbry::gui

@@ -1,0 +1,116 @@
+// The worker: everything that is computed, off the thread that draws. It loads modules and
+// catalogs, answers each edit with a draft at once and refines it while nothing newer comes.
+#pragma once
+
+#include "aumbry/catalog.hpp"
+#include "aumbry/estimate.hpp"
+#include "aumbry/fault.hpp"
+#include "aumbry/plugin_host.hpp"
+#include "aumbry/study.hpp"
+
+#include <atomic>
+#include <condition_variable>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <thread>
+#include <vector>
+
+namespace aumbry::gui {
+
+/// What to compute.
+struct Request {
+    int revision = 0;
+    std::string text; ///< the project's bytes
+    std::string file;
+    std::string alternative; ///< worked on; empty: the base
+    bool compare = false;    ///< the alternatives side by side too
+};
+
+/// What came of a request so far.
+struct Answer {
+    int revision = -1;
+    std::string alternative;
+    std::shared_ptr<const Estimate> estimate; ///< of this revision, or the last sound one before
+    bool stale = false;                       ///< the estimate is of an earlier revision
+    std::vector<Fault> faults;                ///< of this revision
+    std::vector<Figure> against_base;         ///< only when an alternative is worked on
+    std::vector<Figure> since_edit;           ///< against the estimate before the last edit
+    std::shared_ptr<const Comparison> comparison;
+    int comparison_revision = -1;
+    std::vector<Fault> comparison_faults;
+};
+
+/// What modules and catalogs say; constant once loaded.
+struct Knowledge {
+    std::vector<contract::Description> modules;
+    std::vector<RefusedModule> refused;
+    std::vector<std::string> catalog_faults;
+
+    [[nodiscard]] const contract::LineKind* kind(std::string_view name) const;
+    [[nodiscard]] const contract::CatalogClass* catalog_class(std::string_view name) const;
+};
+
+struct Folders {
+    std::vector<std::filesystem::path> plugins;
+    std::vector<std::filesystem::path> catalogs;
+};
+
+class Worker {
+  public:
+    /// `wake` is called from the worker's thread whenever there is something new to see.
+    explicit Worker(std::function<void()> wake);
+    Worker(const Worker&) = delete;
+    Worker& operator=(const Worker&) = delete;
+    ~Worker();
+
+    /// Loads modules and catalogs before the next request.
+    void load(Folders folders);
+    /// Computes this next; what is under way for an older revision is given up.
+    void ask(Request request);
+    /// Gives up what is under way.
+    void cancel();
+
+    [[nodiscard]] Answer answer() const;
+    /// Null until modules are loaded.
+    [[nodiscard]] std::shared_ptr<const Knowledge> knowledge() const;
+    /// What it is doing: "Reading price lists", "Draft", "Refining", "Comparing 2 of 5"; empty:
+    /// nothing.
+    [[nodiscard]] std::string doing() const;
+    /// Why nothing can be computed; empty when it can.
+    [[nodiscard]] std::string trouble() const;
+    /// Rises whenever something new is to be seen.
+    [[nodiscard]] int news() const { return news_; }
+
+  private:
+    void run();
+    void load_now(const Folders& folders);
+    void compute(const Request& request);
+    bool estimate_now(const Project& base, const Request& request, const std::string& effort);
+    void compare_now(const Project& base, const Request& request);
+    void tell(const std::string& doing);
+    void publish(const std::function<void()>& change);
+
+    std::function<void()> wake_;
+    mutable std::mutex mutex_;
+    std::condition_variable more_;
+    std::optional<Folders> folders_;
+    std::optional<Request> request_;
+    std::atomic<bool> give_up_{false};
+    std::atomic<int> news_{0};
+    bool ending_ = false;
+    std::string doing_;
+    std::string trouble_;
+    Answer answer_;
+    std::shared_ptr<const Estimate> before_; ///< the estimate before the last edit
+    std::shared_ptr<const Knowledge> knowledge_;
+    // Of the worker's thread alone:
+    std::unique_ptr<PluginHost> host_;
+    Catalog catalog_;
+    std::thread thread_; ///< last: it uses all of the above
+};
+
+} // namespace aumbry::gui
