@@ -5,9 +5,11 @@
 #include "aumbry/catalog.hpp"
 #include "aumbry/catalog_import.hpp"
 #include "aumbry/estimate.hpp"
+#include "aumbry/order.hpp"
 #include "aumbry/plugin_check.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/quote.hpp"
 #include "aumbry/study.hpp"
 
 #include <CLI/CLI.hpp>
@@ -16,6 +18,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <iostream>
 #include <unistd.h>
 
@@ -128,6 +131,44 @@ int explain(const Common& common, const std::string& reference) {
     return fine;
 }
 
+/// Writes a file for each order into a folder that is made when it is not there.
+void write_orders(const std::vector<Order>& orders, const std::string& folder,
+                  const std::string& ending, const std::function<std::string(const Order&)>& text) {
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    for (const Order& order : orders)
+        write_file((std::filesystem::path(folder) / (file_name_of(order) + ending)).string(),
+                   text(order));
+}
+
+int order(const Common& common, const std::string& csv_folder) {
+    Session session(common);
+    print_faults_of(session);
+    const Estimate result =
+        estimate(session.project, session.host, session.catalog, options_of(common));
+    const std::vector<Order> orders = orders_of(result);
+    if (!csv_folder.empty()) write_orders(orders, csv_folder, ".csv", order_csv);
+    if (common.json)
+        std::cout << pretty(orders_json(result, orders));
+    else if (csv_folder.empty())
+        std::cout << views::orders(result, orders, colour());
+    return fine;
+}
+
+int quote(const Common& common, const std::string& against) {
+    Session session(common);
+    print_faults_of(session);
+    const Quote result =
+        quote_of(estimate(session.project, session.host, session.catalog, options_of(common)));
+    if (against.empty()) {
+        std::cout << (common.json ? pretty(to_json(result)) : views::quote(result, colour()));
+        return fine;
+    }
+    const QuoteChange change = change_of(read_quote(read_file(against), against), result);
+    std::cout << (common.json ? pretty(to_json(change)) : views::change(change, colour()));
+    return fine;
+}
+
 int compare_alternatives(const Common& common, const std::vector<std::string>& ids) {
     Session session(common);
     print_faults_of(session);
@@ -223,6 +264,8 @@ int main(int argc, char** argv) {
     std::string reference;
     std::string path;
     std::string ics;
+    std::string csv_folder;
+    std::string against;
     std::string mapping_file;
     std::string into;
     bool dry_run = false;
@@ -261,6 +304,22 @@ int main(int argc, char** argv) {
     CLI::Option* plan_json = plan_command->add_flag("--json", common.json, "As JSON");
     plan_command->add_option("--ics", ics, "Write a calendar file (RFC 5545)")->excludes(plan_json);
     plan_command->callback([&] { status = plan(common, ics); });
+
+    CLI::App* order_command = app.add_subcommand(
+        "order", "What each supplier is sent, with its cuts, and what is collected");
+    add_project(*order_command, common);
+    add_purchase(*order_command, common);
+    order_command->add_option("--csv", csv_folder, "Write a spreadsheet (CSV) for each supplier");
+    order_command->add_flag("--json", common.json, "As JSON");
+    order_command->callback([&] { status = order(common, csv_folder); });
+
+    CLI::App* quote_command = app.add_subcommand("quote", "What the client is shown");
+    add_project(*quote_command, common);
+    add_purchase(*quote_command, common);
+    quote_command->add_option("--against", against,
+                              "The accepted quote, as --json wrote it: what has changed since");
+    quote_command->add_flag("--json", common.json, "As JSON: keep it as the accepted quote");
+    quote_command->callback([&] { status = quote(common, against); });
 
     CLI::App* plugin_command = app.add_subcommand("plugin", "Modules");
     plugin_command->require_subcommand(1);

@@ -12,6 +12,12 @@ std::string day(Date date) {
     return std::string(weekday_name(weekday(date)).substr(0, 3)) + ' ' + format_date(date);
 }
 
+std::string count_with_unit(std::int64_t count, double measure, const std::string& unit) {
+    if (measure <= 0 || unit == "piece") return std::to_string(count) + " x";
+    if (measure == 1) return std::to_string(count) + ' ' + unit;
+    return std::to_string(count) + " x " + format_trimmed(measure, 3) + ' ' + unit;
+}
+
 namespace {
 
 std::string nothing_if_zero(const Money& amount) {
@@ -34,14 +40,6 @@ void parts(Page& page, const char* heading, const std::vector<Part>& parts, cons
     table.print(page);
 }
 
-std::string count_of(const EstimatePurchase& purchase) {
-    const std::string& unit = purchase.price_unit;
-    if (purchase.measure <= 0 || unit == "piece") return std::to_string(purchase.count) + " x";
-    if (purchase.measure == 1) return std::to_string(purchase.count) + ' ' + unit;
-    return std::to_string(purchase.count) + " x " + format_trimmed(purchase.measure, 3) + ' ' +
-           unit;
-}
-
 void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     page.line();
     page.line(page.strong(order.name));
@@ -54,7 +52,7 @@ void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
         if (purchase.supplier != order.supplier) continue;
         std::string title = "  " + purchase.description;
         if (!purchase.returnable) title += " (no return)";
-        table.row({title, count_of(purchase),
+        table.row({title, count_with_unit(purchase.count, purchase.measure, purchase.price_unit),
                    Money::round(purchase.unit_price, estimate.currency).grouped(),
                    purchase.amount.grouped()});
     }

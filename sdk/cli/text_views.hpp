@@ -3,7 +3,9 @@
 #pragma once
 
 #include "aumbry/estimate.hpp"
+#include "aumbry/order.hpp"
 #include "aumbry/plugin_host.hpp"
+#include "aumbry/quote.hpp"
 #include "aumbry/study.hpp"
 
 #include <string>
@@ -28,6 +30,20 @@ namespace aumbry::views {
 
 /// The same as a calendar file (RFC 5545).
 [[nodiscard]] std::string plan_calendar(const Estimate& estimate);
+
+/// What each supplier is sent, with the cuts that it makes, and what has to be collected where.
+[[nodiscard]] std::string orders(const Estimate& estimate, const std::vector<Order>& orders,
+                                 bool colour = false);
+
+/// What the client is shown.
+[[nodiscard]] std::string quote(const Quote& quote, bool colour = false);
+
+/// What a change costs the client against an accepted quote.
+[[nodiscard]] std::string change(const QuoteChange& change, bool colour = false);
+
+/// A count with what one of it holds: "3 x", "2.44 m", "4 x 2.5 L".
+[[nodiscard]] std::string count_with_unit(std::int64_t count, double measure,
+                                          const std::string& unit);
 
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);

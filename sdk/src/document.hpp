@@ -141,6 +141,7 @@ template <class T>
 struct ReadFaults {
     std::string file;
     std::vector<Fault> list;
+    Currency currency{}; ///< of amounts of money; documents that hold any say it before
 
     void add(std::string code, std::string pointer, std::string wrong, std::string right = {}) {
         list.push_back({std::move(code),
@@ -202,6 +203,20 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
         out = in.template get<T>();
     } else if constexpr (std::floating_point<T>) {
         if (expect(in.is_number(), "a number")) out = in.template get<T>();
+    } else if constexpr (TextValue<T>) {
+        if (!expect(in.is_string(), "a text")) return;
+        try {
+            const auto text = in.template get<std::string>();
+            if constexpr (std::same_as<T, Money>)
+                out = Money::parse(text, faults.currency);
+            else if constexpr (std::same_as<T, Decimal>)
+                out = Decimal::parse(text);
+            else
+                out = parse_date(text);
+        } catch (const FaultError& error) {
+            for (Fault fault : error.faults())
+                faults.add(fault.code, pointer, fault.wrong, fault.right);
+        }
     } else if constexpr (NamedEnum<T>) {
         if (!expect(in.is_string(), "a text")) return;
         const auto text = in.template get<std::string>();
@@ -242,9 +257,10 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
 
 /// Reads a whole document. @throws FaultError with every fault.
 template <class T>
-[[nodiscard]] T read_document(const Json& in, const std::string& origin) {
+[[nodiscard]] T read_document(const Json& in, const std::string& origin,
+                              const Currency& currency = {}) {
     T out{};
-    ReadFaults faults{origin, {}};
+    ReadFaults faults{origin, {}, currency};
     read(in, out, "", faults);
     if (!faults.list.empty()) throw FaultError(std::move(faults.list));
     return out;

@@ -332,6 +332,8 @@ class Builder {
         made.cut_count = bought.cut_count;
         made.delivery = bought.delivery;
         made.small_order = bought.small_order;
+        for (const OrderTax& tax : bought.taxes)
+            made.taxes.push_back({tax.percent, tax.taxable, tax.tax});
         made.tax = bought.tax;
         made.total = bought.total;
         made.collected = bought.collected;
@@ -470,6 +472,12 @@ class Builder {
         const Allocation::Settled settled =
             allocation_->settle(build_.contingency, build_.markup, build_.tax);
         out_.totals = settled.totals;
+        out_.sale.net = build_.net;
+        for (const ChargedTax& tax : build_.taxes)
+            out_.sale.taxes.push_back({tax.percent, tax.taxable, tax.tax});
+        out_.sale.total = build_.total;
+        out_.pricing = resolved_.pricing;
+        out_.papers = resolved_.papers;
         out_.deposit = build_.deposit;
         out_.balance = build_.balance;
         for (auto& [id, part] : Allocation::by_module(settled, resolved_.currency)) {
@@ -527,6 +535,7 @@ class Builder {
         }
         out_.schedule.critical_path = schedule_.critical_path;
         out_.schedule.ready = schedule_.ready;
+        out_.latest_arrivals = schedule_.latest_arrivals;
     }
 
     void add_findings(const std::string& module, const std::vector<contract::Finding>& findings) {

@@ -1,7 +1,7 @@
 #include "aumbry/estimate.hpp"
 
 #include "contract_members.hpp"
-#include "document.hpp"
+#include "estimate_members.hpp"
 
 namespace aumbry {
 
@@ -72,6 +72,11 @@ AUMBRY_RECORD(EstimatePurchase, "purchase") {
     visit.may("price_row", self.price_row);
     visit.may("valid_to", self.valid_to);
 }
+AUMBRY_RECORD(EstimateSale, "sale") {
+    visit.must("net", self.net);
+    visit.must("taxes", self.taxes);
+    visit.must("total", self.total);
+}
 AUMBRY_RECORD(EstimateOrder, "order") {
     visit.must("supplier", self.supplier);
     visit.must("name", self.name);
@@ -82,6 +87,7 @@ AUMBRY_RECORD(EstimateOrder, "order") {
     visit.must("cut_count", self.cut_count);
     visit.must("delivery", self.delivery);
     visit.must("small_order", self.small_order);
+    visit.must("taxes", self.taxes);
     visit.must("tax", self.tax);
     visit.must("total", self.total);
     visit.must("collected", self.collected);
@@ -165,6 +171,7 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("totals", self.totals);
     visit.must("deposit", self.deposit);
     visit.must("balance", self.balance);
+    visit.must("sale", self.sale);
     visit.must("by_piece", self.by_piece);
     visit.must("by_module", self.by_module);
     visit.must("lines", self.lines);

@@ -13,10 +13,11 @@ using contract::Field;
 
 namespace {
 
-constexpr std::array<std::string_view, 20> keys{
-    "aumbry",    "title",   "note",   "currency", "length_unit", "priced_on",   "start",
-    "suppliers", "pricing", "people", "workshop", "vehicle",     "settings",    "parameters",
-    "materials", "pieces",  "lines",  "owned",    "tasks",       "alternatives"};
+constexpr std::array<std::string_view, 23> keys{
+    "aumbry",   "title",      "note",      "currency", "length_unit", "priced_on",
+    "start",    "suppliers",  "pricing",   "people",   "workshop",    "vehicle",
+    "settings", "parameters", "materials", "pieces",   "lines",       "owned",
+    "tasks",    "maker",      "client",    "quote",    "alternatives"};
 
 Field percent_field(std::string name, std::string title, std::string help) {
     return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
@@ -177,6 +178,33 @@ std::span<const Field> supplier_wish_fields() {
             {required(text_field("currency", "Currency", "ISO 4217 code")),
              required(money_field("rate", "Rate", "project currency for one unit, as \"1.0825\"")),
              required(date_field("on", "Date", "the day of the rate"))}),
+    };
+    return fields;
+}
+
+std::span<const Field> party_fields() {
+    static const std::vector<Field> fields{
+        required(text_field("name", "Name", "as it stands on an order, a quote or an invoice")),
+        texts_field("address", "Address", "its lines, from the street on"),
+        text_field("contact", "Contact", "telephone or e-mail address"),
+        text_field("tax_number", "Tax number", "of the business, where there is one"),
+    };
+    return fields;
+}
+
+std::span<const Field> quote_fields() {
+    static const std::vector<Field> fields{
+        text_field("number", "Number", "what you file the quote under"),
+        texts_field("included", "Included",
+                    "what the price holds, in your words; empty: the titles of each piece's lines"),
+        texts_field("not_included", "Not included", "what the client sees to"),
+        records_field(
+            "stages", "Stages",
+            "when parts of the total are due; what they leave is due when the job is done",
+            {required(text_field("title", "Title", "when it is due: \"with the order\"")),
+             required(
+                 at_most(at_least(number_field("percent", "Per cent", "of the total"), 0), 100))}),
+        texts_field("terms", "Terms", "further sentences of the quote"),
     };
     return fields;
 }
@@ -399,6 +427,9 @@ Json project_schema(std::span<const contract::Description> modules) {
     properties["lines"] = keyed(line);
     properties["owned"] = keyed({{"type", "object"}, {"required", Json::array({"class"})}});
     properties["tasks"] = keyed(schema_of_fields(task_fields()));
+    properties["maker"] = schema_of_fields(party_fields());
+    properties["client"] = schema_of_fields(party_fields());
+    properties["quote"] = schema_of_fields(quote_fields());
     properties["alternatives"] =
         keyed({{"type", "object"},
                {"required", Json::array({"changes"})},

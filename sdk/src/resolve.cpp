@@ -906,6 +906,7 @@ class Resolver {
         read_people(names);
         read_tasks(names);
         read_wishes(names);
+        read_papers(names);
     }
 
     static Decimal percent_of(const Json& values, const char* key) {
@@ -1073,6 +1074,46 @@ class Resolver {
                                                 parse_date(text(rate, "on"))});
             });
         }
+    }
+
+    static std::vector<std::string> texts(const Json& values, const char* key) {
+        return values.value(key, std::vector<std::string>{});
+    }
+
+    Party read_party(const char* key, const FieldContext& names) {
+        const Json* party = section(key);
+        if (party == nullptr) return {};
+        const Json values =
+            read_fields(party_fields(), *party, std::string("/") + key, names, faults_);
+        return {text(values, "name"), texts(values, "address"), text(values, "contact"),
+                text(values, "tax_number")};
+    }
+
+    void read_papers(const FieldContext& names) {
+        Papers& papers = out_.papers;
+        papers.maker = read_party("maker", names);
+        papers.client = read_party("client", names);
+        const Json* quote = section("quote");
+        if (quote == nullptr) return;
+        const Json values = read_fields(quote_fields(), *quote, "/quote", names, faults_);
+        papers.quote_number = text(values, "number");
+        papers.included = texts(values, "included");
+        papers.not_included = texts(values, "not_included");
+        papers.terms = texts(values, "terms");
+        Decimal all;
+        for (const Json& stage : values.value("stages", Json::array())) {
+            papers.stages.push_back({text(stage, "title"), percent_of(stage, "percent")});
+            all = all + papers.stages.back().percent;
+        }
+        if (all > Decimal(100))
+            faults_.add("bad-stages", "/quote/stages",
+                        "the stages are " + all.str() + " % of the total together",
+                        "make them 100 % or less");
+        const auto deposit = out_.pricing.terms.deposit_percent;
+        if (deposit && !papers.stages.empty())
+            faults_.add("both-given", "/quote/stages",
+                        "both a deposit under \"pricing\" and stages are given",
+                        "keep one of them: a deposit is the first of two stages");
     }
 
     void read_owned() {

@@ -2,6 +2,7 @@
 
 usage: command_check.py AUMBRY PLUGINS CATALOGS SCHEMAS
 """
+import csv
 import json
 import os
 import shutil
@@ -148,6 +149,116 @@ class Plans(unittest.TestCase):
             bought = {p["offer"]: p["count"] for p in e["purchases"] if p["offer"] in cut}
             with self.subTest(name):
                 self.assertEqual(cut, bought)
+
+
+class Papers(unittest.TestCase):
+    def command(self, name, project, *options):
+        done = run(name, project, "--json", "--effort", "draft", *options)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        return json.loads(done.stdout)
+
+    def test_orders_add_up_and_match_the_estimate_to_the_cent(self):
+        for project in PROJECTS:
+            e, paper = estimate(project), self.command("order", project)
+            stated = {order["supplier"]: Decimal(order["total"]) for order in e["orders"]}
+            self.assertEqual({o["supplier"] for o in paper["orders"]}, set(stated))
+            for order in paper["orders"]:
+                with self.subTest(project.stem, supplier=order["supplier"]):
+                    positions = added(p["amount"] for p in order["positions"])
+                    net = positions + added(c["amount"] for c in order["charges"])
+                    self.assertEqual(net, Decimal(order["net"]))
+                    # EN 16931, BR-CO-17: taxable amount times rate, rounded once a rate.
+                    for tax in order["taxes"]:
+                        exact = Decimal(tax["taxable"]) * Decimal(tax["percent"]) / 100
+                        self.assertEqual(exact.quantize(CENT, ROUND_HALF_UP), Decimal(tax["tax"]))
+                    self.assertEqual(added(t["taxable"] for t in order["taxes"]), net)
+                    self.assertEqual(net + added(t["tax"] for t in order["taxes"]), Decimal(order["total"]))
+                    self.assertEqual(Decimal(order["total"]) + Decimal(order["collecting"]),
+                                     stated[order["supplier"]])
+
+    def test_ordered_counts_are_those_of_the_estimate(self):
+        for project in PROJECTS:
+            wanted, ordered = {}, {}
+            for p in estimate(project)["purchases"]:
+                if not p["owned"]:
+                    key = (p["supplier"], p.get("sku", ""), p["description"])
+                    wanted[key] = wanted.get(key, 0) + p["count"]
+            for order in self.command("order", project)["orders"]:
+                for p in order["positions"]:
+                    key = (order["supplier"], p.get("sku", ""), p["description"])
+                    ordered[key] = ordered.get(key, 0) + p["count"]
+            with self.subTest(project.stem):
+                self.assertEqual(ordered, wanted)
+
+    def test_csv_of_an_order_adds_up_to_its_total(self):
+        for project in PROJECTS:
+            totals = {o["supplier"]: Decimal(o["total"]) for o in self.command("order", project)["orders"]}
+            with tempfile.TemporaryDirectory() as folder:
+                done = run("order", project, "--effort", "draft", "--csv", Path(folder) / "orders")
+                self.assertEqual((done.returncode, done.stdout), (0, b""), done.stderr)
+                found = []
+                for file in (Path(folder) / "orders").iterdir():
+                    with open(file, newline="") as rows:
+                        rows = list(csv.DictReader(rows))
+                    self.assertEqual(rows[-1]["description"], "total")
+                    self.assertEqual(added(r["amount"] for r in rows[:-1]), Decimal(rows[-1]["amount"]))
+                    found.append(Decimal(rows[-1]["amount"]))
+                self.assertEqual(sorted(found), sorted(totals.values()))
+
+    def test_cuts_by_the_dealer_are_those_charged_and_free_and_give_one_blank_more_each(self):
+        for project in PROJECTS:
+            e = estimate(project)
+            made = {o["supplier"]: o["cut_count"] for o in e["orders"]}
+            for order in self.command("order", project)["orders"]:
+                with self.subTest(project.stem, supplier=order["supplier"]):
+                    if order["sheets_to_cut"]:
+                        terms = CATALOGS / "suppliers" / order["supplier"] / "supplier.json"
+                        free = json.loads(terms.read_text())["cutting"].get("free_cuts", 0)
+                        charged = sum(max(0, len(s["cuts"]) - free) * s["copies"]
+                                      for s in order["sheets_to_cut"])
+                        self.assertEqual(made[order["supplier"]], charged)
+                    for sheet in order["sheets_to_cut"]:
+                        self.assertEqual(len(sheet["blanks"]), len(sheet["cuts"]) + 1)
+                        area = sum(b["length"] * b["width"] for b in sheet["blanks"])
+                        self.assertLess(area, sheet["sheet"]["length"] * sheet["sheet"]["width"])
+
+    def test_quote_hides_suppliers_adds_up_and_is_rounded_as_the_project_says(self):
+        for project in PROJECTS:
+            stated = json.loads(project.read_text())
+            e, quote = estimate(project), self.command("quote", project)
+            with self.subTest(project.stem):
+                self.assertEqual(added(p["price"] for p in quote["parts"]), Decimal(quote["net"]))
+                self.assertEqual(Decimal(quote["net"]) + added(t["tax"] for t in quote["taxes"]),
+                                 Decimal(quote["total"]))
+                self.assertEqual(added(s["amount"] for s in quote["stages"]), Decimal(quote["total"]))
+                step = Decimal(stated["pricing"].get("rounded_to", "0.01"))
+                for part in quote["parts"]:
+                    self.assertEqual(Decimal(part["price"]) % step, 0)
+                self.assertLessEqual(abs(Decimal(quote["net"]) - Decimal(e["sale"]["net"])),
+                                     step / 2 * len(quote["parts"]))
+                self.assertLessEqual(quote["valid_until"], e["prices_hold"])
+                shown = run("quote", project, "--effort", "draft").stdout.decode()
+                for order in e["orders"]:
+                    self.assertNotIn(order["name"], shown)
+
+    def test_change_against_an_accepted_quote_is_the_difference_of_two_quotes(self):
+        for project in PROJECTS:
+            for alternative in json.loads(project.read_text())["alternatives"]:
+                before, after = (self.command("quote", project),
+                                 self.command("quote", project, "--alternative", alternative))
+                with tempfile.TemporaryDirectory() as folder, self.subTest(project.stem, to=alternative):
+                    accepted = Path(folder) / "accepted.json"
+                    accepted.write_text(json.dumps(before))
+                    change = self.command("quote", project, "--alternative", alternative,
+                                          "--against", accepted)
+                    self.assertEqual(Decimal(change["total"]),
+                                     Decimal(after["total"]) - Decimal(before["total"]))
+                    self.assertEqual(added(p["difference"] for p in change["parts"]),
+                                     Decimal(change["net"]))
+                    accepted.write_text('{"aumbry_quote": 9}')
+                    refused = run("quote", project, "--against", accepted)
+                    self.assertEqual(refused.returncode, 1)
+                    self.assertIn("the quote is of version 9", refused.stderr.decode())
 
 
 class Bytes(unittest.TestCase):

@@ -98,6 +98,20 @@ struct EstimatePurchase {
     std::optional<Date> valid_to;
 };
 
+/// Tax of one rate.
+struct EstimateTax {
+    Decimal percent;
+    Money taxable;
+    Money tax;
+};
+
+/// What the client is charged: the total, seen from outside.
+struct EstimateSale {
+    Money net; ///< without the tax that is charged
+    std::vector<EstimateTax> taxes;
+    Money total;
+};
+
 /// One supplier's order, one invoice.
 struct EstimateOrder {
     std::string supplier;
@@ -109,6 +123,7 @@ struct EstimateOrder {
     std::int64_t cut_count = 0;
     Money delivery;
     Money small_order;
+    std::vector<EstimateTax> taxes; ///< by rising rate
     Money tax;
     Money total;
     bool collected = false;
@@ -214,9 +229,14 @@ struct Estimate {
     Money purchase_bound;
     std::vector<EstimateNextBest> next_best;
     std::optional<Date> prices_hold; ///< last day on which every price used is valid
-    double mass = 0;                 ///< kg of everything that has one
+    std::map<std::string, Date>
+        latest_arrivals; ///< by demand: the last day on which nothing waits for it; no document
+    double mass = 0;     ///< kg of everything that has one
     Money deposit;
     Money balance;
+    EstimateSale sale;
+    ProjectPricing pricing;                ///< as the project states it; not part of the document
+    Papers papers;                         ///< likewise
     std::vector<std::string> not_included; ///< sentences
     std::vector<EstimateFinding> findings; ///< problems first
     std::map<std::string, contract::Working> workings;

@@ -61,6 +61,10 @@ struct AlternativeName {
 [[nodiscard]] std::span<const contract::Field> task_fields();
 [[nodiscard]] std::span<const contract::Field> piece_fields();
 [[nodiscard]] std::span<const contract::Field> supplier_wish_fields();
+/// Who stands on a paper: of `maker` and `client`.
+[[nodiscard]] std::span<const contract::Field> party_fields();
+/// What a quote says beside its prices.
+[[nodiscard]] std::span<const contract::Field> quote_fields();
 /// What every line has besides the fields of its kind: kind, piece, title, material, count, note.
 [[nodiscard]] std::span<const contract::Field> common_line_fields();
 /// What every owned item has besides the attributes of its class: class, title, count, value, note.

@@ -95,6 +95,31 @@ struct AbsentModule {
     std::string reason;
 };
 
+/// Who stands on a paper. All empty: not stated.
+struct Party {
+    std::string name;
+    std::vector<std::string> address; ///< its lines
+    std::string contact;
+    std::string tax_number;
+};
+
+/// A part of the total that is due before the end.
+struct PaymentStage {
+    std::string title; ///< when it is due
+    Decimal percent;   ///< of the total
+};
+
+/// What papers say beside figures.
+struct Papers {
+    Party maker;
+    Party client;
+    std::string quote_number;
+    std::vector<std::string> included;
+    std::vector<std::string> not_included;
+    std::vector<PaymentStage> stages; ///< together at most 100 per cent
+    std::vector<std::string> terms;
+};
+
 /// The project as values: all that later stages read of it.
 struct Resolved {
     std::string title;
@@ -113,6 +138,7 @@ struct Resolved {
     std::vector<Person> people; ///< the maker first
     std::vector<ProjectTask> tasks;
     SupplierWishes suppliers;
+    Papers papers;
     std::vector<AbsentModule> absent;
     std::map<std::string, std::vector<contract::Finding>> findings; ///< by module
     std::vector<contract::Working> workings; ///< of parameters and formulas, then of derived values

@@ -1,0 +1,91 @@
+// Orders: what each supplier is sent. One order a supplier, which is one invoice: amounts, charges
+// and tax by rate add up to what the estimate says of it, to the cent (EN 16931: tax is rounded
+// once a rate), less what fetching it costs, which is in the estimate and on no invoice.
+#pragma once
+
+#include "aumbry/estimate.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// One thing ordered.
+struct OrderPosition {
+    int number = 0; ///< 1, 2, 3 ...
+    std::string sku;
+    std::string description;
+    std::int64_t count = 0;
+    double measure = 0; ///< of one count in `unit`; 0: each is a count
+    std::string unit;   ///< "m", "L", "pack" ...
+    Decimal unit_price; ///< of one count, in the order's currency, without tax
+    Money amount;       ///< without tax
+    Decimal tax_percent;
+    Decimal listed_price; ///< as the supplier's list has it, which may be in another currency
+    std::string listed_currency;
+    bool service = false;
+    bool returnable = true;
+    std::vector<std::string> lines; ///< titles of what it is for
+};
+
+/// What is charged beside the goods.
+struct OrderCharge {
+    std::string title;
+    Money amount;
+};
+
+/// A cut that the supplier makes, in order.
+struct SupplierCut {
+    int number = 0;
+    bool across = false; ///< across the sheet's length; else along it
+    double at = 0;       ///< mm from the near edge of the piece that is cut
+    double length = 0;   ///< mm, of the piece that is cut
+    double width = 0;    ///< mm
+};
+
+/// One sheet, or several alike, that the supplier cuts.
+struct SupplierSheet {
+    std::string sku;
+    std::string description;
+    std::int64_t copies = 1;
+    double length = 0; ///< mm, of the sheet
+    double width = 0;
+    std::size_t plan = 0; ///< index into the estimate's cutting plans, for the drawing
+    std::vector<SupplierCut> cuts;
+    std::vector<std::pair<double, double>> blanks; ///< length and width of what is handed over, mm
+};
+
+struct Order {
+    std::string supplier;
+    std::string name;
+    bool invented = false;
+    std::string currency;
+    std::vector<OrderPosition> positions;
+    std::vector<OrderCharge> charges; ///< cuts, delivery, what makes it up to the least order
+    Money net;
+    std::vector<EstimateTax> taxes;
+    Money tax;
+    Money total;      ///< what the supplier asks for
+    Money collecting; ///< what fetching it costs the maker, which is on no invoice
+    bool collected = false;
+    double mass = 0;              ///< kg, as far as known
+    std::optional<Date> order_by; ///< so that nothing waits for it
+    Date in_hand{}; ///< when the supplier's terms have it there, ordered on the start day
+    std::optional<Date> needed; ///< the latest day on which nothing waits for it
+    std::vector<SupplierSheet> sheets;
+};
+
+/// The orders of an estimate, by supplier. What is owned is in none.
+[[nodiscard]] std::vector<Order> orders_of(const Estimate& estimate);
+
+/// `{"title", "currency", "orders": [...]}`.
+[[nodiscard]] Json orders_json(const Estimate& estimate, const std::vector<Order>& orders);
+/// One order as a spreadsheet's rows (RFC 4180): positions, then charges, then tax by rate, then
+/// the total; the column `amount` adds up to the row "total".
+[[nodiscard]] std::string order_csv(const Order& order);
+
+/// A file name for what is sent to a supplier: its id with nothing but letters, digits and dashes.
+[[nodiscard]] std::string file_name_of(const Order& order);
+
+} // namespace aumbry

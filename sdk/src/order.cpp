@@ -1,0 +1,256 @@
+#include "aumbry/order.hpp"
+
+#include "estimate_members.hpp"
+
+#include "aumbry/csv.hpp"
+#include "aumbry/plugin.hpp"
+
+#include <algorithm>
+
+namespace aumbry {
+
+namespace {
+
+/// What is known of a purchase: its titles of lines, each once, in the order of the bill.
+std::vector<std::string> titles_of(const Estimate& estimate, const EstimatePurchase& purchase) {
+    std::vector<std::string> titles;
+    for (const LineShare& share : purchase.lines) {
+        const auto line =
+            std::find_if(estimate.lines.begin(), estimate.lines.end(),
+                         [&](const EstimateLine& each) { return each.id == share.line; });
+        const std::string& title = line == estimate.lines.end() ? share.line : line->title;
+        if (std::find(titles.begin(), titles.end(), title) == titles.end()) titles.push_back(title);
+    }
+    return titles;
+}
+
+/// The latest day on which a supplier's goods may arrive without delaying anything: as much later
+/// than now as ordering may wait.
+std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& order) {
+    std::optional<Date> needed;
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        if (purchase.supplier != order.supplier || purchase.owned) continue;
+        for (const std::string& demand : purchase.demands) {
+            const auto found = estimate.latest_arrivals.find(demand);
+            const Date latest =
+                found == estimate.latest_arrivals.end() ? estimate.schedule.ready : found->second;
+            needed = needed ? std::min(*needed, latest) : latest;
+        }
+    }
+    return needed;
+}
+
+std::vector<SupplierSheet> sheets_of(const Estimate& estimate, const std::string& supplier) {
+    std::vector<SupplierSheet> sheets;
+    for (std::size_t index = 0; index < estimate.cutting_plans.size(); ++index) {
+        const Json& plan = estimate.cutting_plans[index];
+        if (text(plan, "supplier") != supplier) continue;
+        SupplierSheet sheet;
+        sheet.plan = index;
+        sheet.sku = text(plan, "sku");
+        sheet.copies = plan.at("copies").get<std::int64_t>();
+        sheet.length = plan.at("sheet").at("length").get<double>();
+        sheet.width = plan.at("sheet").at("width").get<double>();
+        for (const EstimatePurchase& purchase : estimate.purchases) {
+            if (purchase.offer == text(plan, "offer")) sheet.description = purchase.description;
+        }
+        const Json& blanks = plan.at("blanks");
+        std::vector<bool> handed_over(blanks.size(), false);
+        if (!handed_over.empty()) handed_over[0] = true;
+        for (const Json& cut : plan.at("cuts")) {
+            if (text(cut, "by") != "dealer") continue;
+            const auto blank = cut.at("blank").get<std::size_t>();
+            SupplierCut made;
+            made.number = static_cast<int>(sheet.cuts.size()) + 1;
+            // A cut that leaves pieces shorter than before runs across the sheet.
+            made.across = text(cut, "direction") == "length";
+            made.at = cut.at("position").get<double>();
+            made.length = blanks.at(blank).at("length").get<double>();
+            made.width = blanks.at(blank).at("width").get<double>();
+            sheet.cuts.push_back(made);
+            handed_over[blank] = false;
+            handed_over[cut.at("first").get<std::size_t>()] = true;
+            handed_over[cut.at("second").get<std::size_t>()] = true;
+        }
+        if (sheet.cuts.empty()) continue;
+        for (std::size_t i = 0; i < handed_over.size(); ++i) {
+            if (handed_over[i])
+                sheet.blanks.emplace_back(blanks[i].at("length").get<double>(),
+                                          blanks[i].at("width").get<double>());
+        }
+        sheets.push_back(std::move(sheet));
+    }
+    return sheets;
+}
+
+} // namespace
+
+std::vector<Order> orders_of(const Estimate& estimate) {
+    std::vector<Order> orders;
+    for (const EstimateOrder& bought : estimate.orders) {
+        Order order;
+        order.supplier = bought.supplier;
+        order.name = bought.name;
+        order.invented = bought.invented;
+        order.currency = estimate.currency.code;
+        order.net = Money::zero(estimate.currency);
+        for (const EstimatePurchase& purchase : estimate.purchases) {
+            if (purchase.supplier != bought.supplier || purchase.owned) continue;
+            OrderPosition position;
+            position.number = static_cast<int>(order.positions.size()) + 1;
+            position.sku = purchase.sku;
+            position.description = purchase.description;
+            position.count = purchase.count;
+            position.measure = purchase.measure;
+            position.unit = purchase.price_unit;
+            position.unit_price = purchase.unit_price;
+            position.amount = purchase.amount;
+            position.tax_percent = purchase.tax_percent;
+            position.listed_price = purchase.listed_price;
+            position.listed_currency = purchase.listed_currency;
+            position.service = purchase.service;
+            position.returnable = purchase.returnable;
+            position.lines = titles_of(estimate, purchase);
+            order.net += purchase.amount;
+            order.positions.push_back(std::move(position));
+        }
+        const auto charge = [&](const std::string& title, const Money& amount) {
+            if (amount.is_zero()) return;
+            order.charges.push_back({title, amount});
+            order.net += amount;
+        };
+        order.sheets = sheets_of(estimate, bought.supplier);
+        std::int64_t cuts = 0;
+        for (const SupplierSheet& sheet : order.sheets)
+            cuts += sheet.copies * static_cast<std::int64_t>(sheet.cuts.size());
+        charge(std::to_string(cuts) + (cuts == 1 ? " cut" : " cuts") + " by the supplier" +
+                   (cuts > bought.cut_count
+                        ? ", " + std::to_string(bought.cut_count) + " of them charged"
+                        : ""),
+               bought.cuts);
+        order.collecting = Money::zero(estimate.currency);
+        if (bought.collected)
+            order.collecting = bought.delivery;
+        else
+            charge("Delivery", bought.delivery);
+        charge("Makes it up to the least order", bought.small_order);
+        order.taxes = bought.taxes;
+        order.tax = bought.tax;
+        order.total = bought.total - order.collecting;
+        order.collected = bought.collected;
+        order.mass = bought.mass;
+        order.order_by = bought.order_by;
+        order.in_hand = bought.arrives;
+        order.needed = needed_on(estimate, bought);
+        orders.push_back(std::move(order));
+    }
+    return orders;
+}
+
+AUMBRY_RECORD(OrderPosition, "order_position") {
+    visit.must("number", self.number);
+    visit.may("sku", self.sku);
+    visit.must("description", self.description);
+    visit.must("count", self.count);
+    visit.must("measure", self.measure);
+    visit.may("unit", self.unit);
+    visit.must("unit_price", self.unit_price);
+    visit.must("amount", self.amount);
+    visit.must("tax_percent", self.tax_percent);
+    visit.must("listed_price", self.listed_price);
+    visit.may("listed_currency", self.listed_currency);
+    visit.must("service", self.service);
+    visit.must("returnable", self.returnable);
+    visit.may("lines", self.lines);
+}
+AUMBRY_RECORD(OrderCharge, "order_charge") {
+    visit.must("title", self.title);
+    visit.must("amount", self.amount);
+}
+AUMBRY_RECORD(SupplierCut, "supplier_cut") {
+    visit.must("number", self.number);
+    visit.must("across", self.across);
+    visit.must("at", self.at);
+    visit.must("length", self.length);
+    visit.must("width", self.width);
+}
+
+Json orders_json(const Estimate& estimate, const std::vector<Order>& orders) {
+    Json list = Json::array();
+    for (const Order& order : orders) {
+        Json sheets = Json::array();
+        for (const SupplierSheet& sheet : order.sheets) {
+            Json blanks = Json::array();
+            for (const auto& [length, width] : sheet.blanks)
+                blanks.push_back({{"length", length}, {"width", width}});
+            sheets.push_back({{"sku", sheet.sku},
+                              {"description", sheet.description},
+                              {"copies", sheet.copies},
+                              {"sheet", {{"length", sheet.length}, {"width", sheet.width}}},
+                              {"cuts", document::to_json(sheet.cuts)},
+                              {"blanks", blanks}});
+        }
+        Json made = {{"supplier", order.supplier},
+                     {"name", order.name},
+                     {"invented", order.invented},
+                     {"positions", document::to_json(order.positions)},
+                     {"charges", document::to_json(order.charges)},
+                     {"net", order.net.str()},
+                     {"taxes", document::to_json(order.taxes)},
+                     {"tax", order.tax.str()},
+                     {"total", order.total.str()},
+                     {"collecting", order.collecting.str()},
+                     {"collected", order.collected},
+                     {"mass", order.mass},
+                     {"in_hand", format_date(order.in_hand)}};
+        if (order.order_by) made["order_by"] = format_date(*order.order_by);
+        if (order.needed) made["needed"] = format_date(*order.needed);
+        made["sheets_to_cut"] = std::move(sheets);
+        list.push_back(std::move(made));
+    }
+    return {{"title", estimate.title}, {"currency", estimate.currency.code}, {"orders", list}};
+}
+
+std::string order_csv(const Order& order) {
+    std::string text = csv::write_record(
+        std::vector<std::string>{"position", "sku", "description", "count", "measure", "unit",
+                                 "unit_price", "amount", "currency", "tax_percent", "lines"});
+    for (const OrderPosition& position : order.positions) {
+        std::string lines;
+        for (const std::string& title : position.lines)
+            lines += (lines.empty() ? "" : "; ") + title;
+        text += csv::write_record(std::vector<std::string>{
+            std::to_string(position.number), position.sku, position.description,
+            std::to_string(position.count),
+            position.measure > 0 ? format_trimmed(position.measure, 6) : "", position.unit,
+            position.unit_price.str(), position.amount.str(), order.currency,
+            position.tax_percent.str(), lines});
+    }
+    const auto row = [&](const std::string& title, const Money& amount,
+                         const std::string& percent) {
+        text += csv::write_record(std::vector<std::string>{
+            "", "", title, "", "", "", "", amount.str(), order.currency, percent, ""});
+    };
+    for (const OrderCharge& charge : order.charges) row(charge.title, charge.amount, "");
+    for (const EstimateTax& tax : order.taxes)
+        row("tax " + tax.percent.str() + " % of " + tax.taxable.str(), tax.tax, tax.percent.str());
+    row("total", order.total, "");
+    return text;
+}
+
+std::string file_name_of(const Order& order) {
+    std::string name;
+    for (const char c : order.supplier) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+        const bool capital = c >= 'A' && c <= 'Z';
+        if (plain || capital) {
+            name += capital ? static_cast<char>(c - 'A' + 'a') : c;
+        } else if (!name.empty() && name.back() != '-') {
+            name += '-';
+        }
+    }
+    while (!name.empty() && name.back() == '-') name.pop_back();
+    return name.empty() ? "supplier" : name;
+}
+
+} // namespace aumbry
