@@ -12,9 +12,9 @@ namespace {
 
 using namespace procurement;
 
-constexpr std::int64_t draft_steps = 300;
-constexpr std::int64_t normal_steps = 20'000;
-constexpr std::int64_t thorough_steps = 400'000;
+constexpr std::int64_t draft_steps = 150;
+constexpr std::int64_t normal_steps = 5000;
+constexpr std::int64_t thorough_steps = 60'000;
 
 std::int64_t steps_for(const std::string& effort) {
     if (effort == "draft") return draft_steps;

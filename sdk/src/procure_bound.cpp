@@ -15,7 +15,10 @@ constexpr double tiny = 1e-6;
 constexpr std::int64_t most_counts =
     400; // up to which the least price of a count is found one by one
 constexpr std::size_t most_bands = 12;
+constexpr std::size_t few_combinations =
+    40; // of one bundle; beyond, totals are better where they can be had
 constexpr std::size_t most_combinations = 600; // of one bundle
+constexpr std::int64_t most_total = 300;       // of one offer in a bundle
 
 double as_double(std::int64_t value) {
     return static_cast<double>(value);
@@ -247,21 +250,89 @@ void Bound::read_bundles(const Pricer& pricer) {
         }
         return true;
     };
-    // A way of several suppliers carries its demand's price in proportion to what each gets.
-    shares_.resize(ways_.size());
+    // A way of several suppliers carries its demand's price in proportion to what each gets, to
+    // begin with.
+    parts_.resize(ways_.size());
+    price_count_ = model_.demands.size();
     for (std::size_t flat = 0; flat < ways_.size(); ++flat) {
         const auto& suppliers = model_way(flat).suppliers;
+        std::vector<double> costs;
         double sum = 0;
         for (const std::size_t s : suppliers) {
             Combination combination;
             (void)combine(s, {flat}, true, combination);
-            shares_[flat].push_back(combination.cost + 1);
-            sum += combination.cost + 1;
+            costs.push_back(combination.cost + 1);
+            sum += costs.back();
         }
         double left = 1;
-        for (std::size_t i = 0; i + 1 < suppliers.size(); ++i) left -= shares_[flat][i] /= sum;
-        if (!suppliers.empty()) shares_[flat].back() = left;
+        for (std::size_t i = 0; i < suppliers.size(); ++i) {
+            Part part;
+            part.flat = flat;
+            const bool last = i + 1 == suppliers.size();
+            part.share = last ? left : costs[i] / sum;
+            left -= part.share;
+            if (i > 0) part.to_previous = parts_[flat].back().from_next;
+            if (!last) part.from_next = price_count_++;
+            parts_[flat].push_back(part);
+        }
     }
+    const auto part_at = [&](std::size_t flat, std::size_t s) {
+        const auto& suppliers = model_way(flat).suppliers;
+        const auto at = std::find(suppliers.begin(), suppliers.end(), s) - suppliers.begin();
+        return parts_[flat][static_cast<std::size_t>(at)];
+    };
+    // A bundle by totals, when every way buys one and the same offer here and beside it only owned
+    // stock and cuts.
+    const auto add_totals = [&](const std::vector<std::size_t>& demands,
+                                std::map<std::size_t, std::vector<std::size_t>>& ways_here,
+                                std::size_t s) {
+        std::optional<std::size_t> common;
+        std::int64_t most = 0;
+        Bundle bundle{demands, {}, {}, {}};
+        for (const std::size_t demand : demands) {
+            std::int64_t most_here = 0;
+            bundle.items.emplace_back();
+            for (const std::size_t flat : ways_here[demand]) {
+                const Asked& of = asked[flat].at(s);
+                Bundle::Item item{part_at(flat, s), 0, cuts_cost(s, of.cuts)};
+                for (const auto& [offer, counts] : of.counts) {
+                    if (model_.offers[offer].supplier == owned) {
+                        item.cost += shared.least(offer, as_list(counts));
+                        continue;
+                    }
+                    if (model_.offers[offer].quantities.size() > 1 || (common && *common != offer))
+                        return false;
+                    common = offer;
+                    item.count = counts.begin()->second;
+                }
+                most_here = std::max(most_here, item.count);
+                bundle.items.back().push_back(item);
+            }
+            most += most_here;
+        }
+        if (!common || most > most_total) return false;
+        const Offer& offer = model_.offers[*common];
+        for (std::int64_t total = 0; total <= most; ++total) {
+            Combination combination;
+            if (total > 0) {
+                const Pricer::Cheapest cheapest = pricer.cheapest(*common, {{0, total}});
+                bundle.totals.emplace_back();
+                if (!cheapest.possible) continue;
+                combination.cost = as_double(cheapest.net) * tax_factor(model_, offer.tax_percent);
+                if (!offer.terms->service) {
+                    combination.goods = true;
+                    combination.oversize = offer.oversize;
+                    combination.listed = as_double(cheapest.most_listed);
+                    combination.mass = offer.terms->mass_kg * as_double(total);
+                }
+                bundle.totals.back() = std::move(combination);
+            } else {
+                bundle.totals.emplace_back(std::move(combination));
+            }
+        }
+        bundles_[s].push_back(std::move(bundle));
+        return true;
+    };
     for (std::size_t s = 1; s < model_.suppliers.size(); ++s) {
         // Demands that can buy the same offer here belong together.
         std::map<std::size_t, std::vector<std::size_t>> ways_here; // demand -> flat ways
@@ -289,26 +360,21 @@ void Bound::read_bundles(const Pricer& pricer) {
             std::size_t count = 1;
             for (const std::size_t demand : demands)
                 count = std::min(count * (ways_here[demand].size() + 1), most_combinations + 2);
-            const auto part_of_way = [&](std::size_t flat) {
-                const auto& suppliers = model_way(flat).suppliers;
-                const auto at =
-                    std::find(suppliers.begin(), suppliers.end(), s) - suppliers.begin();
-                return Part{flat, shares_[flat][static_cast<std::size_t>(at)]};
-            };
+            if (count > few_combinations && add_totals(demands, ways_here, s)) continue;
             if (count > most_combinations + 1) {
                 for (const std::size_t demand : demands) {
-                    Bundle bundle{{demand}, {}};
+                    Bundle bundle{{demand}, {}, {}, {}};
                     for (const std::size_t flat : ways_here[demand]) {
                         Combination combination;
                         if (!combine(s, {flat}, true, combination)) continue;
-                        combination.parts = {part_of_way(flat)};
+                        combination.parts = {part_at(flat, s)};
                         bundle.combinations.push_back(std::move(combination));
                     }
                     bundles_[s].push_back(std::move(bundle));
                 }
                 continue;
             }
-            Bundle bundle{demands, {}};
+            Bundle bundle{demands, {}, {}, {}};
             std::vector<std::size_t> pick(demands.size(), 0); // 0: elsewhere
             for (std::size_t step = 1; step < count; ++step) {
                 for (std::size_t i = 0; i < pick.size(); ++i) {
@@ -320,7 +386,7 @@ void Bound::read_bundles(const Pricer& pricer) {
                     if (pick[i] != 0) flats.push_back(ways_here[demands[i]][pick[i] - 1]);
                 Combination combination;
                 if (!combine(s, flats, false, combination)) continue;
-                for (const std::size_t flat : flats) combination.parts.push_back(part_of_way(flat));
+                for (const std::size_t flat : flats) combination.parts.push_back(part_at(flat, s));
                 bundle.combinations.push_back(std::move(combination));
             }
             bundles_[s].push_back(std::move(bundle));
@@ -348,11 +414,17 @@ void Bound::read_states(const Pricer& pricer) {
         }
         bool any_oversize = false;
         bool all_goods = true;
-        for (const Bundle& bundle : bundles_[s])
-            for (const Combination& combination : bundle.combinations) {
-                any_oversize = any_oversize || combination.oversize;
-                all_goods = all_goods && combination.goods;
-            }
+        const auto see = [&](const Combination& combination) {
+            any_oversize = any_oversize || combination.oversize;
+            all_goods = all_goods && combination.goods;
+        };
+        for (const Bundle& bundle : bundles_[s]) {
+            for (const Combination& combination : bundle.combinations) see(combination);
+            for (const auto& of_demand : bundle.items)
+                for (const Bundle::Item& item : of_demand)
+                    if (const auto& total = bundle.totals[static_cast<std::size_t>(item.count)])
+                        see(*total);
+        }
         if (!all_goods) states.push_back({BoundState::Kind::no_goods, false, -slack});
         std::vector<BoundState::Rule> base;
         if (supplier.minimum_order && supplier.minimum_order->minor() > 0)
@@ -398,6 +470,23 @@ void Bound::read_states(const Pricer& pricer) {
     }
 }
 
+double Bound::price_of(const Part& part, const std::vector<double>& prices) const {
+    double price = part.share * prices[ways_[part.flat].demand];
+    if (part.from_next != none) price += prices[part.from_next];
+    if (part.to_previous != none) price -= prices[part.to_previous];
+    return price;
+}
+
+std::vector<double> Bound::first_prices() const {
+    std::vector<double> prices(price_count_, 0);
+    for (std::size_t d = 0; d < model_.demands.size(); ++d) {
+        prices[d] = infinite;
+        for (std::size_t flat = first_[d]; flat < first_[d + 1]; ++flat)
+            prices[d] = std::min(prices[d], ways_[flat].least);
+    }
+    return prices;
+}
+
 Domain Bound::whole() const {
     Domain domain;
     domain.ways.assign(ways_.size(), 1);
@@ -417,7 +506,7 @@ double Bound::part_of(const Combination& combination, const BoundState::Rule* ru
 
 bool Bound::propagate(Domain& domain) const {
     Market market;
-    const std::vector<double> no_prices(model_.demands.size(), 0);
+    const std::vector<double> no_prices(price_count_, 0);
     for (bool changed = true; changed;) {
         changed = false;
         const auto drop = [&](std::size_t flat) {
@@ -448,7 +537,7 @@ bool Bound::propagate(Domain& domain) const {
             std::uint32_t& mask = domain.states[s];
             const std::uint32_t before = mask;
             if (needed[s]) mask &= ~1U;
-            open_market(s, domain, no_prices, market);
+            open_market(s, domain, no_prices, false, market);
             bool goods = false;
             bool oversize = false;
             bool any = false;
@@ -478,12 +567,20 @@ bool Bound::propagate(Domain& domain) const {
             if (mask == 0) return false;
             changed = changed || mask != before;
             if (!any || !goods || !oversize) {
-                for (const Bundle& bundle : bundles_[s])
+                const auto cannot = [&](const Combination& combination) {
+                    return !any || (combination.goods && !goods) ||
+                           (combination.oversize && !oversize);
+                };
+                for (const Bundle& bundle : bundles_[s]) {
                     for (const Combination& combination : bundle.combinations)
-                        if (combination.parts.size() == 1 &&
-                            (!any || (combination.goods && !goods) ||
-                             (combination.oversize && !oversize)))
+                        if (combination.parts.size() == 1 && cannot(combination))
                             drop(combination.parts.front().flat);
+                    for (const auto& of_demand : bundle.items)
+                        for (const Bundle::Item& item : of_demand) {
+                            const auto& total = bundle.totals[static_cast<std::size_t>(item.count)];
+                            if (!total || cannot(*total)) drop(item.part.flat);
+                        }
+                }
             }
         }
         for (const Stock& stock : stocks_) {
@@ -513,24 +610,82 @@ bool Bound::propagate(Domain& domain) const {
 }
 
 void Bound::open_market(std::size_t supplier, const Domain& domain,
-                        const std::vector<double>& prices, Market& market) const {
+                        const std::vector<double>& prices, bool all, Market& market) const {
+    market.made.clear();
     market.open.clear();
     market.ends.clear();
     market.bundles.clear();
     for (std::size_t b = 0; b < bundles_[supplier].size(); ++b) {
+        const Bundle& bundle = bundles_[supplier][b];
         const std::size_t before = market.open.size();
-        for (const Combination& combination : bundles_[supplier][b].combinations) {
+        for (const Combination& combination : bundle.combinations) {
             Open open{combination.cost, &combination};
             bool possible = true;
             for (const Part& part : combination.parts) {
                 possible = possible && domain.ways[part.flat] != 0;
-                open.reduced -= part.share * prices[ways_[part.flat].demand];
+                open.reduced -= price_of(part, prices);
             }
             if (possible) market.open.push_back(open);
+        }
+        if (!bundle.items.empty()) {
+            open_totals(bundle, domain, prices, std::nullopt, std::nullopt, market);
+            for (std::size_t d = 0; all && d < bundle.items.size(); ++d) {
+                open_totals(bundle, domain, prices, d, std::nullopt, market);
+                for (std::size_t w = 0; w < bundle.items[d].size(); ++w)
+                    open_totals(bundle, domain, prices, d, w, market);
+            }
         }
         if (market.open.size() == before) continue;
         market.ends.push_back(market.open.size());
         market.bundles.push_back(b);
+    }
+}
+
+// For each total of the common offer the best of what takes as much; one demand may be held to a
+// way or, without one, be left out.
+void Bound::open_totals(const Bundle& bundle, const Domain& domain,
+                        const std::vector<double>& prices, std::optional<std::size_t> demand,
+                        std::optional<std::size_t> way, Market& market) const {
+    const std::size_t size = bundle.totals.size();
+    std::vector<double> least(size, infinite);
+    least[0] = 0;
+    std::vector<double> next;
+    std::vector<std::vector<std::size_t>>
+        taken; // by demand and total: 0, or the item counted from 1
+    for (std::size_t d = 0; d < bundle.items.size(); ++d) {
+        const bool held = demand && *demand == d;
+        if (held && way)
+            next.assign(size, infinite);
+        else
+            next = least;
+        taken.emplace_back(size, 0);
+        for (std::size_t i = 0; i < bundle.items[d].size(); ++i) {
+            const Bundle::Item& item = bundle.items[d][i];
+            if (domain.ways[item.part.flat] == 0 || (held && (!way || *way != i))) continue;
+            const double cost = item.cost - price_of(item.part, prices);
+            const auto count = static_cast<std::size_t>(item.count);
+            for (std::size_t to = count; to < size; ++to) {
+                if (least[to - count] + cost >= next[to]) continue;
+                next[to] = least[to - count] + cost;
+                taken[d][to] = i + 1;
+            }
+        }
+        least.swap(next);
+    }
+    for (std::size_t total = 0; total < size; ++total) {
+        if (least[total] == infinite || !bundle.totals[total]) continue;
+        Combination combination = *bundle.totals[total];
+        std::size_t left = total;
+        for (std::size_t d = bundle.items.size(); d-- > 0;) {
+            const std::size_t i = taken[d][left];
+            if (i == 0) continue;
+            combination.parts.push_back(bundle.items[d][i - 1].part);
+            left -= static_cast<std::size_t>(bundle.items[d][i - 1].count);
+        }
+        if (combination.parts.empty()) continue;
+        const double reduced = least[total] + combination.cost;
+        market.made.push_back(std::move(combination));
+        market.open.push_back({reduced, &market.made.back()});
     }
 }
 
@@ -687,7 +842,8 @@ void Bound::sharpen(const Market& market, const BoundState& state, Valued& value
     valued.binding = false;
 }
 
-void Bound::relax(const Domain& domain, const std::vector<double>& prices, Relaxed& relaxed) const {
+void Bound::relax(const Domain& domain, const std::vector<double>& prices, bool all,
+                  Relaxed& relaxed) const {
     relaxed.value = 0;
     for (std::size_t d = 0; d + 1 < first_.size(); ++d) {
         double least = prices[d];
@@ -705,7 +861,7 @@ void Bound::relax(const Domain& domain, const std::vector<double>& prices, Relax
     std::vector<Gain> may;
     int must = 0;
     for (std::size_t s = 1; s < states_.size(); ++s) {
-        open_market(s, domain, prices, relaxed.markets[s]);
+        open_market(s, domain, prices, all, relaxed.markets[s]);
         relaxed.valued[s].assign(states_[s].size(), {});
         for (std::size_t r = 1; r < states_[s].size(); ++r)
             if ((domain.states[s] >> r & 1U) != 0)
@@ -753,7 +909,7 @@ void Bound::relax(const Domain& domain, const std::vector<double>& prices, Relax
 // would cost with them.
 void Bound::fix(Domain& domain, const std::vector<double>& prices, double target,
                 Relaxed& relaxed) const {
-    relax(domain, prices, relaxed);
+    relax(domain, prices, true, relaxed);
     const double room = target - 1 + tiny - relaxed.value;
     if (!(room > 0) || relaxed.value == infinite) return;
     const std::size_t demands = model_.demands.size();
@@ -873,14 +1029,14 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
     for (std::size_t s = 0; s < states_.size(); ++s) turns[s].assign(states_[s].size(), 0);
     std::vector<double> best_prices = prices;
     std::vector<const Combination*> taken;
-    std::vector<double> copies(demands);
+    std::vector<double> gaps(price_count_); // by price: what moving it up by one would gain
     Relaxed relaxed;
     const bool known = target < 1e17;
     double pace = 1;
     int since = 0;
     double weights = 0;
     for (int iteration = 0; iteration < iterations; ++iteration) {
-        relax(domain, prices, relaxed);
+        relax(domain, prices, false, relaxed);
         if (relaxed.value > result.value) {
             since = 0;
             result.value = relaxed.value;
@@ -898,10 +1054,11 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
             return result;
         }
         // What this solution takes, and how often each demand.
-        std::fill(copies.begin(), copies.end(), 0.0);
+        std::fill(gaps.begin(), gaps.end(), 0.0);
         const double weight = 1 + iteration; // late iterations tell more
         weights += weight;
         for (std::size_t d = 0; d < demands; ++d) {
+            gaps[d] += 1;
             double least = prices[d];
             std::size_t at = ways_.size();
             for (const std::size_t flat : own_[d])
@@ -910,7 +1067,7 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
                     at = flat;
                 }
             if (at == ways_.size()) continue;
-            copies[d] += 1;
+            gaps[d] -= 1;
             result.often[at] += weight;
         }
         for (std::size_t s = 1; s < states_.size(); ++s) {
@@ -926,16 +1083,18 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
                 (void)value_at(relaxed.markets[s], state, of.rule, of.price, slope, &taken);
             for (const Combination* combination : taken)
                 for (const Part& part : combination->parts) {
-                    copies[ways_[part.flat].demand] += part.share;
+                    gaps[ways_[part.flat].demand] -= part.share;
+                    if (part.from_next != none) gaps[part.from_next] -= 1;
+                    if (part.to_previous != none) gaps[part.to_previous] += 1;
                     result.often[part.flat] += weight * part.share;
                 }
         }
         double norm = 0;
-        for (const double of : copies) norm += (1 - of) * (1 - of);
+        for (const double gap : gaps) norm += gap * gap;
         if (norm < 1e-9) break;
         const double aim = known ? target : result.value * 1.05 + 1;
         const double step = pace * (aim - relaxed.value) / norm;
-        for (std::size_t d = 0; d < demands; ++d) prices[d] += step * (1 - copies[d]);
+        for (std::size_t i = 0; i < price_count_; ++i) prices[i] += step * gaps[i];
     }
     prices = best_prices;
     for (double& of : result.often) of /= std::max(weights, 1.0);

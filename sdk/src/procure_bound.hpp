@@ -11,6 +11,8 @@
 
 #include "procure_price.hpp"
 
+#include <deque>
+
 namespace aumbry::procurement {
 
 /// A state of a supplier's order.
@@ -47,6 +49,9 @@ class Bound {
     /// Goods, services and cuts of a way at the least they can cost, in minor units.
     [[nodiscard]] double least(std::size_t flat) const { return ways_[flat].least; }
 
+    /// Prices to begin with: of each demand what it costs at least, then those between parts of a
+    /// way.
+    [[nodiscard]] std::vector<double> first_prices() const;
     [[nodiscard]] Domain whole() const;
     /// Takes out what cannot be; false when nothing is left.
     [[nodiscard]] bool propagate(Domain& domain) const;
@@ -68,10 +73,14 @@ class Bound {
         std::size_t demand = 0;
         double least = 0;
     };
-    /// What a way brings to one of its suppliers; it carries as much of the price of its demand.
+    static constexpr std::size_t none = static_cast<std::size_t>(-1);
+    /// What a way brings to one of its suppliers. It carries a share of the price of its demand;
+    /// between the parts of one way further prices shift it from one to the next.
     struct Part {
         std::size_t flat = 0;
         double share = 1;
+        std::size_t from_next = none;   ///< price that the next part gives to this one
+        std::size_t to_previous = none; ///< price that this one gives to the part before
     };
     /// Ways of different demands together, as they meet at one supplier.
     struct Combination {
@@ -83,10 +92,19 @@ class Bound {
         std::vector<Part> parts; ///< one a demand
     };
     /// Demands of which each may be met here or elsewhere; one combination of them is taken, or
-    /// none.
+    /// none. All combinations, or, where all of them buy one and the same offer, what each takes of
+    /// it and what any total of it comes to.
     struct Bundle {
         std::vector<std::size_t> demands;
         std::vector<Combination> combinations;
+        struct Item {
+            Part part;
+            std::int64_t count = 0;
+            double cost = 0; ///< beside the common offer
+        };
+        std::vector<std::vector<Item>> items; ///< by entry of `demands`
+        std::vector<std::optional<Combination>>
+            totals; ///< by count; without parts; empty when there is not as much
     };
     /// A combination in a given domain at given prices.
     struct Open {
@@ -95,6 +113,7 @@ class Bound {
     };
     /// What is open at a supplier, bundle after bundle.
     struct Market {
+        std::deque<Combination> made; ///< of bundles by total
         std::vector<Open> open;
         std::vector<std::size_t> ends; ///< one past the last of each bundle
         std::vector<std::size_t> bundles;
@@ -109,15 +128,31 @@ class Bound {
         bool binding = false; ///< some rule does not hold by itself
     };
 
+    /// The relaxation at given prices.
+    struct Relaxed {
+        double value = 0;
+        std::vector<Market> markets;             ///< by supplier
+        std::vector<std::vector<Valued>> valued; ///< by supplier, state
+        std::vector<std::size_t> state;          ///< by supplier: what is chosen
+    };
+
     void read_ways(const Pricer& pricer);
     void read_bundles(const Pricer& pricer);
     void read_states(const Pricer& pricer);
     [[nodiscard]] const Way& model_way(std::size_t flat) const;
+    [[nodiscard]] double price_of(const Part& part, const std::vector<double>& prices) const;
     [[nodiscard]] static bool allowed(const BoundState& state, const Combination& combination);
     [[nodiscard]] static double part_of(const Combination& combination,
                                         const BoundState::Rule* rule);
+    /// With `all`, for every way the best combinations with it, and for every demand those without
+    /// it; otherwise only what can be best.
     void open_market(std::size_t supplier, const Domain& domain, const std::vector<double>& prices,
+                     bool all, Market& market) const;
+    void open_totals(const Bundle& bundle, const Domain& domain, const std::vector<double>& prices,
+                     std::optional<std::size_t> demand, std::optional<std::size_t> way,
                      Market& market) const;
+    void relax(const Domain& domain, const std::vector<double>& prices, bool all,
+               Relaxed& relaxed) const;
     [[nodiscard]] static double value_at(const Market& market, const BoundState& state,
                                          const BoundState::Rule* rule, double price, double& slope,
                                          std::vector<const Combination*>* taken);
@@ -129,14 +164,6 @@ class Bound {
                                           std::vector<const Combination*>* taken);
     static void sharpen(const Market& market, const BoundState& state, Valued& valued);
 
-    /// The relaxation at given prices.
-    struct Relaxed {
-        double value = 0;
-        std::vector<Market> markets;             ///< by supplier
-        std::vector<std::vector<Valued>> valued; ///< by supplier, state
-        std::vector<std::size_t> state;          ///< by supplier: what is chosen
-    };
-    void relax(const Domain& domain, const std::vector<double>& prices, Relaxed& relaxed) const;
     void fix(Domain& domain, const std::vector<double>& prices, double target,
              Relaxed& relaxed) const;
 
@@ -144,7 +171,8 @@ class Bound {
     std::optional<int> most_suppliers_;
     std::vector<std::size_t> first_;
     std::vector<WayFigures> ways_;
-    std::vector<std::vector<double>> shares_;     ///< by flat way, by entry of its suppliers
+    std::vector<std::vector<Part>> parts_; ///< by flat way, by entry of its suppliers
+    std::size_t price_count_ = 0;
     std::vector<std::vector<std::size_t>> own_;   ///< by demand: ways without a supplier
     std::vector<std::vector<Bundle>> bundles_;    ///< by supplier
     std::vector<std::vector<BoundState>> states_; ///< by supplier; 0 is closed

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <set>
+#include <tuple>
 
 namespace aumbry::procurement {
 
@@ -38,29 +40,31 @@ class Improver {
         return assignment;
     }
 
-    /// Each demand by its cheapest way of the suppliers that are open, where there is one.
-    [[nodiscard]] Assignment of_suppliers(const std::vector<std::size_t>& state,
-                                          const Domain& domain) const {
+    /// Each demand by the way that the bound took most often, of suppliers that are open and within
+    /// stock where such ways are left; by cost among equals.
+    [[nodiscard]] Assignment near(const Bound::Result& result, const Domain& domain,
+                                  bool by_cost) const {
         Assignment assignment(model_, pricer_);
+        std::vector<std::size_t> order;
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
-            std::size_t best = Assignment::none;
-            double least = std::numeric_limits<double>::infinity();
-            for (const bool only_open : {true, false}) {
-                for (std::size_t w = 0; w < model_.demands[d].ways.size(); ++w) {
-                    const std::size_t flat = bound_.first_way(d) + w;
-                    if (domain.ways[flat] == 0) continue;
-                    const auto& suppliers = model_.demands[d].ways[w].suppliers;
-                    if (only_open && std::any_of(suppliers.begin(), suppliers.end(),
-                                                 [&](std::size_t s) { return state[s] == 0; }))
-                        continue;
-                    if (bound_.least(flat) < least) {
-                        least = bound_.least(flat);
-                        best = w;
-                    }
-                }
-                if (best != Assignment::none) break;
+            order.clear();
+            for (std::size_t w = 0; w < model_.demands[d].ways.size(); ++w)
+                if (domain.ways[bound_.first_way(d) + w] != 0) order.push_back(w);
+            const auto rank = [&](std::size_t w) {
+                const auto& suppliers = model_.demands[d].ways[w].suppliers;
+                const bool closed =
+                    std::any_of(suppliers.begin(), suppliers.end(),
+                                [&](std::size_t s) { return result.state[s] == 0; });
+                const std::size_t flat = bound_.first_way(d) + w;
+                return std::tuple(closed, by_cost ? 0 : -result.often[flat], bound_.least(flat));
+            };
+            std::stable_sort(order.begin(), order.end(),
+                             [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+            for (const std::size_t w : order) {
+                assignment.set(d, w);
+                if (assignment.cost() != no_limit) break;
+                assignment.set(d, Assignment::none);
             }
-            assignment.set(d, best);
         }
         return assignment;
     }
@@ -178,12 +182,7 @@ class Search {
 
         Node root;
         root.domain = bound_.whole();
-        for (std::size_t d = 0; d < model_.demands.size(); ++d) {
-            double least = unknown_cost;
-            for (std::size_t flat = bound_.first_way(d); flat < bound_.first_way(d + 1); ++flat)
-                least = std::min(least, bound_.least(flat));
-            root.prices.push_back(least);
-        }
+        root.prices = bound_.first_prices();
         visit(std::move(root), first_iterations);
         while (!open_.empty() && result_.steps < terms_.most_steps) {
             auto at = open_.begin();
@@ -233,17 +232,26 @@ class Search {
         if (!bound_.propagate(node.domain)) return;
         node.result = bound_.evaluate(node.domain, node.prices, iterations, target());
         if (node.result.value > target() - 1 + 1e-6) return;
-        Assignment near = improver_.of_suppliers(node.result.state, node.domain);
-        if (iterations == first_iterations)
-            improver_.improve(near);
-        else if (improver_.value(near) == no_limit ||
-                 static_cast<double>(near.cost()) < target() * 1.01)
-            improver_.moves(near);
-        keep(near);
+        look_near(node, iterations == first_iterations);
         if (!bound_.propagate(node.domain)) return;
         if (leaf(node.domain)) return;
         const double value = node.result.value;
         open_.emplace(std::pair(value, ++number_), std::move(node));
+    }
+
+    // Good choices near what the bound took: at length at the root, then at every node while they
+    // are few, later at some.
+    void look_near(const Node& node, bool at_length) {
+        if (result_.found && result_.steps > 100 && result_.steps % 16 != 0) return;
+        for (const bool by_cost : {false, true}) {
+            Assignment near = improver_.near(node.result, node.domain, by_cost);
+            if (!seen_.insert(near.ways()).second) continue;
+            if (at_length)
+                improver_.improve(near);
+            else if (static_cast<double>(near.cost()) < target() * 1.01)
+                improver_.moves(near);
+            keep(near);
+        }
     }
 
     // With one way left for each demand its exact cost is known.
@@ -319,6 +327,7 @@ class Search {
     Bound bound_;
     Improver improver_;
     std::map<std::pair<double, std::int64_t>, Node> open_; // by bound and age
+    std::set<std::vector<std::size_t>> seen_;              // choices looked at
     std::int64_t number_ = 0;
     SearchResult result_;
 };
