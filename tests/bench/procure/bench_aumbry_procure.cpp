@@ -96,7 +96,8 @@ ScheduleProblem long_schedule(int tasks) {
         for (int a = 0; a < 3 && t > 0; ++a) {
             const auto back = static_cast<int>(1 + random() % 20);
             const std::string before = "t" + std::to_string(t - back);
-            if (back <= t && std::find(task.after.begin(), task.after.end(), before) == task.after.end())
+            if (back <= t &&
+                std::find(task.after.begin(), task.after.end(), before) == task.after.end())
                 task.after.push_back(before);
         }
         if (t % 5 == 0) {

@@ -16,6 +16,7 @@ class Market {
         market_.tax_is_cost = chance(30);
         for (int s = 0; s < size_.suppliers; ++s) add_supplier(s);
         for (int d = 0; d < size_.demands; ++d) add_demand(d);
+        if (size_.further_rules) add_further_rules();
         return std::move(market_);
     }
 
@@ -54,9 +55,29 @@ class Market {
         if (chance(30)) supplier.delivery.collect = money(1000, 4500);
         // Figures that would be rounded on the way to the project's currency are left out here.
         if (plain && chance(50)) supplier.minimum_order = money(2000, 15000);
-        if (plain) supplier.cutting.price_per_cut = Decimal::scaled(pick(50, 200), 2).str();
+        if (plain || size_.further_rules)
+            supplier.cutting.price_per_cut = Decimal::scaled(pick(50, 200), 2).str();
         supplier.dispatch_days = static_cast<int>(pick(0, 3));
         market_.suppliers.push_back(std::move(terms));
+    }
+
+    void add_further_rules() {
+        for (SupplierTerms& terms : market_.suppliers) {
+            Supplier& supplier = terms.supplier;
+            terms.excluded = chance(8);
+            terms.preferred = chance(8);
+            DeliveryConditions& delivery = supplier.delivery;
+            if (delivery.collect && chance(30)) {
+                delivery.flat.reset();
+                delivery.by_mass.clear();
+                delivery.free_from.reset();
+                delivery.oversize.reset();
+            }
+            if (!delivery.by_mass.empty() && chance(40)) delivery.by_mass.pop_back();
+            if (!supplier.minimum_order && chance(30))
+                supplier.minimum_order = Money(pick(2000, 15000), supplier.currency);
+        }
+        if (chance(15)) market_.most_suppliers = static_cast<int>(pick(2, 3));
     }
 
     // Some suppliers, in no particular order, each once.

@@ -13,6 +13,9 @@ struct MarketSize {
     int ways = 4;        ///< suppliers that can meet a demand
     bool limits = true;  ///< some stock is short
     bool amounts = true; ///< some demands are amounts
+    /// Suppliers excluded or preferred, those that must be collected from, several loads, least
+    /// orders and cuts in other currencies and with tax, few orders.
+    bool further_rules = false;
 };
 
 /// The same seed gives the same market on every machine.

@@ -137,6 +137,18 @@ void Reference::add_fills(const contract::Amount& amount, std::size_t at, std::i
     counts[at] = 0;
 }
 
+// Loads as heavy as the last band allows, and the rest by its band.
+std::int64_t Reference::by_mass(const DeliveryConditions& terms, double mass) {
+    const MassBand& last = terms.by_mass.back();
+    std::int64_t charge = 0;
+    for (; last.up_to && mass > *last.up_to + 1e-9; mass -= *last.up_to)
+        charge += last.cost.minor();
+    if (charge > 0 && mass < 1e-9) return charge;
+    for (const MassBand& band : terms.by_mass)
+        if (!band.up_to || mass <= *band.up_to + 1e-9) return charge + band.cost.minor();
+    return charge;
+}
+
 std::int64_t Reference::order_cost(const std::string& supplier_id, const Choice& needs) const {
     const SupplierTerms& terms = supplier(supplier_id);
     const Supplier& seller = terms.supplier;
@@ -172,21 +184,20 @@ std::int64_t Reference::order_cost(const std::string& supplier_id, const Choice&
         }
         std::int64_t charges = 0;
         if (cut_count > 0)
-            charges += static_cast<std::int64_t>(
-                std::llround(Decimal::parse(seller.cutting.price_per_cut).to_double() * 100) *
-                cut_count);
+            charges +=
+                net(std::llround(Decimal::parse(seller.cutting.price_per_cut).to_double() * 100) *
+                        cut_count,
+                    terms, seller.tax_percent);
         if (goods && seller.minimum_order && listed < seller.minimum_order->minor())
-            charges += seller.minimum_order->minor() - listed;
+            charges += net(seller.minimum_order->minor() - listed, terms, seller.tax_percent);
         for (const bool collect : {false, true}) {
             if (collect && (!goods || !seller.delivery.collect)) continue;
+            if (!collect && goods && !seller.delivery.delivers()) continue;
             std::int64_t delivery = 0;
             if (goods && !collect) {
                 if (!seller.delivery.free_from || listed < seller.delivery.free_from->minor()) {
                     if (seller.delivery.flat) delivery = seller.delivery.flat->minor();
-                    for (const MassBand& band : seller.delivery.by_mass) {
-                        delivery = band.cost.minor();
-                        if (!band.up_to || mass <= *band.up_to + 1e-9) break;
-                    }
+                    if (!seller.delivery.by_mass.empty()) delivery = by_mass(seller.delivery, mass);
                 }
                 if (oversize) delivery += seller.delivery.oversize->extra.minor();
                 delivery = net(delivery, terms, seller.tax_percent);

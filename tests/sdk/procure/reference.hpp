@@ -50,6 +50,7 @@ class Reference {
   private:
     void add_fills(const contract::Amount& amount, std::size_t at, std::int64_t missing,
                    std::vector<std::int64_t>& counts, std::vector<Choice>& result) const;
+    [[nodiscard]] static std::int64_t by_mass(const DeliveryConditions& terms, double mass);
     [[nodiscard]] std::int64_t order_cost(const std::string& supplier, const Choice& needs) const;
 
     const ProcureProblem& problem_;
