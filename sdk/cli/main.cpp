@@ -5,11 +5,13 @@
 #include "aumbry/catalog.hpp"
 #include "aumbry/catalog_import.hpp"
 #include "aumbry/estimate.hpp"
+#include "aumbry/job_record.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/plugin_check.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 #include "aumbry/quote.hpp"
+#include "aumbry/save_file.hpp"
 #include "aumbry/study.hpp"
 
 #include <CLI/CLI.hpp>
@@ -17,7 +19,6 @@
 #include <algorithm>
 #include <cstdio>
 #include <filesystem>
-#include <fstream>
 #include <functional>
 #include <iostream>
 #include <unistd.h>
@@ -60,7 +61,7 @@ struct Session {
         : host(inputs::plugin_folders(common.plugins)),
           catalog(load_catalog(inputs::catalog_folders(common.project, common.catalogs),
                                host.catalog_classes())),
-          project(read_project(read_file(common.project), common.project)) {
+          project(with_stock(read_project(read_file(common.project), common.project))) {
         if (!common.alternative.empty()) project = with_alternative(project, common.alternative);
     }
 };
@@ -80,15 +81,6 @@ EstimateOptions options_of(const Common& common) {
     if (!common.finish_by.empty()) options.finish_by = parse_date(common.finish_by);
     if (common.most_suppliers > 0) options.most_suppliers = common.most_suppliers;
     return options;
-}
-
-void write_file(const std::string& file, const std::string& text) {
-    std::ofstream out(file, std::ios::binary | std::ios::trunc);
-    out << text;
-    out.flush();
-    if (!out)
-        fail("unwritable-file", {file, "", 0, 0}, "the file cannot be written",
-             "check the folder and its permissions");
 }
 
 int finish(const Estimate& estimate, bool strict) {
@@ -112,7 +104,7 @@ int plan(const Common& common, const std::string& ics) {
     const Estimate result =
         estimate(session.project, session.host, session.catalog, options_of(common));
     if (!ics.empty()) {
-        write_file(ics, views::plan_calendar(result));
+        save_file(ics, views::plan_calendar(result));
         return fine;
     }
     if (common.json)
@@ -137,8 +129,7 @@ void write_orders(const std::vector<Order>& orders, const std::string& folder,
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     for (const Order& order : orders)
-        write_file((std::filesystem::path(folder) / (file_name_of(order) + ending)).string(),
-                   text(order));
+        save_file(std::filesystem::path(folder) / (file_name_of(order) + ending), text(order));
 }
 
 int order(const Common& common, const std::string& csv_folder) {
@@ -166,6 +157,72 @@ int quote(const Common& common, const std::string& against) {
     }
     const QuoteChange change = change_of(read_quote(read_file(against), against), result);
     std::cout << (common.json ? pretty(to_json(change)) : views::change(change, colour()));
+    return fine;
+}
+
+/// What `record` was told.
+struct News {
+    std::string supplier;
+    std::string state;
+    std::string on;
+    std::string arrives;
+    std::string amount;
+    std::string step;
+    std::string hours;
+    std::string who = "maker";
+    bool done = false;
+};
+
+int record(const Common& common, const News& news) {
+    Session session(common);
+    print_faults_of(session);
+    const Estimate now =
+        estimate(session.project, session.host, session.catalog, options_of(common));
+    // The file's own document: neither stock files nor an alternative's changes are written into
+    // it.
+    const Json document = read_project(read_file(common.project), common.project).document;
+    const auto date = [](const std::string& text) {
+        return text.empty() ? std::nullopt : std::optional(parse_date(text));
+    };
+    Json result;
+    std::string said;
+    if (!news.supplier.empty()) {
+        OrderNews order;
+        order.supplier = news.supplier;
+        order.state = news.state == "cut"        ? Progress::cut
+                      : news.state == "received" ? Progress::received
+                                                 : Progress::ordered;
+        order.on = date(news.on);
+        order.arrives = date(news.arrives);
+        if (!news.amount.empty()) order.amount = Money::parse(news.amount, now.currency);
+        result = record_order(document, now, order);
+        said = news.supplier + ": " + std::string(word_of(order.state));
+    } else {
+        result =
+            record_work(document, now, {news.step, news.hours, news.who, date(news.on), news.done});
+        said = news.step + ": " + news.hours + (news.done ? ", done" : "");
+    }
+    save_file(common.project, pretty(result));
+    std::cout << "Recorded in " << common.project << ": " << said << ".\n";
+    return fine;
+}
+
+int close_job(const Common& common, const std::string& stock) {
+    Session session(common);
+    print_faults_of(session);
+    const EstimateOptions options = options_of(common);
+    const auto run = [&](const Project& project) {
+        return estimate(project, session.host, session.catalog, options);
+    };
+    const Account account = account_of(run(as_planned(session.project)), run(session.project),
+                                       run(as_built(session.project)));
+    if (!stock.empty()) {
+        if (std::filesystem::exists(stock))
+            fail("file-exists", {stock, "", 0, 0}, "the stock file is there already",
+                 "name another; what it holds may be another job's");
+        save_file(stock, pretty(stock_of(account.left, account.title, session.host.modules())));
+    }
+    std::cout << (common.json ? pretty(to_json(account)) : views::account(account, colour()));
     return fine;
 }
 
@@ -266,6 +323,8 @@ int main(int argc, char** argv) {
     std::string ics;
     std::string csv_folder;
     std::string against;
+    std::string stock;
+    News news;
     std::string mapping_file;
     std::string into;
     bool dry_run = false;
@@ -320,6 +379,40 @@ int main(int argc, char** argv) {
                               "The accepted quote, as --json wrote it: what has changed since");
     quote_command->add_flag("--json", common.json, "As JSON: keep it as the accepted quote");
     quote_command->callback([&] { status = quote(common, against); });
+
+    CLI::App* record_command =
+        app.add_subcommand("record", "What is ordered, received, cut or worked, into the project");
+    add_project(*record_command, common);
+    CLI::Option* supplier =
+        record_command->add_option("--supplier", news.supplier, "Whose order it is about");
+    record_command->add_option("--state", news.state, "How far it is")
+        ->check(CLI::IsMember({"ordered", "received", "cut"}))
+        ->needs(supplier);
+    supplier->needs("--state");
+    record_command->add_option("--amount", news.amount, "What is asked for it, without tax")
+        ->needs(supplier);
+    record_command->add_option("--arrives", news.arrives, "The day promised")->needs(supplier);
+    CLI::Option* step = record_command->add_option(
+        "--step", news.step, "The step or task worked on, as plan --json names it");
+    step->excludes(supplier);
+    CLI::Option* hours = record_command->add_option("--hours", news.hours, "Time, as '3.5 h'");
+    hours->needs(step);
+    step->needs(hours);
+    record_command->add_option("--who", news.who, "Who worked, as under people")->needs(step);
+    record_command->add_flag("--done", news.done, "Nothing of the step is left")->needs(step);
+    record_command->add_option("--on", news.on, "The day, as 2027-03-10");
+    record_command->callback([&] {
+        if (news.supplier.empty() && news.step.empty())
+            throw CLI::RequiredError("--supplier with --state, or --step with --hours");
+        status = record(common, news);
+    });
+
+    CLI::App* close_command =
+        app.add_subcommand("close", "Estimate against actual, and what is left over");
+    add_project(*close_command, common);
+    close_command->add_option("--stock", stock, "Write what is left into this stock file");
+    close_command->add_flag("--json", common.json, "As JSON");
+    close_command->callback([&] { status = close_job(common, stock); });
 
     CLI::App* plugin_command = app.add_subcommand("plugin", "Modules");
     plugin_command->require_subcommand(1);

@@ -49,7 +49,7 @@ void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     page.line("  " + terms);
     Table table({"", "", "each", "amount"});
     for (const EstimatePurchase& purchase : estimate.purchases) {
-        if (purchase.supplier != order.supplier) continue;
+        if (purchase.supplier != order.supplier || purchase.state != Progress::planned) continue;
         std::string title = "  " + purchase.description;
         if (!purchase.returnable) title += " (no return)";
         table.row({title, count_with_unit(purchase.count, purchase.measure, purchase.price_unit),
@@ -79,6 +79,23 @@ void owned(Page& page, const Estimate& estimate) {
         page.pair("  " + std::to_string(purchase.count) + " x " + purchase.description,
                   purchase.amount.is_zero() ? "" : purchase.amount.grouped());
     }
+}
+
+void bought(Page& page, const Estimate& estimate) {
+    Table table({"", "", "", "paid"});
+    bool any = false;
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        if (purchase.state == Progress::planned) continue;
+        any = true;
+        std::string where(word_of(purchase.state));
+        if (purchase.state == Progress::ordered) where += ", in hand " + day(purchase.arrives);
+        table.row({"  " + purchase.description,
+                   purchase.count > 0 ? std::to_string(purchase.count) + " x" : "", where,
+                   purchase.amount.grouped()});
+    }
+    if (!any) return;
+    page.heading("BOUGHT ALREADY, without tax");
+    table.print(page);
 }
 
 /// What a demand was met with, as the list calls it.
@@ -172,6 +189,7 @@ std::string summary(const Estimate& estimate, bool colour) {
     parts(page, "COST BY PIECE", estimate.by_piece, estimate.totals);
     parts(page, "COST BY MODULE", estimate.by_module, estimate.totals);
 
+    bought(page, estimate);
     page.heading("TO BUY, without tax where not said");
     for (const EstimateOrder& each : estimate.orders) order(page, estimate, each);
     owned(page, estimate);

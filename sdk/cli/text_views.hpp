@@ -3,6 +3,7 @@
 #pragma once
 
 #include "aumbry/estimate.hpp"
+#include "aumbry/job_record.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/quote.hpp"
@@ -40,6 +41,9 @@ namespace aumbry::views {
 
 /// What a change costs the client against an accepted quote.
 [[nodiscard]] std::string change(const QuoteChange& change, bool colour = false);
+
+/// A job at its end: estimate against actual, what is open, what is left over.
+[[nodiscard]] std::string account(const Account& account, bool colour = false);
 
 /// A count with what one of it holds: "3 x", "2.44 m", "4 x 2.5 L".
 [[nodiscard]] std::string count_with_unit(std::int64_t count, double measure,

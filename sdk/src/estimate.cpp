@@ -1,7 +1,9 @@
 #include "aumbry/estimate.hpp"
 
 #include "allocation.hpp"
+#include "bought.hpp"
 #include "estimate_workings.hpp"
+#include "leftovers.hpp"
 #include "network.hpp"
 #include "purchase_terms.hpp"
 
@@ -37,7 +39,7 @@ Arrivals earliest_arrivals(const std::vector<contract::Demand>& demands,
     std::map<std::string, Date> by_offer;
     for (const OfferTerms& offer : offers) {
         if (offer.owned) {
-            by_offer[offer.id] = start;
+            by_offer[offer.id] = std::max(start, offer.arrives.value_or(start));
             continue;
         }
         const auto supplier =
@@ -93,9 +95,12 @@ class Builder {
                  "check the plugin folder");
         }
         resolved_ = resolve(project_, host_, catalog_.tables(), options_.effort);
-        taken_ = take_off(resolved_, host_, catalog_, options_.effort);
+        begun_ = resolved_.start;
+        resolved_.start = planned_from(resolved_);
+        take_off_and_keep();
         suppliers_ = supplier_terms(resolved_, catalog_, taken_);
         offers_ = offer_terms(resolved_, catalog_, taken_);
+        for (OfferTerms& terms : bought_terms(resolved_)) offers_.push_back(std::move(terms));
         buy();
         followed_ = follow(resolved_, taken_, bought_, host_, catalog_.tables(), options_.effort);
         plan_dates();
@@ -110,6 +115,7 @@ class Builder {
         dates();
         gather_findings();
         left_out();
+        out_.leftovers = leftovers_of(out_, resolved_, taken_, bought_, host_, catalog_);
         out_.workings = workings_of(out_, resolved_, build_, taken_.workings, followed_.workings);
         return std::move(out_);
     }
@@ -129,10 +135,25 @@ class Builder {
         }
     }
 
+    /// Takes off; what is bought already keeps the plan by which it was bought, and what no longer
+    /// fits is planned anew on the goods bought.
+    void take_off_and_keep() {
+        taken_ = take_off(resolved_, host_, catalog_, options_.effort);
+        if (resolved_.bought.empty()) return;
+        const std::vector<std::string> loose = keep_bought(resolved_, taken_, core_findings_);
+        const std::vector<OwnedItem> whole = bought_as_owned(resolved_, catalog_, loose);
+        if (whole.empty()) return;
+        resolved_.owned.insert(resolved_.owned.end(), whole.begin(), whole.end());
+        taken_ = take_off(resolved_, host_, catalog_, options_.effort);
+        std::vector<contract::Finding> again;
+        (void)keep_bought(resolved_, taken_, again);
+    }
+
     void buy() {
         std::vector<contract::Finding> ignored; // the same come again once all steps are known
-        const std::vector<NetworkStep> steps =
+        std::vector<NetworkStep> steps =
             network_of(resolved_, taken_.steps, taken_.demands, ignored);
+        reckon_worked(resolved_, steps);
         expected_ = earliest_arrivals(taken_.demands, suppliers_, offers_, resolved_.start);
         const FinishDate finish = with_place(
             "/tasks", [&] { return FinishDate(schedule_problem(resolved_, steps, expected_)); });
@@ -156,6 +177,7 @@ class Builder {
         std::vector<ModuleStep> steps = taken_.steps;
         steps.insert(steps.end(), followed_.steps.begin(), followed_.steps.end());
         steps_ = network_of(resolved_, steps, taken_.demands, core_findings_);
+        reckon_worked(resolved_, steps_);
         ScheduleProblem problem = schedule_problem(resolved_, steps_, expected_);
         problem.arrivals = arrivals_of(bought_);
         schedule_ = with_place("/tasks", [&] { return schedule(problem); });
@@ -172,7 +194,7 @@ class Builder {
         out_.length_unit = resolved_.length_unit;
         out_.effort = options_.effort;
         out_.priced_on = resolved_.priced_on;
-        out_.start = resolved_.start;
+        out_.start = begun_;
         std::string prices;
         for (const auto& [id, offer] : taken_.offers) {
             prices += id + ' ' + offer.offer.price + ' ' + offer.offer.attributes.dump();
@@ -267,6 +289,14 @@ class Builder {
         allocation_.emplace(resolved_.currency);
         std::map<std::string, std::vector<const Purchase*>> by_supplier;
         for (const Purchase& bought : bought_.purchases) {
+            if (const Bought* before = bought_before(bought.offer)) {
+                Used& used = used_[before->id];
+                used.count += bought.count;
+                used.lines.insert(used.lines.end(), bought.lines.begin(), bought.lines.end());
+                used.demands.insert(used.demands.end(), bought.demands.begin(),
+                                    bought.demands.end());
+                continue;
+            }
             by_supplier[bought.supplier].push_back(&bought);
             EstimatePurchase purchase;
             purchase.supplier = bought.supplier;
@@ -287,6 +317,8 @@ class Builder {
             purchase.amount = bought.amount;
             purchase.tax_percent = bought.tax_percent;
             purchase.demands = bought.demands;
+            for (const std::string& demand : bought.demands)
+                purchase.serves.push_back({demand, content_for(demand, bought.offer)});
             purchase.arrives = bought.arrives;
             purchase.order_by = order_by(bought);
             purchase.service = bought.service;
@@ -298,8 +330,10 @@ class Builder {
                                     bought.service ? Category::services : Category::goods);
             out_.purchases.push_back(std::move(purchase));
         }
+        for (const Bought& bought : resolved_.bought) paid(bought);
         for (const SupplierOrder& bought : bought_.orders)
             order(bought, by_supplier[bought.supplier]);
+        progress_of_lines();
         out_.purchase_proven = bought_.proven;
         out_.purchase_bound = bought_.lower_bound;
         out_.prices_hold = bought_.prices_hold;
@@ -315,6 +349,100 @@ class Builder {
             out_.next_best.push_back({choice.demand, choice.next_best->suppliers, what,
                                       choice.next_best->cost - bought_.cost,
                                       choice.next_best->arrives});
+        }
+    }
+
+    [[nodiscard]] const contract::Demand* demand_of(const std::string& id) const {
+        const auto found =
+            std::find_if(taken_.demands.begin(), taken_.demands.end(),
+                         [&](const contract::Demand& each) { return each.id == id; });
+        return found == taken_.demands.end() ? nullptr : &*found;
+    }
+    /// What one count of an offer holds for a demand; 0 for a plan.
+    [[nodiscard]] double content_for(const std::string& id, const std::string& offer) const {
+        const contract::Demand* demand = demand_of(id);
+        if (demand == nullptr || !demand->amount) return 0;
+        for (const contract::AmountOffer& each : demand->amount->offers) {
+            if (each.offer == offer) return each.content;
+        }
+        return 0;
+    }
+
+    struct Used {
+        std::int64_t count = 0;
+        std::vector<contract::Share> lines;
+        std::vector<std::string> demands;
+    };
+
+    /// The entry under `bought` that an offer stands for, or null.
+    [[nodiscard]] const Bought* bought_before(const std::string& offer) const {
+        const auto slash = offer.find('/');
+        const std::string kind = offer.substr(0, slash);
+        if (slash == std::string::npos || (kind != "bought" && kind != "owned")) return nullptr;
+        const auto found =
+            std::find_if(resolved_.bought.begin(), resolved_.bought.end(),
+                         [&](const Bought& each) { return each.id == offer.substr(slash + 1); });
+        return found == resolved_.bought.end() ? nullptr : &*found;
+    }
+
+    /// What is paid is a cost whatever becomes of it: of the lines that use it, else of the module
+    /// that asked for it.
+    void paid(const Bought& bought) {
+        const Used& used = used_[bought.id];
+        EstimatePurchase purchase;
+        purchase.supplier = bought.supplier;
+        const Supplier* supplier = catalog_.supplier(bought.supplier);
+        purchase.supplier_name = supplier == nullptr ? bought.supplier : supplier->name;
+        purchase.offer = "bought/" + bought.id;
+        purchase.sku = bought.sku;
+        purchase.catalog_class = bought.catalog_class;
+        purchase.description = bought.title;
+        purchase.count = bought.count;
+        purchase.needed = used.count;
+        purchase.price_unit = "each";
+        if (bought.count > 0)
+            purchase.unit_price = bought.amount.decimal().divided_by(Decimal(bought.count), 6);
+        purchase.listed_price = purchase.unit_price;
+        purchase.listed_currency = resolved_.currency.code;
+        purchase.amount = bought.amount;
+        purchase.tax = bought.tax;
+        purchase.demands = used.demands;
+        purchase.arrives = bought.state == Progress::ordered
+                               ? bought.arrives.value_or(resolved_.start)
+                               : bought.on.value_or(begun_);
+        purchase.service = bought.charge == "service";
+        purchase.state = bought.state;
+        purchase.price_row = "bought";
+        const Category category = bought.charge == "service"    ? Category::services
+                                  : bought.charge == "delivery" ? Category::delivery
+                                                                : Category::goods;
+        const auto spread = [&](const Money& amount, Category of, bool count_to_lines) {
+            if (!used.lines.empty() || bought.serves.empty())
+                return charge(amount, used.lines, of, count_to_lines);
+            const std::string& demand = bought.serves.front().demand;
+            allocation_->add({demand.substr(0, demand.find('/')), ""}, of, amount);
+            return std::vector<LineShare>{};
+        };
+        purchase.lines = spread(bought.amount, category, true);
+        tax_paid_ += bought.tax;
+        if (!resolved_.pricing.terms.tax_paid_recoverable && !bought.tax.is_zero())
+            spread(bought.tax, Category::tax_as_cost, false);
+        out_.purchases.push_back(std::move(purchase));
+    }
+
+    /// A line is as far as the slowest of the goods that serve it.
+    void progress_of_lines() {
+        std::map<std::string, Progress> slowest;
+        for (const EstimatePurchase& purchase : out_.purchases) {
+            const Progress state = purchase.owned ? Progress::received : purchase.state;
+            for (const LineShare& share : purchase.lines) {
+                const auto [at, first] = slowest.emplace(share.line, state);
+                if (!first) at->second = std::min(at->second, state);
+            }
+        }
+        for (EstimateLine& line : out_.lines) {
+            const auto found = slowest.find(line.id);
+            if (found != slowest.end()) line.state = found->second;
         }
     }
 
@@ -340,7 +468,8 @@ class Builder {
         made.mass = bought.mass_kg;
         made.arrives = bought.arrives;
         for (const EstimatePurchase& purchase : out_.purchases) {
-            if (purchase.supplier == bought.supplier && purchase.order_by)
+            if (purchase.supplier == bought.supplier && purchase.state == Progress::planned &&
+                purchase.order_by)
                 made.order_by = made.order_by ? std::min(*made.order_by, *purchase.order_by)
                                               : *purchase.order_by;
         }
@@ -379,13 +508,13 @@ class Builder {
     }
 
     void labour() {
-        struct Worked {
+        struct HoursOf {
             double hours = 0;
             Money amount;
             std::set<Date> days;
             const NetworkStep* last = nullptr;
         };
-        std::map<std::string, Worked> worked;
+        std::map<std::string, HoursOf> worked;
         for (std::size_t index = 0; index < steps_.size(); ++index) {
             const NetworkStep& step = steps_[index];
             Money cost = zero();
@@ -398,7 +527,7 @@ class Builder {
                 const Money amount = Price{rate, resolved_.currency, Decimal(1)}.amount_for(
                     Decimal::from_double(hours, 4));
                 cost += amount;
-                Worked& by = worked[who.id];
+                HoursOf& by = worked[who.id];
                 if (by.last == nullptr) by.amount = zero();
                 by.hours += hours;
                 by.amount += amount;
@@ -408,13 +537,27 @@ class Builder {
                     by.days.insert(schedule_.tasks[index].finish.date);
                 }
             }
+            for (const Worked& past : resolved_.worked) {
+                if (past.step != step.id) continue;
+                const Person& who = person(past.who);
+                if (who.rate_stated) out_.labour_stated = true;
+                const double hours = round_to(past.minutes / 60, 4);
+                const Money amount = Price{who.rate, resolved_.currency, Decimal(1)}.amount_for(
+                    Decimal::from_double(hours, 4));
+                cost += amount;
+                HoursOf& by = worked[who.id];
+                if (by.last == nullptr) by.amount = zero();
+                by.hours += hours;
+                by.amount += amount;
+                by.last = &step;
+            }
             step_cost_.push_back(cost);
             file_labour(step, cost);
         }
         for (const Person& who : resolved_.people) {
             const auto found = worked.find(who.id);
             if (found == worked.end() || found->second.hours == 0) continue;
-            Worked& by = found->second;
+            HoursOf& by = found->second;
             const double hours = round_to(by.hours, 2);
             const double least =
                 round_to(who.least_minutes / 60 * static_cast<double>(by.days.size()), 2);
@@ -439,6 +582,7 @@ class Builder {
                 std::find_if(demand.ways.begin(), demand.ways.end(),
                              [&](const contract::Way& w) { return w.id == choice.way; });
             if (way == demand.ways.end()) continue;
+            out_.plans_to_keep[demand.id] = bought_plan_json(demand.shares, *way);
             const bool cut = demand.plan_type == "sheet" || demand.plan_type == "board";
             Json& list = demand.plan_type == "sheet"   ? out_.cutting_plans
                          : demand.plan_type == "board" ? out_.board_plans
@@ -530,6 +674,8 @@ class Builder {
             made.slack_days = task.slack_days;
             made.critical = task.critical;
             made.waits_for = task.waits_for;
+            made.worked_minutes = step.worked_minutes;
+            made.done = step.done;
             made.cost = step_cost_[index];
             out_.schedule.tasks.push_back(std::move(made));
         }
@@ -611,6 +757,8 @@ class Builder {
     std::vector<OfferTerms> offers_;
     Arrivals expected_;
     Procurement bought_;
+    std::map<std::string, Used> used_; ///< by id of what is bought already
+    Date begun_{};
     Followed followed_;
     std::vector<NetworkStep> steps_;
     Schedule schedule_;

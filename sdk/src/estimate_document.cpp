@@ -5,6 +5,11 @@
 
 namespace aumbry {
 
+[[nodiscard]] inline std::span<const std::string_view> names_of(Progress) {
+    static constexpr std::array<std::string_view, 4> names{"planned", "ordered", "received", "cut"};
+    return names;
+}
+
 AUMBRY_RECORD(Totals, "totals") {
     visit.must("goods", self.goods);
     visit.must("services", self.services);
@@ -32,6 +37,7 @@ AUMBRY_RECORD(EstimateLine, "line") {
     visit.may("derived", self.derived);
     visit.must("mass", self.mass);
     visit.must("cost", self.cost);
+    visit.must("state", self.state);
     visit.may("not_priced", self.not_priced);
 }
 AUMBRY_RECORD(EstimateQuantity, "quantity") {
@@ -69,6 +75,8 @@ AUMBRY_RECORD(EstimatePurchase, "purchase") {
     visit.must("service", self.service);
     visit.must("owned", self.owned);
     visit.must("returnable", self.returnable);
+    visit.must("state", self.state);
+    visit.must("tax", self.tax);
     visit.may("price_row", self.price_row);
     visit.may("valid_to", self.valid_to);
 }
@@ -95,6 +103,14 @@ AUMBRY_RECORD(EstimateOrder, "order") {
     visit.must("arrives", self.arrives);
     visit.may("order_by", self.order_by);
 }
+AUMBRY_RECORD(EstimateLeftover, "leftover") {
+    visit.must("id", self.id);
+    visit.must("class", self.catalog_class);
+    visit.must("title", self.title);
+    visit.must("count", self.count);
+    visit.must("attributes", self.attributes);
+    visit.must("from", self.from);
+}
 AUMBRY_RECORD(EstimateBound, "bound") {
     visit.must("demand", self.demand);
     visit.must("module", self.module);
@@ -119,6 +135,8 @@ AUMBRY_RECORD(EstimateTask, "task") {
     visit.must("slack_days", self.slack_days);
     visit.must("critical", self.critical);
     visit.may("waits_for", self.waits_for);
+    visit.must("worked_minutes", self.worked_minutes);
+    visit.must("done", self.done);
     visit.must("cost", self.cost);
 }
 AUMBRY_RECORD(EstimateHours, "hours") {
@@ -182,6 +200,7 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("board_plans", self.board_plans);
     visit.must("further_plans", self.further_plans);
     visit.must("bounds", self.bounds);
+    visit.must("leftovers", self.leftovers);
     visit.must("schedule", self.schedule);
     visit.must("labour_stated", self.labour_stated);
     visit.must("purchase_proven", self.purchase_proven);

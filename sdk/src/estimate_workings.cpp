@@ -61,7 +61,7 @@ class Writer {
             working.title = "order to " + order.name;
             working.formula = "goods + services + cuts + delivery + small order + tax";
             for (const EstimatePurchase& purchase : estimate_.purchases) {
-                if (purchase.supplier == order.supplier)
+                if (purchase.supplier == order.supplier && purchase.state == Progress::planned)
                     working.inputs.push_back(
                         {purchase.description, money(purchase.amount), "buy." + purchase.offer});
             }

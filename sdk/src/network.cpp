@@ -148,6 +148,39 @@ std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<M
     return network;
 }
 
+void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps) {
+    for (const Worked& worked : project.worked) {
+        auto step = std::find_if(steps.begin(), steps.end(),
+                                 [&](const NetworkStep& each) { return each.id == worked.step; });
+        if (step == steps.end()) {
+            NetworkStep past;
+            past.id = worked.step;
+            past.title = worked.step;
+            past.who = {worked.who};
+            past.done = true;
+            step = steps.insert(steps.begin(), std::move(past));
+        }
+        step->worked_minutes = round_to(step->worked_minutes + worked.minutes, 4);
+        step->done = step->done || worked.done;
+    }
+    std::set<std::string> done;
+    for (NetworkStep& step : steps) {
+        if (step.done) {
+            done.insert(step.id);
+            step.minutes = 0;
+            step.wait_minutes = 0;
+            step.after.clear();
+            step.needs.clear();
+            step.not_before.reset();
+        } else if (step.worked_minutes > 0) {
+            const double hands = static_cast<double>(step.people);
+            step.minutes = round_to(std::max(0.0, step.minutes - step.worked_minutes / hands), 4);
+        }
+    }
+    for (NetworkStep& step : steps)
+        std::erase_if(step.after, [&](const std::string& id) { return done.contains(id); });
+}
+
 ScheduleProblem schedule_problem(const Resolved& project, const std::vector<NetworkStep>& steps,
                                  const Arrivals& expected) {
     ScheduleProblem problem;

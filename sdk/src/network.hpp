@@ -28,6 +28,8 @@ struct NetworkStep {
     std::vector<std::string> after; ///< stated or by phase
     std::vector<std::string> needs; ///< demands
     std::optional<Date> not_before;
+    double worked_minutes = 0; ///< already, by all together
+    bool done = false;
 };
 
 /// Steps and tasks with what each waits for: what it states, else the steps of the phase before it
@@ -43,5 +45,9 @@ struct NetworkStep {
 [[nodiscard]] ScheduleProblem schedule_problem(const Resolved& project,
                                                const std::vector<NetworkStep>& steps,
                                                const Arrivals& expected);
+
+/// Takes from each step what is worked on it already: `minutes` is what is left of each person's
+/// time. Time on what is no step any more stays a cost, in a step of its own.
+void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps);
 
 } // namespace aumbry

@@ -29,7 +29,9 @@ std::vector<std::string> titles_of(const Estimate& estimate, const EstimatePurch
 std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& order) {
     std::optional<Date> needed;
     for (const EstimatePurchase& purchase : estimate.purchases) {
-        if (purchase.supplier != order.supplier || purchase.owned) continue;
+        if (purchase.supplier != order.supplier || purchase.owned ||
+            purchase.state != Progress::planned)
+            continue;
         for (const std::string& demand : purchase.demands) {
             const auto found = estimate.latest_arrivals.find(demand);
             const Date latest =
@@ -95,7 +97,9 @@ std::vector<Order> orders_of(const Estimate& estimate) {
         order.currency = estimate.currency.code;
         order.net = Money::zero(estimate.currency);
         for (const EstimatePurchase& purchase : estimate.purchases) {
-            if (purchase.supplier != bought.supplier || purchase.owned) continue;
+            if (purchase.supplier != bought.supplier || purchase.owned ||
+                purchase.state != Progress::planned)
+                continue;
             OrderPosition position;
             position.number = static_cast<int>(order.positions.size()) + 1;
             position.sku = purchase.sku;

@@ -155,7 +155,8 @@ class Builder {
             if (!offer.by_measure)
                 offer.quantities.push_back(terms.price_unit == "each" ? terms.pack : Decimal(1));
             if (offer.supplier == owned) {
-                offer.arrives = problem_.order_date;
+                offer.arrives =
+                    std::max(problem_.order_date, terms.arrives.value_or(problem_.order_date));
             } else {
                 const Supplier& supplier = *model_.suppliers[offer.supplier].supplier;
                 offer.tax_percent = terms.tax_percent.value_or(supplier.tax_percent);

@@ -13,11 +13,11 @@ using contract::Field;
 
 namespace {
 
-constexpr std::array<std::string_view, 23> keys{
-    "aumbry",   "title",      "note",      "currency", "length_unit", "priced_on",
-    "start",    "suppliers",  "pricing",   "people",   "workshop",    "vehicle",
-    "settings", "parameters", "materials", "pieces",   "lines",       "owned",
-    "tasks",    "maker",      "client",    "quote",    "alternatives"};
+constexpr std::array<std::string_view, 27> keys{
+    "aumbry",    "title",   "note",   "currency", "length_unit", "priced_on",   "start",
+    "suppliers", "pricing", "people", "workshop", "vehicle",     "settings",    "parameters",
+    "materials", "pieces",  "lines",  "owned",    "stock",       "tasks",       "bought",
+    "as_bought", "worked",  "maker",  "client",   "quote",       "alternatives"};
 
 Field percent_field(std::string name, std::string title, std::string help) {
     return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
@@ -188,6 +188,44 @@ std::span<const Field> party_fields() {
         texts_field("address", "Address", "its lines, from the street on"),
         text_field("contact", "Contact", "telephone or e-mail address"),
         text_field("tax_number", "Tax number", "of the business, where there is one"),
+    };
+    return fields;
+}
+
+std::span<const Field> bought_fields() {
+    static const std::vector<Field> fields{
+        required(text_field("supplier", "Supplier", "id of the supplier, or a name")),
+        text_field("sku", "Article", "the supplier's number of it"),
+        required(text_field("title", "Title", "what it is")),
+        text_field("class", "Class", "catalog class of the thing"),
+        with_default(at_least(count_field("count", "Count", "how many were bought"), 0), 1),
+        required(money_field("amount", "Paid", "for all of them, without tax")),
+        with_default(money_field("tax", "Tax", "on all of them"), "0"),
+        with_default(choice_field("charge", "Charge", {"goods", "service", "delivery"},
+                                  "what kind of cost it is"),
+                     "goods"),
+        required(choice_field("state", "State", {"ordered", "received", "cut"},
+                              "ordered; received and whole; cut or used up")),
+        date_field("on", "On", "the day of the latest change of state"),
+        date_field("arrives", "Arrives", "when what is ordered will be in hand"),
+        records_field("for", "For", "the demands that it serves",
+                      {required(text_field("demand", "Demand", "as the estimate names it")),
+                       with_default(number_field("content", "Content",
+                                                 "of one, in the demand's unit; 0 for what is cut"),
+                                    0.0)}),
+        text_field("note", "Note", "anything worth remembering"),
+    };
+    return fields;
+}
+
+std::span<const Field> worked_fields() {
+    static const std::vector<Field> fields{
+        required(text_field("step", "Step", "the step or task, as `aumbry plan --json` names it")),
+        with_default(text_field("who", "Who", "id under `people`"), "maker"),
+        required(at_least(quantity_field("hours", "min", "Time", "as '3.5 h'"), 0)),
+        date_field("on", "On", "the day"),
+        with_default(flag_field("done", "Done", "nothing of the step is left to do"), false),
+        text_field("note", "Note", "anything worth remembering"),
     };
     return fields;
 }
@@ -427,6 +465,11 @@ Json project_schema(std::span<const contract::Description> modules) {
     properties["lines"] = keyed(line);
     properties["owned"] = keyed({{"type", "object"}, {"required", Json::array({"class"})}});
     properties["tasks"] = keyed(schema_of_fields(task_fields()));
+    properties["stock"] = {{"type", "array"}, {"items", {{"type", "string"}}}};
+    properties["bought"] = keyed(schema_of_fields(bought_fields()));
+    properties["as_bought"] =
+        keyed({{"type", "object"}, {"required", Json::array({"shares", "way"})}});
+    properties["worked"] = keyed(schema_of_fields(worked_fields()));
     properties["maker"] = schema_of_fields(party_fields());
     properties["client"] = schema_of_fields(party_fields());
     properties["quote"] = schema_of_fields(quote_fields());

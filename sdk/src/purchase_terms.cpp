@@ -126,6 +126,7 @@ std::vector<OfferTerms> offer_terms(const Resolved& project, const Catalog& cata
         terms.price_unit = "pack";
         terms.limit = item.count;
         terms.owned = true;
+        terms.arrives = item.arrives;
         terms.mass_kg = mass_of(terms.id);
         list.push_back(std::move(terms));
     }

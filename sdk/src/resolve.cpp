@@ -1,5 +1,7 @@
 #include "aumbry/resolve.hpp"
 
+#include "bought.hpp"
+
 #include "aumbry/plugin.hpp"
 
 #include <algorithm>
@@ -907,6 +909,97 @@ class Resolver {
         read_tasks(names);
         read_wishes(names);
         read_papers(names);
+        read_bought(names);
+        read_as_bought();
+        read_worked(names);
+    }
+
+    Money money_of(const Json& values, const char* key, const std::string& pointer) {
+        Money amount;
+        if (!out_.currency.code.empty())
+            at(pointer + '/' + key,
+               [&] { amount = Money::parse(text(values, key, "0"), out_.currency); });
+        return amount;
+    }
+
+    static std::optional<Date> date_of(const Json& values, const char* key) {
+        return values.contains(key) ? std::optional(parse_date(text(values, key))) : std::nullopt;
+    }
+
+    void read_bought(const FieldContext& names) {
+        const Json* bought = section("bought");
+        if (bought == nullptr) return;
+        const auto& states = find_field(bought_fields(), "state")->choices;
+        for (const auto& [id, item] : bought->items()) {
+            if (id.starts_with("x-")) continue;
+            const std::string pointer = pointer_to("/bought", id);
+            const std::size_t before = faults_.size();
+            const Json values = read_fields(bought_fields(), item, pointer, names, faults_);
+            if (faults_.size() != before) continue;
+            Bought read;
+            read.id = id;
+            read.supplier = text(values, "supplier");
+            read.sku = text(values, "sku");
+            read.title = text(values, "title");
+            read.catalog_class = text(values, "class");
+            read.count = static_cast<std::int64_t>(number(values, "count", 1));
+            read.amount = money_of(values, "amount", pointer);
+            read.tax = money_of(values, "tax", pointer);
+            read.charge = text(values, "charge", "goods");
+            const auto state = std::find(states.begin(), states.end(), text(values, "state"));
+            read.state = static_cast<Progress>(1 + (state - states.begin()));
+            read.on = date_of(values, "on");
+            read.arrives = date_of(values, "arrives");
+            for (const Json& serves : values.value("for", Json::array()))
+                read.serves.push_back({text(serves, "demand"), number(serves, "content", 0)});
+            out_.bought.push_back(std::move(read));
+        }
+    }
+
+    void read_as_bought() {
+        const Json* plans = section("as_bought");
+        if (plans == nullptr) return;
+        for (const auto& [demand, entry] : plans->items()) {
+            const std::string pointer = pointer_to("/as_bought", demand);
+            at(pointer, [&] {
+                BoughtPlan plan = read_bought_plan(entry);
+                plan.demand = demand;
+                for (const contract::Use& use : plan.way.uses) {
+                    if (!use.offer.starts_with("bought/")) continue;
+                    const std::string id = use.offer.substr(7);
+                    if (std::none_of(out_.bought.begin(), out_.bought.end(),
+                                     [&](const Bought& each) { return each.id == id; }))
+                        faults_.add("unknown-purchase", pointer,
+                                    "nothing called " + in_quotes(id) + " is bought",
+                                    "take the plan out, or write the purchase under \"bought\"");
+                }
+                out_.as_bought.push_back(std::move(plan));
+            });
+        }
+    }
+
+    void read_worked(const FieldContext& names) {
+        const Json* worked = section("worked");
+        if (worked == nullptr) return;
+        for (const auto& [id, entry] : worked->items()) {
+            if (id.starts_with("x-")) continue;
+            const std::string pointer = pointer_to("/worked", id);
+            const std::size_t before = faults_.size();
+            const Json values = read_fields(worked_fields(), entry, pointer, names, faults_);
+            if (faults_.size() != before) continue;
+            Worked read;
+            read.step = text(values, "step");
+            read.who = text(values, "who", "maker");
+            read.minutes = number(values, "hours", 0);
+            read.on = date_of(values, "on");
+            read.done = flag(values, "done", false);
+            if (std::none_of(out_.people.begin(), out_.people.end(),
+                             [&](const Person& p) { return p.id == read.who; }))
+                faults_.add("unknown-person", pointer + "/who",
+                            "there is nobody called " + in_quotes(read.who),
+                            "add them under \"people\"");
+            out_.worked.push_back(std::move(read));
+        }
     }
 
     static Decimal percent_of(const Json& values, const char* key) {
@@ -1195,6 +1288,11 @@ class Resolver {
 };
 
 } // namespace
+
+std::string_view word_of(Progress progress) {
+    static constexpr std::array<std::string_view, 4> words{"planned", "ordered", "received", "cut"};
+    return words[static_cast<std::size_t>(progress)];
+}
 
 contract::Settings settings_for(const Resolved& project, const std::string& module,
                                 const std::string& effort) {

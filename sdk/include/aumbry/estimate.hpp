@@ -49,11 +49,12 @@ struct EstimateLine {
     std::string module;
     std::string material;
     std::int64_t count = 1;
-    Json fields;            ///< evaluated, in contract units
-    Json derived;           ///< of one, in contract units
-    double mass = 0;        ///< kg of all; 0: the kind has none
-    Money cost;             ///< goods, services and delivery that serve it, without tax
-    std::string not_priced; ///< why it is not in the total; empty when it is
+    Json fields;                        ///< evaluated, in contract units
+    Json derived;                       ///< of one, in contract units
+    double mass = 0;                    ///< kg of all; 0: the kind has none
+    Money cost;                         ///< goods, services and delivery that serve it, without tax
+    Progress state = Progress::planned; ///< how far the slowest of its goods is
+    std::string not_priced;             ///< why it is not in the total; empty when it is
 };
 
 struct EstimateQuantity {
@@ -89,12 +90,15 @@ struct EstimatePurchase {
     Decimal tax_percent;
     std::vector<LineShare> lines;
     std::vector<std::string> demands;
+    std::vector<Bought::Serves> serves; ///< what one of it holds for each demand; no document
     Date arrives{};
     std::optional<Date> order_by; ///< latest day of ordering that does not delay the job
     bool service = false;
     bool owned = false;
     bool returnable = true;
-    std::string price_row; ///< file and row of the price
+    Progress state = Progress::planned; ///< beyond "planned": paid as stated, in no order
+    Money tax;                          ///< paid with what is bought already
+    std::string price_row;              ///< file and row of the price
     std::optional<Date> valid_to;
 };
 
@@ -110,6 +114,16 @@ struct EstimateSale {
     Money net; ///< without the tax that is charged
     std::vector<EstimateTax> taxes;
     Money total;
+};
+
+/// What will be left when the job is done and is worth keeping.
+struct EstimateLeftover {
+    std::string id;
+    std::string catalog_class;
+    std::string title;
+    std::int64_t count = 1;
+    Json attributes = Json::object(); ///< of its class, in contract units
+    std::string from;                 ///< the offer that it is left of
 };
 
 /// One supplier's order, one invoice.
@@ -158,6 +172,8 @@ struct EstimateTask {
     int slack_days = 0;
     bool critical = false;
     std::string waits_for;
+    double worked_minutes = 0; ///< already, by all together
+    bool done = false;         ///< nothing is left of it
     Money cost;
 };
 
@@ -229,6 +245,9 @@ struct Estimate {
     Money purchase_bound;
     std::vector<EstimateNextBest> next_best;
     std::optional<Date> prices_hold; ///< last day on which every price used is valid
+    std::vector<EstimateLeftover> leftovers;
+    std::map<std::string, Json>
+        plans_to_keep; ///< by demand: what `as_bought` would hold of it; no document
     std::map<std::string, Date>
         latest_arrivals; ///< by demand: the last day on which nothing waits for it; no document
     double mass = 0;     ///< kg of everything that has one

@@ -63,6 +63,10 @@ struct AlternativeName {
 [[nodiscard]] std::span<const contract::Field> supplier_wish_fields();
 /// Who stands on a paper: of `maker` and `client`.
 [[nodiscard]] std::span<const contract::Field> party_fields();
+/// What is bought already: entries of `bought`.
+[[nodiscard]] std::span<const contract::Field> bought_fields();
+/// Hours worked already: entries of `worked`.
+[[nodiscard]] std::span<const contract::Field> worked_fields();
 /// What a quote says beside its prices.
 [[nodiscard]] std::span<const contract::Field> quote_fields();
 /// What every line has besides the fields of its kind: kind, piece, title, material, count, note.

@@ -40,6 +40,51 @@ struct OwnedItem {
     std::int64_t count = 1;
     Money value; ///< of one
     Json attributes = Json::object();
+    std::optional<Date> arrives; ///< bought and not in hand yet
+};
+
+/// How far something is.
+enum class Progress { planned, ordered, received, cut };
+/// "planned" ...
+[[nodiscard]] std::string_view word_of(Progress progress);
+
+/// Something that is bought: its price is paid whatever becomes of it.
+struct Bought {
+    std::string id;
+    std::string supplier;
+    std::string sku;
+    std::string title;
+    std::string catalog_class;
+    std::int64_t count = 1;
+    Money amount; ///< of all, without tax
+    Money tax;
+    std::string charge = "goods"; ///< "goods", "service", "delivery"
+    Progress state = Progress::ordered;
+    std::optional<Date> on;
+    std::optional<Date> arrives;
+    /// A demand that it serves and what one of it holds, in the demand's unit.
+    struct Serves {
+        std::string demand;
+        double content = 0;
+    };
+    std::vector<Serves> serves;
+};
+
+/// The plan by which a demand was bought: it stays as long as its parts do.
+struct BoughtPlan {
+    std::string demand;
+    std::vector<contract::Share> shares; ///< of the demand then
+    contract::Way
+        way; ///< its uses name "bought/<id>", what is owned, or what is still to be bought
+};
+
+/// Time worked on a step.
+struct Worked {
+    std::string step;
+    std::string who;
+    double minutes = 0;
+    std::optional<Date> on;
+    bool done = false; ///< nothing of the step is left
 };
 
 /// A pair of hands.
@@ -139,6 +184,9 @@ struct Resolved {
     std::vector<ProjectTask> tasks;
     SupplierWishes suppliers;
     Papers papers;
+    std::vector<Bought> bought;
+    std::vector<BoughtPlan> as_bought;
+    std::vector<Worked> worked;
     std::vector<AbsentModule> absent;
     std::map<std::string, std::vector<contract::Finding>> findings; ///< by module
     std::vector<contract::Working> workings; ///< of parameters and formulas, then of derived values

@@ -38,7 +38,8 @@ struct OfferTerms {
     std::optional<std::int64_t> limit; ///< stock, over all demands
     int lead_days = 0; ///< the supplier's working days until it can leave, beyond his dispatch time
     bool owned = false;
-    bool service = false; ///< nothing that is delivered: hire, visit, disposal
+    std::optional<Date> arrives; ///< owned, but in hand only then
+    bool service = false;        ///< nothing that is delivered: hire, visit, disposal
     bool returnable = true;
     double mass_kg = 0;                 ///< of one count; 0 when unknown
     double longest_mm = 0;              ///< longest side as delivered; 0 when unknown

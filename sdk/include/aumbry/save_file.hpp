@@ -1,0 +1,14 @@
+// Writing files so that nothing is ever half written.
+#pragma once
+
+#include <filesystem>
+#include <string_view>
+
+namespace aumbry {
+
+/// Writes beside the file, flushes to the disk, and renames: whatever fails leaves the file as it
+/// was. A link stays a link; an existing file keeps its permissions.
+/// @throws FaultError "read-only-file", "write-failed".
+void save_file(const std::filesystem::path& file, std::string_view text);
+
+} // namespace aumbry

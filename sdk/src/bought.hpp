@@ -1,0 +1,40 @@
+// What is bought already, as the stages see it: goods at no further cost, in the plan by which they
+// were bought.
+#pragma once
+
+#include "aumbry/catalog.hpp"
+#include "aumbry/resolve.hpp"
+#include "aumbry/supply.hpp"
+#include "aumbry/take_off.hpp"
+
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// Reads an entry of `as_bought`. @throws FaultError.
+[[nodiscard]] BoughtPlan read_bought_plan(const Json& entry);
+/// Writes one.
+[[nodiscard]] Json bought_plan_json(const std::vector<contract::Share>& shares,
+                                    const contract::Way& way);
+
+/// Puts what is bought into the demands: a plan whose parts are still the same takes the place of
+/// the ways found anew, and goods bought for an amount are offered first. Returns the ids of what
+/// was bought for plans that no longer fit; `findings` say so.
+[[nodiscard]] std::vector<std::string> keep_bought(const Resolved& project, TakenOff& taken,
+                                                   std::vector<contract::Finding>& findings);
+
+/// Goods bought whole for a plan that no longer fits, as owned items for the module to plan with;
+/// what no price list describes any more, and what is cut, cannot be.
+[[nodiscard]] std::vector<OwnedItem> bought_as_owned(const Resolved& project,
+                                                     const Catalog& catalog,
+                                                     const std::vector<std::string>& ids);
+
+/// Offers "bought/<id>" at no cost.
+[[nodiscard]] std::vector<OfferTerms> bought_terms(const Resolved& project);
+
+/// The latest day that anything recorded names, or the project's start: what is left is planned
+/// from there.
+[[nodiscard]] Date planned_from(const Resolved& project);
+
+} // namespace aumbry

@@ -1,0 +1,226 @@
+"""Follows a job from order to close as its maker would, in another language: what is paid or cut stays, only the rest
+is planned anew, and what is left over serves the next job.
+
+usage: job_check.py AUMBRY PLUGINS CATALOGS SCHEMAS
+"""
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import unittest
+from decimal import Decimal
+from pathlib import Path
+
+import jsonschema
+
+AUMBRY, PLUGINS, CATALOGS, SCHEMAS = (Path(p).resolve() for p in sys.argv[1:5])
+
+
+def added(amounts):
+    return sum((Decimal(a) for a in amounts), Decimal(0))
+
+
+class Job(unittest.TestCase):
+    """A copy of a demo that may be written to."""
+
+    name = "harbour-loft"
+
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+        home = Path(self.folder.name)
+        for part in ("suppliers", "reference"):
+            os.symlink(CATALOGS / part, home / part)
+        (home / "projects").mkdir()
+        self.project = home / "projects" / f"{self.name}.aumbry.json"
+        shutil.copy(CATALOGS / "projects" / f"{self.name}.aumbry.json", self.project)
+
+    def run_command(self, *arguments):
+        return subprocess.run([str(AUMBRY), *map(str, arguments), "--plugins", str(PLUGINS), "--effort", "draft"],
+                              capture_output=True, timeout=120)
+
+    def good(self, *arguments):
+        done = self.run_command(*arguments)
+        self.assertEqual(done.returncode, 0, done.stderr.decode())
+        return done.stdout
+
+    def estimate(self):
+        return json.loads(self.good("price", self.project, "--json"))
+
+    def record(self, *arguments):
+        return self.good("record", self.project, *arguments)
+
+    def order_everything(self, state="ordered", on="2027-03-01"):
+        for order in self.estimate()["orders"]:
+            self.record("--supplier", order["supplier"], "--state", state, "--on", on)
+
+    def change(self, edit):
+        document = json.loads(self.project.read_text())
+        edit(document)
+        self.project.write_text(json.dumps(document))
+
+
+class Orders(Job):
+    def test_ordering_as_estimated_changes_neither_the_total_nor_the_plans(self):
+        before = self.estimate()
+        self.order_everything()
+        after = self.estimate()
+        self.assertEqual(after["totals"], before["totals"])
+        self.assertEqual(after["cutting_plans"], before["cutting_plans"])
+        self.assertEqual(after["board_plans"], before["board_plans"])
+        self.assertEqual(after["orders"], [])
+        self.assertEqual({p["state"] for p in after["purchases"] if not p["owned"]}, {"ordered"})
+        schema = json.loads((SCHEMAS / "project.schema.json").read_text())
+        jsonschema.validate(json.loads(self.project.read_text()), schema)
+        jsonschema.validate(after, json.loads((SCHEMAS / "estimate.schema.json").read_text()))
+
+    def test_one_order_recorded_leaves_the_others_as_they_were(self):
+        before = self.estimate()
+        self.record("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-03-01")
+        after = self.estimate()
+        self.assertEqual(after["totals"]["total"], before["totals"]["total"])
+        self.assertEqual([o for o in before["orders"] if o["supplier"] != "nordkade-panels"], after["orders"])
+
+    def test_what_the_supplier_asks_is_what_counts(self):
+        before = self.estimate()
+        order = next(o for o in before["orders"] if o["supplier"] == "nordkade-panels")
+        asked = Decimal("400.00")
+        estimated = added(order[k] for k in ("goods", "services", "cuts", "small_order"))
+        self.assertTrue(order["collected"])  # fetching is the maker's own cost
+        self.record("--supplier", "nordkade-panels", "--state", "ordered", "--amount", asked)
+        after = self.estimate()
+        costs = ("goods", "services", "delivery")
+        self.assertEqual(added(after["totals"][k] for k in costs) - added(before["totals"][k] for k in costs),
+                         asked - estimated)
+
+    def test_a_later_promise_moves_what_waits_for_it(self):
+        before = self.estimate()
+        self.record("--supplier", "terwiel-timber", "--state", "ordered", "--arrives", "2027-04-20")
+        after = self.estimate()
+        self.assertGreater(after["schedule"]["ready"], before["schedule"]["ready"])
+        self.assertGreater(after["schedule"]["ready"], "2027-04-20")
+
+    def test_changed_parts_are_said_when_the_sheets_are_cut_and_planned_anew_when_not(self):
+        before = self.estimate()
+        self.order_everything("received")
+        self.change(lambda d: d["lines"]["bed_side"].update(width="300 mm"))
+        planned = self.estimate()
+        found = [f for f in planned["findings"] if f["code"] == "bought-differs"]
+        self.assertEqual([f["severity"] for f in found], ["caution"])
+        self.assertIn("bed_side", found[0]["text"])
+        bought = [p for p in planned["purchases"] if p["state"] == "received" and p.get("class") == "sheet"]
+        self.assertEqual(sum(p["count"] for p in bought),
+                         sum(p["count"] for p in before["purchases"] if p.get("class") == "sheet"))
+        # The sheets at hand are cut into the new parts before any is bought.
+        parts = sum(q["copies"] for plan in planned["cutting_plans"] for q in [plan]
+                    if any(place["line"] == "bed_side" for place in plan["placements"])
+                    and plan["offer"].startswith("owned/"))
+        self.assertGreater(parts, 0)
+        self.record("--supplier", "nordkade-panels", "--state", "cut")
+        cut = self.estimate()
+        self.assertEqual([f["severity"] for f in cut["findings"] if f["code"] == "bought-differs"], ["problem"])
+
+    def test_recording_what_nobody_ordered_is_refused_and_writes_nothing(self):
+        bytes_before = self.project.read_bytes()
+        for words, sentence in [
+                (("--supplier", "nordkade-panel", "--state", "ordered"), "did you mean 'nordkade-panels'?"),
+                (("--step", "sheet_goods/nothing", "--hours", "2 h"), "there is no step 'sheet_goods/nothing'"),
+                (("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-02-30"), "2027-02-30"),
+                (("--supplier", "nordkade-panels", "--state", "ordered", "--amount", "a lot"), "a lot")]:
+            done = self.run_command("record", self.project, *words)
+            with self.subTest(words):
+                self.assertEqual(done.returncode, 1)
+                self.assertIn(sentence, done.stderr.decode())
+                self.assertEqual(self.project.read_bytes(), bytes_before)
+
+
+class Work(Job):
+    def longest(self, estimate):
+        return max((t for t in estimate["schedule"]["tasks"] if t["worker"] == "maker"), key=lambda t: t["minutes"])
+
+    def test_hours_of_a_finished_step_take_the_place_of_those_planned(self):
+        before = self.estimate()
+        step = self.longest(before)
+        self.record("--step", step["id"], "--hours", "10 h", "--done")
+        after = self.estimate()
+        task = next(t for t in after["schedule"]["tasks"] if t["id"] == step["id"])
+        self.assertEqual((task["minutes"], task["worked_minutes"], task["done"]), (0, 600, True))
+        hours = {e: next(h["hours"] for h in x["schedule"]["hours"] if h["worker"] == "maker")
+                 for e, x in (("before", before), ("after", after))}
+        self.assertAlmostEqual(hours["after"] - hours["before"], 10 - step["minutes"] / 60, delta=0.011)
+
+    def test_part_of_a_step_worked_leaves_the_rest_to_do_at_the_same_cost(self):
+        before = self.estimate()
+        step = self.longest(before)
+        self.record("--step", step["id"], "--hours", "30 min")
+        after = self.estimate()
+        task = next(t for t in after["schedule"]["tasks"] if t["id"] == step["id"])
+        self.assertAlmostEqual(task["minutes"], step["minutes"] - 30, places=3)
+        self.assertLessEqual(abs(Decimal(after["totals"]["labour"]) - Decimal(before["totals"]["labour"])),
+                             Decimal("0.01"))
+
+
+class Closing(Job):
+    name = "orchard-mudroom"
+
+    def test_leftovers_of_one_job_are_owned_by_the_next(self):
+        first = self.estimate()
+        self.order_everything("received", "2027-03-08")
+        for order in first["orders"]:
+            self.run_command("record", self.project, "--supplier", order["supplier"], "--state", "cut")
+        stock = self.project.parent / "left.stock.json"
+        account = json.loads(self.good("close", self.project, "--stock", stock, "--json"))
+        self.assertEqual(added(r["planned"] for r in account["rows"]), Decimal(account["planned"]))
+        self.assertEqual(account["planned"], account["actual"])
+        left = json.loads(stock.read_text())["owned"]
+        self.assertTrue(left)
+        self.assertEqual(set(left), {each["id"] for each in account["left"]})
+        # Area left and area cut never exceed the sheets bought.
+        # The next job, the same room again, begins with what is left.
+        second = self.project.parent / "next.aumbry.json"
+        document = json.loads((CATALOGS / "projects" / f"{self.name}.aumbry.json").read_text())
+        document["stock"] = ["left.stock.json"]
+        second.write_text(json.dumps(document))
+        estimate = json.loads(self.good("price", second, "--json"))
+        used = {p["offer"].split("/", 1)[1] for p in estimate["purchases"] if p["owned"]}
+        self.assertTrue(used & set(left), (used, set(left)))
+        self.assertLess(Decimal(estimate["totals"]["goods"]), Decimal(first["totals"]["goods"]))
+        again = self.run_command("close", self.project, "--stock", stock)
+        self.assertEqual(again.returncode, 1)
+        self.assertIn("is there already", again.stderr.decode())
+
+    def test_actual_amounts_and_hours_stand_against_the_estimate(self):
+        first = self.estimate()
+        supplier = first["orders"][0]
+        self.record("--supplier", supplier["supplier"], "--state", "received", "--amount", "500.00")
+        account = json.loads(self.good("close", self.project, "--json"))
+        invoice = added(supplier[k] for k in ("goods", "services", "cuts", "small_order"))
+        if not supplier["collected"]:
+            invoice += Decimal(supplier["delivery"])
+        self.assertEqual(Decimal(account["difference"]), Decimal("500.00") - invoice)
+        self.assertTrue(any("not bought" in sentence for sentence in account["open"]))
+
+    def test_stock_files_at_fault_are_refused_with_a_sentence(self):
+        stock = self.project.parent / "other.stock.json"
+        self.change(lambda d: d.update(stock=["other.stock.json"]))
+        owned = next(iter(json.loads(self.project.read_text()).get("owned", {})), None)
+        cases = [(None, "there is no such file"),
+                 ("{", "other.stock.json:1"),
+                 ('{"aumbry": 1}', "this is no stock file"),
+                 ('{"aumbry_stock": 2, "owned": {}}', "the stock file is of version 2, this program reads version 1"),
+                 ('{"aumbry_stock": 1}', "the stock file owns nothing")]
+        if owned:
+            cases.append((json.dumps({"aumbry_stock": 1, "owned": {owned: {"class": "sheet"}}}), "is in the project too"))
+        for text, sentence in cases:
+            if text is not None:
+                stock.write_text(text)
+            done = self.run_command("price", self.project)
+            with self.subTest(text):
+                self.assertEqual(done.returncode, 1)
+                self.assertIn(sentence, done.stderr.decode())
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1] + sys.argv[5:])
