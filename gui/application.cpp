@@ -527,6 +527,7 @@ void Application::status_bar() {
 void Application::content() {
     const Theme& theme = state_.theme;
     Intents intents;
+    state_.help = nullptr;
     draw_answer(state_, intents);
     const float status = theme.small != nullptr ? theme.small->FontSize + theme.px(14) : 28;
     if (ImGui::BeginTabBar("views", ImGuiTabBarFlags_FittingPolicyScroll)) {

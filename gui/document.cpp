@@ -154,9 +154,14 @@ std::string new_id(const Json& document, const std::string& section, const std::
     while (!id.empty() && id.back() == '_') id.pop_back();
     if (id.empty() || (id.front() >= '0' && id.front() <= '9')) id = "new_" + id;
     while (id.back() == '_') id.pop_back();
-    const Json* taken = find_at(document, "/" + section);
+    // Formulas know parameters, materials and lines by one name each.
     const auto free = [&](const std::string& name) {
-        return taken == nullptr || !taken->contains(name);
+        for (const std::string& place :
+             {section, std::string("parameters"), std::string("materials"), std::string("lines")}) {
+            const Json* taken = find_at(document, "/" + place);
+            if (taken != nullptr && taken->is_object() && taken->contains(name)) return false;
+        }
+        return true;
     };
     if (free(id)) return id;
     int number = 2;

@@ -23,6 +23,16 @@ void ink_right(const Theme& theme, Colour Palette::*colour, const std::string& t
     ink(theme, colour, text);
 }
 
+std::string shortened(const std::string& text, float width) {
+    const char* begin = text.data();
+    const char* end = begin + text.size();
+    if (ImGui::CalcTextSize(begin, end).x <= width) return text;
+    const float room = std::max(0.0F, width - ImGui::CalcTextSize("...").x);
+    const char* rest = begin;
+    ImGui::GetFont()->CalcTextSizeA(ImGui::GetFontSize(), room, 0, begin, end, &rest);
+    return std::string(begin, rest) + "...";
+}
+
 bool link(const State& state, const std::string& text, const std::string& id) {
     const ImVec2 size = ImGui::CalcTextSize(text.data(), text.data() + text.size());
     const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -48,6 +58,10 @@ void nothing_here(const Theme& theme, const std::string& sentence) {
     ImGui::SetCursorPos({ImGui::GetCursorPosX() + std::max(0.0F, (room.x - size.x) / 2),
                          ImGui::GetCursorPosY() + std::max(0.0F, (room.y - size.y) / 3)});
     ink_wrapped(theme, &Palette::quiet, sentence);
+}
+
+std::string plain(const Fault& fault) {
+    return fault.right.empty() ? fault.wrong : fault.wrong + "; " + fault.right;
 }
 
 const char* word_of(contract::Severity severity) {

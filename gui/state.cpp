@@ -36,6 +36,12 @@ void State::mark(const std::string& name, ImVec2 least, ImVec2 most) const {
     if (places != nullptr) (*places)[name] = {least.x, least.y, most.x, most.y};
 }
 
+const Json* member_of(const Json* object, const std::string& name) {
+    if (object == nullptr || !object->is_object()) return nullptr;
+    const auto found = object->find(name);
+    return found == object->end() ? nullptr : &*found;
+}
+
 const EstimateLine* line_of(const Estimate* estimate, const std::string& id) {
     if (estimate == nullptr) return nullptr;
     const auto found = std::find_if(estimate->lines.begin(), estimate->lines.end(),

@@ -59,13 +59,19 @@ struct BillState {
     bool editing = false;
     bool begin_edit = false; ///< this frame gives the field the keyboard
     std::string text;        ///< being typed
+    bool typed = false;      ///< the field has had the keyboard
+    bool take_focus = false; ///< the table takes the keyboard in the next frame
+    bool open_materials = false;
+    bool to_form = false;    ///< the form takes the keyboard
+    bool form_alone = false; ///< in a small window: the form in place of the table
     std::string filter;
     int sort_column = -1; ///< by document order when negative
     bool sort_down = false;
     std::set<std::string> chosen; ///< lines, for deleting and moving several at once
+    std::string anchor;           ///< where a choice of several lines began
+    std::string piece;            ///< a piece whose form is shown instead of a line's
     bool follow_cursor = false;
-    bool has_keyboard = false;
-    std::string new_kind;
+    std::string new_piece; ///< being typed
 };
 
 struct CuttingState {
@@ -95,6 +101,7 @@ struct State {
     CuttingState cutting;
     std::string alternative_title;         ///< being typed
     std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
+    const contract::Field* help = nullptr; ///< the field pointed at or typed into in this frame
     Theme theme;
     /// Where things stand on the screen, by name; filled only when there is a map.
     std::map<std::string, ImVec4>* places = nullptr;
@@ -106,6 +113,8 @@ struct State {
     void mark(const std::string& name, ImVec2 least, ImVec2 most) const;
 };
 
+/// The member of an object, or null when it has none or is no object.
+[[nodiscard]] const Json* member_of(const Json* object, const std::string& name);
 /// The estimate's line of an id, or null.
 [[nodiscard]] const EstimateLine* line_of(const Estimate* estimate, const std::string& id);
 /// The fault of a place in the document, or null; a place inside counts.

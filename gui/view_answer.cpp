@@ -59,8 +59,11 @@ void draw_answer(State& state, Intents& intents) {
         const Figure* figure = figure_of(figures, name);
         return figure == nullptr || figure->value.empty() ? std::string("-") : figure->value;
     };
-    constexpr const char* names[] = {"total", "ready", "sheets", "yield", "mass", "problems"};
-    if (ImGui::BeginTable("answer", 6, ImGuiTableFlags_SizingStretchProp)) {
+    std::vector<const char*> names{"total", "ready", "sheets", "problems"};
+    if (ImGui::GetContentRegionAvail().x > theme.px(900))
+        names.insert(names.end() - 1, {"yield", "mass"});
+    if (ImGui::BeginTable("answer", static_cast<int>(names.size()),
+                          ImGuiTableFlags_SizingStretchProp)) {
         for (const char* name : names)
             ImGui::TableSetupColumn(name, 0, std::string_view(name) == "total" ? 2.2F : 1.3F);
         ImGui::TableNextRow();
@@ -85,8 +88,14 @@ void draw_answer(State& state, Intents& intents) {
         ImGui::EndTable();
     }
     if (!state.answer.faults.empty()) {
+        const Fault& fault = state.answer.faults.front();
+        const std::string more =
+            state.answer.faults.size() > 1
+                ? " (and " + std::to_string(state.answer.faults.size() - 1) + " more)"
+                : "";
         ink_wrapped(theme, &Palette::problem,
-                    "Not priced as it stands: " + state.answer.faults.front().sentence());
+                    "Not priced as it stands, at " + fault.place.pointer + ": " + plain(fault) +
+                        more);
     }
     ImGui::PopFont();
 }
