@@ -10,6 +10,7 @@
 #include "aumbry/plugin_check.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/purchase_curves.hpp"
 #include "aumbry/quote.hpp"
 #include "aumbry/save_file.hpp"
 #include "aumbry/study.hpp"
@@ -112,6 +113,15 @@ int plan(const Common& common, const std::string& ics) {
             Json{{"title", result.title}, {"schedule", to_json(result)["schedule"]}});
     else
         std::cout << views::plan(result, colour());
+    return fine;
+}
+
+int weigh(const Common& common) {
+    Session session(common);
+    print_faults_of(session);
+    const PurchaseCurves result =
+        purchase_curves(session.project, session.host, session.catalog, options_of(common));
+    std::cout << (common.json ? pretty(to_json(result)) : views::curves(result, colour()));
     return fine;
 }
 
@@ -298,16 +308,20 @@ void add_project(CLI::App& command, Common& common) {
     add_effort(command, common);
 }
 
-void add_purchase(CLI::App& command, Common& common) {
-    command
-        .add_option("--buy", common.objective,
-                    "What to buy for: cheapest, earliest finish, or fewest suppliers")
-        ->check(CLI::IsMember({"cheapest", "earliest", "fewest"}));
+void add_limits(CLI::App& command, Common& common) {
     command.add_option("--finish-by", common.finish_by,
                        "Buy so that the job is ready on this day, as 2027-03-26");
     command
         .add_option("--most-suppliers", common.most_suppliers, "Buy from at most so many suppliers")
         ->check(CLI::PositiveNumber);
+}
+
+void add_purchase(CLI::App& command, Common& common) {
+    command
+        .add_option("--buy", common.objective,
+                    "What to buy for: cheapest, earliest finish, or fewest suppliers")
+        ->check(CLI::IsMember({"cheapest", "earliest", "fewest"}));
+    add_limits(command, common);
 }
 
 } // namespace
@@ -413,6 +427,13 @@ int main(int argc, char** argv) {
     close_command->add_option("--stock", stock, "Write what is left into this stock file");
     close_command->add_flag("--json", common.json, "As JSON");
     close_command->callback([&] { status = close_job(common, stock); });
+
+    CLI::App* weigh_command =
+        app.add_subcommand("weigh", "What being done sooner costs, and what fewer suppliers cost");
+    add_project(*weigh_command, common);
+    add_limits(*weigh_command, common);
+    weigh_command->add_flag("--json", common.json, "As JSON");
+    weigh_command->callback([&] { status = weigh(common); });
 
     CLI::App* plugin_command = app.add_subcommand("plugin", "Modules");
     plugin_command->require_subcommand(1);

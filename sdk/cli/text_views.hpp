@@ -6,6 +6,7 @@
 #include "aumbry/job_record.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/plugin_host.hpp"
+#include "aumbry/purchase_curves.hpp"
 #include "aumbry/quote.hpp"
 #include "aumbry/study.hpp"
 
@@ -25,6 +26,9 @@ namespace aumbry::views {
 
 /// Base and alternatives side by side, what each gains and loses, and which lines differ and why.
 [[nodiscard]] std::string comparison(const Comparison& comparison, bool colour = false);
+
+/// What being done sooner costs, and what fewer suppliers cost.
+[[nodiscard]] std::string curves(const PurchaseCurves& curves, bool colour = false);
 
 /// Dates: what to order by when, every step with its slack, the critical path.
 [[nodiscard]] std::string plan(const Estimate& estimate, bool colour = false);

@@ -4,8 +4,7 @@
 #include "bought.hpp"
 #include "estimate_workings.hpp"
 #include "leftovers.hpp"
-#include "network.hpp"
-#include "purchase_terms.hpp"
+#include "stages.hpp"
 
 #include "aumbry/follow.hpp"
 #include "aumbry/plugin.hpp"
@@ -15,6 +14,7 @@
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 namespace aumbry {
 namespace {
@@ -31,79 +31,22 @@ std::string hash_of(std::string_view text) {
     return "fnv1a64:" + digits;
 }
 
-/// The earliest day on which each demand could be in hand, whatever is bought: fixes the order of
-/// work.
-Arrivals earliest_arrivals(const std::vector<contract::Demand>& demands,
-                           const std::vector<SupplierTerms>& suppliers,
-                           const std::vector<OfferTerms>& offers, Date start) {
-    std::map<std::string, Date> by_offer;
-    for (const OfferTerms& offer : offers) {
-        if (offer.owned) {
-            by_offer[offer.id] = std::max(start, offer.arrives.value_or(start));
-            continue;
-        }
-        const auto supplier =
-            std::find_if(suppliers.begin(), suppliers.end(),
-                         [&](const SupplierTerms& s) { return s.supplier.id == offer.supplier; });
-        if (supplier != suppliers.end())
-            by_offer[offer.id] = arrival_date(supplier->supplier, offer, start);
-    }
-    Arrivals earliest;
-    for (const contract::Demand& demand : demands) {
-        std::optional<Date> best;
-        const auto weigh = [&](Date date) { best = best ? std::min(*best, date) : date; };
-        if (demand.amount) {
-            for (const contract::AmountOffer& offer : demand.amount->offers) {
-                if (const auto found = by_offer.find(offer.offer); found != by_offer.end())
-                    weigh(found->second);
-            }
-        }
-        for (const contract::Way& way : demand.ways) {
-            Date latest = start;
-            for (const contract::Use& use : way.uses) {
-                if (const auto found = by_offer.find(use.offer); found != by_offer.end())
-                    latest = std::max(latest, found->second);
-            }
-            weigh(latest);
-        }
-        if (best) earliest[demand.id] = *best;
-    }
-    return earliest;
-}
-
-Arrivals arrivals_of(const Procurement& procurement) {
-    Arrivals arrivals;
-    for (const Choice& choice : procurement.choices) arrivals[choice.demand] = choice.arrives;
-    return arrivals;
-}
-
 /// Puts the parts of one run together.
 class Builder {
   public:
     Builder(const Project& project, PluginHost& host, const Catalog& catalog,
             const EstimateOptions& options)
-        : project_(project), host_(host), catalog_(catalog), options_(options) {}
+        : project_(project), host_(host), catalog_(catalog), options_(options),
+          prepared_(prepare(project, host, catalog, options)) {}
 
     Estimate run() {
-        if (host_.modules().empty()) {
-            std::string reasons;
-            for (const RefusedModule& refused : host_.refused())
-                reasons += (reasons.empty() ? "" : "; ") + refused.file + " " + refused.reason;
-            fail("no-modules", {project_.file, "", 0, 0},
-                 "no module could be loaded, so nothing can be priced" +
-                     (reasons.empty() ? "" : ": " + reasons),
-                 "check the plugin folder");
-        }
-        resolved_ = resolve(project_, host_, catalog_.tables(), options_.effort);
-        begun_ = resolved_.start;
-        resolved_.start = planned_from(resolved_);
-        take_off_and_keep();
-        suppliers_ = supplier_terms(resolved_, catalog_, taken_);
-        offers_ = offer_terms(resolved_, catalog_, taken_);
-        for (OfferTerms& terms : bought_terms(resolved_)) offers_.push_back(std::move(terms));
-        buy();
+        bought_ = with_place(project_, "/lines", [&] { return procure(prepared_.problem); });
         followed_ = follow(resolved_, taken_, bought_, host_, catalog_.tables(), options_.effort);
-        plan_dates();
+        core_findings_ = prepared_.findings;
+        Dated dated = date_work(project_, prepared_, bought_, followed_.steps);
+        steps_ = std::move(dated.steps);
+        schedule_ = std::move(dated.schedule);
+        core_findings_.insert(core_findings_.end(), dated.findings.begin(), dated.findings.end());
 
         head();
         lines();
@@ -121,68 +64,6 @@ class Builder {
     }
 
   private:
-    // ------------------------------------------------------------ stages
-
-    template <class Call>
-    auto with_place(const char* pointer, const Call& call) {
-        try {
-            return call();
-        } catch (const FaultError& error) {
-            FaultList placed(project_.file);
-            for (const Fault& fault : error.faults()) placed.add_at(fault, pointer);
-            placed.find_places(project_.text);
-            throw FaultError(placed.faults());
-        }
-    }
-
-    /// Takes off; what is bought already keeps the plan by which it was bought, and what no longer
-    /// fits is planned anew on the goods bought.
-    void take_off_and_keep() {
-        taken_ = take_off(resolved_, host_, catalog_, options_.effort);
-        if (resolved_.bought.empty()) return;
-        const std::vector<std::string> loose = keep_bought(resolved_, taken_, core_findings_);
-        const std::vector<OwnedItem> whole = bought_as_owned(resolved_, catalog_, loose);
-        if (whole.empty()) return;
-        resolved_.owned.insert(resolved_.owned.end(), whole.begin(), whole.end());
-        taken_ = take_off(resolved_, host_, catalog_, options_.effort);
-        std::vector<contract::Finding> again;
-        (void)keep_bought(resolved_, taken_, again);
-    }
-
-    void buy() {
-        std::vector<contract::Finding> ignored; // the same come again once all steps are known
-        std::vector<NetworkStep> steps =
-            network_of(resolved_, taken_.steps, taken_.demands, ignored);
-        reckon_worked(resolved_, steps);
-        expected_ = earliest_arrivals(taken_.demands, suppliers_, offers_, resolved_.start);
-        const FinishDate finish = with_place(
-            "/tasks", [&] { return FinishDate(schedule_problem(resolved_, steps, expected_)); });
-        ProcureProblem problem;
-        problem.currency = resolved_.currency;
-        problem.order_date = resolved_.start;
-        problem.priced_on = resolved_.priced_on;
-        problem.suppliers = suppliers_;
-        problem.offers = offers_;
-        problem.demands = taken_.demands;
-        problem.objective = options_.objective;
-        problem.finish_by = options_.finish_by;
-        problem.most_suppliers = options_.most_suppliers;
-        problem.tax_is_cost = !resolved_.pricing.terms.tax_paid_recoverable;
-        problem.effort = options_.effort;
-        problem.finish = [finish](const Arrivals& arrivals) { return finish(arrivals); };
-        bought_ = with_place("/lines", [&] { return procure(problem); });
-    }
-
-    void plan_dates() {
-        std::vector<ModuleStep> steps = taken_.steps;
-        steps.insert(steps.end(), followed_.steps.begin(), followed_.steps.end());
-        steps_ = network_of(resolved_, steps, taken_.demands, core_findings_);
-        reckon_worked(resolved_, steps_);
-        ScheduleProblem problem = schedule_problem(resolved_, steps_, expected_);
-        problem.arrivals = arrivals_of(bought_);
-        schedule_ = with_place("/tasks", [&] { return schedule(problem); });
-    }
-
     // ------------------------------------------------------------ the value
 
     [[nodiscard]] Money zero() const { return Money::zero(resolved_.currency); }
@@ -194,7 +75,7 @@ class Builder {
         out_.length_unit = resolved_.length_unit;
         out_.effort = options_.effort;
         out_.priced_on = resolved_.priced_on;
-        out_.start = begun_;
+        out_.start = prepared_.begun;
         std::string prices;
         for (const auto& [id, offer] : taken_.offers) {
             prices += id + ' ' + offer.offer.price + ' ' + offer.offer.attributes.dump();
@@ -409,7 +290,7 @@ class Builder {
         purchase.demands = used.demands;
         purchase.arrives = bought.state == Progress::ordered
                                ? bought.arrives.value_or(resolved_.start)
-                               : bought.on.value_or(begun_);
+                               : bought.on.value_or(prepared_.begun);
         purchase.service = bought.charge == "service";
         purchase.state = bought.state;
         purchase.price_row = "bought";
@@ -612,7 +493,7 @@ class Builder {
             {"services", allocation_->sum(Category::services), tax_paid_, {}},
             {"delivery", allocation_->sum(Category::delivery), zero(), {}},
             {"labour", allocation_->sum(Category::labour), zero(), {}}};
-        build_ = with_place("/pricing", [&] { return build_up(terms, costs); });
+        build_ = with_place(project_, "/pricing", [&] { return build_up(terms, costs); });
         const Allocation::Settled settled =
             allocation_->settle(build_.contingency, build_.markup, build_.tax);
         out_.totals = settled.totals;
@@ -644,7 +525,7 @@ class Builder {
     }
 
     void quantities() {
-        for (const auto* source : {&taken_.quantities, &followed_.quantities}) {
+        for (const auto* source : {&taken_.quantities, &std::as_const(followed_).quantities}) {
             for (const auto& [module, rows] : *source) {
                 for (const contract::QuantityRow& row : rows)
                     out_.quantities.push_back(
@@ -692,13 +573,15 @@ class Builder {
 
     void gather_findings() {
         add_findings("", core_findings_);
-        for (const auto* source : {&resolved_.findings, &taken_.findings, &followed_.findings}) {
+        for (const auto* source :
+             {&resolved_.findings, &taken_.findings, &std::as_const(followed_).findings}) {
             for (const auto& [module, findings] : *source) add_findings(module, findings);
         }
         add_findings("", bought_.findings);
         add_findings("", schedule_.findings);
         std::set<std::string> named;
-        for (const auto* list : {&resolved_.absent, &taken_.failed, &followed_.failed}) {
+        for (const auto* list :
+             {&resolved_.absent, &taken_.failed, &std::as_const(followed_).failed}) {
             for (const AbsentModule& absent : *list) {
                 if (!named.insert(absent.module + absent.reason).second) continue;
                 add_findings("", {{contract::Severity::problem, "module-absent", "",
@@ -751,14 +634,13 @@ class Builder {
     PluginHost& host_;
     const Catalog& catalog_;
     const EstimateOptions& options_;
-    Resolved resolved_;
-    TakenOff taken_;
-    std::vector<SupplierTerms> suppliers_;
-    std::vector<OfferTerms> offers_;
-    Arrivals expected_;
+    const Prepared prepared_;
+    const Resolved& resolved_ = prepared_.resolved;
+    const TakenOff& taken_ = prepared_.taken;
+    const std::vector<SupplierTerms>& suppliers_ = prepared_.problem.suppliers;
+    const std::vector<OfferTerms>& offers_ = prepared_.problem.offers;
     Procurement bought_;
     std::map<std::string, Used> used_; ///< by id of what is bought already
-    Date begun_{};
     Followed followed_;
     std::vector<NetworkStep> steps_;
     Schedule schedule_;

@@ -318,6 +318,54 @@ class Schemas(unittest.TestCase):
                     self.assertIn(b"bad.aumbry.json:1:", done.stderr)
 
 
+class Purchase(unittest.TestCase):
+    def curves(self, project, *options):
+        done = run("weigh", project, "--json", "--effort", "draft", *options)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        return json.loads(done.stdout)
+
+    def delivered(self, project, *options):
+        e = estimate(project, *options)
+        recoverable = json.loads(project.read_text())["pricing"].get("tax_recoverable", True)
+        tax = Decimal(0) if recoverable else added(o["tax"] for o in e["orders"])
+        return added(e["totals"][c] for c in ("goods", "services", "delivery")) + tax
+
+    def test_each_earlier_finish_costs_more_and_can_be_bought(self):
+        for project in PROJECTS:
+            steps = self.curves(project)["by_finish"]
+            with self.subTest(project.stem):
+                self.assertEqual(self.delivered(project), Decimal(steps[0]["cost"]))
+                for before, after in zip(steps, steps[1:]):
+                    self.assertLess(after["ready"], before["ready"])
+                    self.assertGreater(Decimal(after["cost"]), Decimal(before["cost"]))
+                    self.assertEqual(Decimal(after["cost"]) - Decimal(steps[0]["cost"]), Decimal(after["more"]))
+                for step in steps:
+                    options = ("--finish-by", step["ready"])
+                    self.assertEqual(self.delivered(project, *options), Decimal(step["cost"]))
+                    self.assertLessEqual(estimate(project, *options)["schedule"]["ready"], step["ready"])
+                self.assertEqual(estimate(project, "--buy", "earliest")["schedule"]["ready"], steps[-1]["ready"])
+
+    def test_each_further_supplier_saves_something_and_can_be_bought(self):
+        for project in PROJECTS:
+            steps = self.curves(project)["by_suppliers"]
+            with self.subTest(project.stem):
+                self.assertEqual(self.delivered(project), Decimal(steps[-1]["cost"]))
+                for fewer, more in zip(steps, steps[1:]):
+                    self.assertLess(len(fewer["suppliers"]), len(more["suppliers"]))
+                    self.assertGreater(Decimal(fewer["cost"]), Decimal(more["cost"]))
+                for step in steps:
+                    options = ("--most-suppliers", str(len(step["suppliers"])))
+                    self.assertEqual(self.delivered(project, *options), Decimal(step["cost"]))
+                    self.assertEqual([o["supplier"] for o in estimate(project, *options)["orders"]], step["suppliers"])
+                fewest = estimate(project, "--buy", "fewest")
+                self.assertEqual(len(fewest["orders"]), len(steps[0]["suppliers"]))
+                shown = run("weigh", project, "--effort", "draft").stdout.decode()
+                for step in steps:
+                    self.assertIn(step["cost"][-6:], shown)
+                for line in shown.splitlines():
+                    self.assertLessEqual(len(line), 80, line)
+
+
 class Behaviour(unittest.TestCase):
     def test_missing_module_leaves_its_lines_unpriced_and_the_rest_priced(self):
         with tempfile.TemporaryDirectory() as folder:
