@@ -1,5 +1,6 @@
 // The command `aumbry`: reads its arguments, calls the library, prints what the views say.
 #include "inputs.hpp"
+#include "print.hpp"
 #include "text_views.hpp"
 
 #include "aumbry/catalog.hpp"
@@ -133,34 +134,112 @@ int explain(const Common& common, const std::string& reference) {
     return fine;
 }
 
+/// A folder to write into, made when it is not there.
+std::filesystem::path made_folder(const std::string& name) {
+    std::error_code error;
+    std::filesystem::create_directories(name, error);
+    if (!std::filesystem::is_directory(name))
+        fail("unwritable-folder", {name, "", 0, 0}, "the folder cannot be made",
+             "name one in a folder that you may write to");
+    return name;
+}
+
+int cut(const Common& common, const std::string& svg_folder, const std::string& pdf) {
+    Session session(common);
+    print_faults_of(session);
+    const Estimate result =
+        estimate(session.project, session.host, session.catalog, options_of(common));
+    const print::CutBook book = print::cut_book(result);
+    if (!svg_folder.empty()) {
+        const std::filesystem::path folder = made_folder(svg_folder);
+        for (const print::Figure& figure : print::cut_figures(book, true))
+            save_file(folder / (figure.name + ".svg"), print::to_svg(figure.pages.front()));
+    }
+    if (!pdf.empty())
+        save_file(pdf, print::to_pdf(print::cut_pages(book), "Cutting: " + book.job, book.made_on));
+    if (common.json)
+        std::cout << pretty(Json{{"title", result.title},
+                                 {"cutting_plans", result.cutting_plans},
+                                 {"board_plans", result.board_plans},
+                                 {"bounds", to_json(result)["bounds"]}});
+    else if (svg_folder.empty() && pdf.empty())
+        std::cout << views::cut_plans(book, colour());
+    return fine;
+}
+
+int labels(const Common& common, const std::string& pdf) {
+    Session session(common);
+    print_faults_of(session);
+    const print::CutBook book = print::cut_book(
+        estimate(session.project, session.host, session.catalog, options_of(common)));
+    save_file(pdf, print::to_pdf(print::label_pages(book), "Labels: " + book.job, book.made_on));
+    return fine;
+}
+
+int hand_over(const Common& common, const std::string& pdf) {
+    Session session(common);
+    print_faults_of(session);
+    const Estimate result =
+        estimate(session.project, session.host, session.catalog, options_of(common));
+    const print::CutBook book = print::cut_book(result);
+    save_file(pdf, print::to_pdf(print::hand_over_pages(result, book),
+                                 "Workshop papers: " + book.job, book.made_on));
+    return fine;
+}
+
+/// Where `order` writes, by kind; empty: nowhere.
+struct OrderFolders {
+    std::string csv;
+    std::string pdf;
+    std::string xlsx;
+    [[nodiscard]] bool none() const { return csv.empty() && pdf.empty() && xlsx.empty(); }
+};
+
 /// Writes a file for each order into a folder that is made when it is not there.
 void write_orders(const std::vector<Order>& orders, const std::string& folder,
                   const std::string& ending, const std::function<std::string(const Order&)>& text) {
-    std::error_code error;
-    std::filesystem::create_directories(folder, error);
-    for (const Order& order : orders)
-        save_file(std::filesystem::path(folder) / (file_name_of(order) + ending), text(order));
+    if (folder.empty()) return;
+    const std::filesystem::path into = made_folder(folder);
+    for (const Order& order : orders) save_file(into / (file_name_of(order) + ending), text(order));
 }
 
-int order(const Common& common, const std::string& csv_folder) {
+int order(const Common& common, const OrderFolders& folders) {
     Session session(common);
     print_faults_of(session);
     const Estimate result =
         estimate(session.project, session.host, session.catalog, options_of(common));
     const std::vector<Order> orders = orders_of(result);
-    if (!csv_folder.empty()) write_orders(orders, csv_folder, ".csv", order_csv);
+    const std::string made_on = format_date(result.priced_on);
+    const print::CutBook book = print::cut_book(result);
+    write_orders(orders, folders.csv, ".csv", order_csv);
+    write_orders(orders, folders.xlsx, ".xlsx",
+                 [&](const Order& order) { return print::to_xlsx(order, result.title, made_on); });
+    write_orders(orders, folders.pdf, ".pdf", [&](const Order& order) {
+        return print::to_pdf(print::order_pages(result, order, book), "Order to " + order.name,
+                             made_on);
+    });
+    if (!folders.pdf.empty())
+        save_file(std::filesystem::path(folders.pdf) / "to-collect.pdf",
+                  print::to_pdf(print::shopping_pages(result, orders),
+                                "To collect: " + result.title, made_on));
     if (common.json)
         std::cout << pretty(orders_json(result, orders));
-    else if (csv_folder.empty())
+    else if (folders.none())
         std::cout << views::orders(result, orders, colour());
     return fine;
 }
 
-int quote(const Common& common, const std::string& against) {
+int quote(const Common& common, const std::string& against, const std::string& pdf) {
     Session session(common);
     print_faults_of(session);
-    const Quote result =
-        quote_of(estimate(session.project, session.host, session.catalog, options_of(common)));
+    const Estimate priced =
+        estimate(session.project, session.host, session.catalog, options_of(common));
+    const Quote result = quote_of(priced);
+    if (!pdf.empty()) {
+        save_file(pdf, print::to_pdf(print::quote_pages(result, priced.length_unit),
+                                     "Quote: " + result.title, format_date(result.on)));
+        if (!common.json && against.empty()) return fine;
+    }
     if (against.empty()) {
         std::cout << (common.json ? pretty(to_json(result)) : views::quote(result, colour()));
         return fine;
@@ -335,7 +414,9 @@ int main(int argc, char** argv) {
     std::string reference;
     std::string path;
     std::string ics;
-    std::string csv_folder;
+    OrderFolders order_folders;
+    std::string pdf;
+    std::string svg;
     std::string against;
     std::string stock;
     News news;
@@ -378,21 +459,49 @@ int main(int argc, char** argv) {
     plan_command->add_option("--ics", ics, "Write a calendar file (RFC 5545)")->excludes(plan_json);
     plan_command->callback([&] { status = plan(common, ics); });
 
+    CLI::App* cut_command =
+        app.add_subcommand("cut", "Every sheet and board: parts, cuts in order, what is left");
+    add_project(*cut_command, common);
+    add_purchase(*cut_command, common);
+    cut_command->add_option("--svg", svg, "Write a drawing (SVG) of each into this folder");
+    cut_command->add_option("--pdf", pdf, "Write all of them as PDF");
+    cut_command->add_flag("--json", common.json, "As JSON");
+    cut_command->callback([&] { status = cut(common, svg, pdf); });
+
+    CLI::App* labels_command = app.add_subcommand("labels", "A label for every part");
+    add_project(*labels_command, common);
+    add_purchase(*labels_command, common);
+    labels_command->add_option("--pdf", pdf, "Where to write them")->required();
+    labels_command->callback([&] { status = labels(common, pdf); });
+
+    CLI::App* hand_over_command = app.add_subcommand(
+        "papers", "What the workshop works from: plans, steps, coats, labels, cautions");
+    add_project(*hand_over_command, common);
+    add_purchase(*hand_over_command, common);
+    hand_over_command->add_option("--pdf", pdf, "Where to write them")->required();
+    hand_over_command->callback([&] { status = hand_over(common, pdf); });
+
     CLI::App* order_command = app.add_subcommand(
         "order", "What each supplier is sent, with its cuts, and what is collected");
     add_project(*order_command, common);
     add_purchase(*order_command, common);
-    order_command->add_option("--csv", csv_folder, "Write a spreadsheet (CSV) for each supplier");
+    order_command->add_option("--pdf", order_folders.pdf,
+                              "Write an order (PDF) for each supplier into this folder, and what "
+                              "has to be collected");
+    order_command->add_option("--csv", order_folders.csv, "The same as spreadsheets (CSV)");
+    order_command->add_option("--xlsx", order_folders.xlsx,
+                              "The same as spreadsheets (Office Open XML)");
     order_command->add_flag("--json", common.json, "As JSON");
-    order_command->callback([&] { status = order(common, csv_folder); });
+    order_command->callback([&] { status = order(common, order_folders); });
 
     CLI::App* quote_command = app.add_subcommand("quote", "What the client is shown");
     add_project(*quote_command, common);
     add_purchase(*quote_command, common);
     quote_command->add_option("--against", against,
                               "The accepted quote, as --json wrote it: what has changed since");
+    quote_command->add_option("--pdf", pdf, "Write it as PDF");
     quote_command->add_flag("--json", common.json, "As JSON: keep it as the accepted quote");
-    quote_command->callback([&] { status = quote(common, against); });
+    quote_command->callback([&] { status = quote(common, against, pdf); });
 
     CLI::App* record_command =
         app.add_subcommand("record", "What is ordered, received, cut or worked, into the project");

@@ -10,6 +10,8 @@
 #include "aumbry/quote.hpp"
 #include "aumbry/study.hpp"
 
+#include "cut_book.hpp"
+
 #include <string>
 
 namespace aumbry::views {
@@ -52,6 +54,9 @@ namespace aumbry::views {
 /// A count with what one of it holds: "3 x", "2.44 m", "4 x 2.5 L".
 [[nodiscard]] std::string count_with_unit(std::int64_t count, double measure,
                                           const std::string& unit);
+
+/// Every plan: sheets and boards, parts, cuts in order with their settings, what is left.
+[[nodiscard]] std::string cut_plans(const print::CutBook& book, bool colour = false);
 
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);

@@ -1,0 +1,135 @@
+// The cut book: the plans of an estimate as a person at the saw needs them, in numbers, places and
+// plain words. Text, drawings and labels are views of it, so that a part has one number everywhere.
+#pragma once
+
+#include "aumbry/estimate.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace aumbry::print {
+
+/// A part: a line, or one section of a panel that is larger than a sheet. Sizes in mm, as the part
+/// lies before its maker: length, then width.
+struct CutPart {
+    std::string number; ///< "12", or "12.2" for a section: the same on plans, lists and labels
+    std::string line;
+    std::string title;
+    std::string piece; ///< title of the piece; empty when it belongs to the whole job
+    std::string material;
+    double length = 0; ///< finished
+    double width = 0;
+    double thickness = 0;
+    double cut_length = 0; ///< 0: it is cut from boards without a plan
+    double cut_width = 0;
+    std::string grain; ///< "along its length", "across its length", "either way"; empty: unknown
+    bool grain_fixed = false;
+    std::int64_t faces = -1;                                ///< how many faces show; -1: unknown
+    std::vector<std::pair<std::string, std::string>> edges; ///< edge and its treatment, but raw
+    std::int64_t count = 0;                                 ///< in the whole job
+};
+
+/// A part on its sheet or board, mm from the sheet's corner.
+struct PlacedPart {
+    std::size_t part = 0; ///< index into CutBook::parts
+    double x = 0, y = 0;
+    double length = 0, width = 0; ///< along the sheet's length and width
+    bool rotated = false;
+};
+
+struct Offcut {
+    double x = 0, y = 0, length = 0, width = 0;
+    bool keep = false; ///< large enough to be worth keeping
+};
+
+/// One cut, in the order in which they are made.
+struct PlannedCut {
+    int number = 0;
+    bool dealer = false;
+    bool along = false; ///< the saw runs along the sheet's length, else across it
+    double x1 = 0, y1 = 0, x2 = 0, y2 = 0; ///< the middle of the kerf
+    double blank_length = 0, blank_width = 0;
+    double setting = 0;        ///< mm from the blank's left or upper edge to the kerf
+    bool same_setting = false; ///< as the cut before it, by the same hands
+    std::string first;         ///< what comes off at the fence: "part 12", "1589 x 1279", "offcut"
+    std::string rest;
+};
+
+/// One sheet, or several cut alike.
+struct SheetPlan {
+    std::string id; ///< "S3"
+    std::string title;
+    std::string source;     ///< where it comes from, in words
+    std::string from_which; ///< "sheet 3 of 4", "sheets 3 and 4 of 5"
+    double length = 0, width = 0, clean_up = 0, kerf = 0;
+    std::string grain; ///< of the sheet: "length", "width", "none"
+    std::int64_t copies = 1;
+    double yield = 0;    ///< parts by area of this sheet, 0 to 1
+    std::string quality; ///< yield of all and whether the plan can be beaten, in words
+    std::vector<PlacedPart> placed;
+    std::vector<PlannedCut> cuts;
+    std::vector<Offcut> offcuts;
+};
+
+/// One board, or several cut alike.
+struct BoardPlan {
+    std::string id; ///< "B2"
+    std::string source;
+    double length = 0, width = 0, thickness = 0, kerf = 0, end_trim = 0;
+    std::int64_t copies = 1;
+    bool ripped = false; ///< parts are narrower than the board and cut rough
+    std::vector<PlacedPart> placed;
+    std::vector<Offcut> offcuts;
+};
+
+/// The boards of one section or order.
+struct BoardGroup {
+    std::string title;
+    std::string quality;
+    std::vector<BoardPlan> boards;
+};
+
+/// One made part: what its label says.
+struct LabelledPart {
+    std::size_t part = 0;
+    std::int64_t number = 1; ///< of parts[part].count
+    std::string from;        ///< "S3", "S4, sheet 2 of 2"; empty: no plan
+};
+
+struct CutBook {
+    std::string job;
+    std::string alternative;
+    std::string length_unit; ///< "mm" or "in"
+    std::string made_on;     ///< the day of its prices, ISO 8601
+    std::vector<CutPart> parts;
+    std::vector<SheetPlan> sheets;
+    std::vector<BoardGroup> boards;
+    std::vector<LabelledPart> labels; ///< by sheet, board, then what has no plan
+    std::vector<std::string> cautions;
+};
+
+/// Reads the plans of an estimate. Numbers follow the order of its lines.
+/// @throws FaultError "bad-plan" when a module sent a plan that lacks what it must hold.
+[[nodiscard]] CutBook cut_book(const Estimate& estimate);
+
+/// A length without its unit: mm to one decimal, inches to the nearest 1/64.
+[[nodiscard]] std::string bare_length(double mm, const std::string& unit);
+/// "1221.3 x 95".
+[[nodiscard]] std::string bare_size(double length, double width, const std::string& unit);
+/// "1221.3 x 95 mm".
+[[nodiscard]] std::string size_with_unit(double length, double width, const std::string& unit);
+[[nodiscard]] std::string length_with_unit(double mm, const std::string& unit);
+/// "all sizes in mm", and how inches are rounded.
+[[nodiscard]] std::string unit_note(const std::string& unit);
+/// "front banded, left scribed"; empty when all edges stay raw.
+[[nodiscard]] std::string edges_in_words(const CutPart& part);
+/// "one face shows"; empty when unknown.
+[[nodiscard]] std::string faces_in_words(const CutPart& part);
+/// "86.1 %".
+[[nodiscard]] std::string percent(double share);
+
+} // namespace aumbry::print

@@ -1,0 +1,160 @@
+#include "flow.hpp"
+#include "print.hpp"
+
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+
+namespace aumbry::print {
+namespace {
+
+std::string count_in_words(const OrderPosition& position) {
+    const std::string count = std::to_string(position.count);
+    if (position.measure <= 0 || position.unit == "piece") return count;
+    const std::string measure = format_trimmed(position.measure, 3) + ' ' + position.unit;
+    if (position.measure == 1) return count + ' ' + position.unit;
+    return count + " x " + measure;
+}
+
+void party(Flow& flow, const std::string& title, const Party& party) {
+    if (party.name.empty()) return;
+    flow.pair(title + party.name, party.contact, true);
+    std::string lines;
+    for (const std::string& line : party.address) lines += (lines.empty() ? "" : ", ") + line;
+    if (!party.tax_number.empty())
+        lines += (lines.empty() ? "" : "; ") + std::string("tax number ") + party.tax_number;
+    if (!lines.empty()) flow.paragraph(lines);
+}
+
+void positions(Flow& flow, const Estimate& estimate, const Order& order) {
+    std::vector<std::vector<Cell>> rows;
+    for (const OrderPosition& position : order.positions) {
+        std::string what = position.description;
+        if (!position.returnable) what += " (no return)";
+        std::string each = Money::round(position.unit_price, estimate.currency).grouped();
+        if (position.listed_currency != order.currency && !position.listed_currency.empty())
+            each += " (" + position.listed_currency + ' ' + position.listed_price.str() + ')';
+        rows.push_back({std::to_string(position.number),
+                        {position.sku, true},
+                        what,
+                        count_in_words(position),
+                        each,
+                        position.amount.grouped()});
+    }
+    for (const OrderCharge& charge : order.charges)
+        rows.push_back({"", "", charge.title, "", "", charge.amount.grouped()});
+    const double rest = flow.width() - 8 - 36 - 24 - 26 - 24;
+    flow.table({{"", 8},
+                {"article", 36},
+                {"what", rest},
+                {"count", 24, true},
+                {"each", 26, true},
+                {"amount", 24, true}},
+               rows);
+    flow.rule();
+    flow.pair("Without tax", order.net.grouped());
+    for (const EstimateTax& tax : order.taxes)
+        flow.pair("Tax " + tax.percent.str() + " % of " + tax.taxable.grouped(), tax.tax.grouped());
+    flow.pair("Total, " + order.currency, order.total.grouped(), true);
+}
+
+void cuts(Flow& flow, const Order& order, const CutBook& book) {
+    char letter = 'A';
+    for (const SupplierSheet& sheet : order.sheets) {
+        const SheetPlan& plan = book.sheets.at(sheet.plan);
+        flow.new_page();
+        flow.heading(std::string("Cutting ") + letter + ": " + std::to_string(sheet.copies) +
+                     " x " + sheet.sku + ", " +
+                     size_with_unit(sheet.length, sheet.width, book.length_unit));
+        letter = letter == 'Z' ? 'A' : static_cast<char>(letter + 1);
+        flow.paragraph("Please make these cuts in this order, each through the whole piece. The "
+                       "outer line is the sheet, the inner one what is left when its edges are "
+                       "cleaned up by " +
+                       length_with_unit(plan.clean_up, book.length_unit) + ". " +
+                       unit_note(book.length_unit));
+        flow.skip(2);
+        const double end =
+            draw_sheet(flow.page(), book, plan, Flow::margin, flow.y(), flow.width(), 120, true);
+        flow.skip(end - flow.y() + 3);
+        std::vector<std::vector<Cell>> rows;
+        for (const SupplierCut& cut : sheet.cuts) {
+            rows.push_back({{std::to_string(cut.number), true},
+                            std::string(cut.across ? "across" : "along") + " the piece of " +
+                                bare_size(cut.length, cut.width, book.length_unit),
+                            {bare_length(cut.at, book.length_unit), true}});
+        }
+        flow.table({{"cut", 12}, {"through", flow.width() - 12 - 50}, {"at", 50}}, rows);
+        std::string blanks;
+        for (const auto& [length, width] : sheet.blanks)
+            blanks += (blanks.empty() ? "" : "; ") + bare_size(length, width, book.length_unit);
+        flow.paragraph("Gives " + std::to_string(sheet.blanks.size()) + " pieces: " + blanks + '.');
+        if (sheet.copies > 1)
+            flow.paragraph("The same for each of the " + std::to_string(sheet.copies) + " sheets.");
+    }
+}
+
+} // namespace
+
+std::vector<Page> order_pages(const Estimate& estimate, const Order& order, const CutBook& book) {
+    const std::string title = "Order to " + order.name;
+    Flow flow(title, paper_for(estimate.length_unit));
+    flow.title(title);
+    if (order.invented)
+        flow.paragraph("A demonstration: this supplier and its prices are invented.");
+    party(flow, "From ", estimate.papers.maker);
+    flow.pair("For the job", estimate.title);
+    flow.pair("Prices of", format_date(estimate.priced_on));
+    if (order.needed)
+        flow.pair(order.collected ? "To be collected by" : "To be delivered by",
+                  format_date(*order.needed), true);
+    if (order.order_by) flow.pair("To be ordered by", format_date(*order.order_by));
+    if (order.mass > 0) flow.pair("About", format_number(order.mass, 0) + " kg");
+    flow.skip(3);
+    positions(flow, estimate, order);
+    if (!order.sheets.empty()) {
+        flow.skip(2);
+        flow.paragraph("The sheets are to be cut as drawn on the pages that follow.");
+    }
+    cuts(flow, order, book);
+    std::vector<Page> pages = flow.finish();
+    number_pages(pages, title);
+    return pages;
+}
+
+std::vector<Page> shopping_pages(const Estimate& estimate, const std::vector<Order>& orders) {
+    Flow flow("To collect: " + estimate.title, paper_for(estimate.length_unit));
+    flow.title("To collect: " + estimate.title);
+    bool any = false;
+    for (const Order& order : orders) {
+        if (!order.collected) continue;
+        any = true;
+        flow.heading(order.name + (order.needed ? ", by " + format_date(*order.needed) : ""));
+        std::string load = order.mass > 0 ? "About " + format_number(order.mass, 0) + " kg. " : "";
+        if (!order.sheets.empty())
+            load += "The supplier cuts " + std::to_string(order.sheets.size()) +
+                    " of the sheets first, so that they fit the car: take the drawings along.";
+        if (!load.empty()) flow.paragraph(load);
+        std::vector<std::vector<Cell>> rows;
+        for (const OrderPosition& position : order.positions) {
+            if (position.service) continue;
+            rows.push_back({"[   ]",
+                            {count_in_words(position), true},
+                            position.description,
+                            position.sku,
+                            position.amount.grouped()});
+        }
+        flow.table({{"", 10},
+                    {"count", 28},
+                    {"what", flow.width() - 10 - 28 - 44 - 24},
+                    {"article", 44},
+                    {"without tax", 24, true}},
+                   rows);
+        flow.pair("Total with tax, " + order.currency, order.total.grouped(), true);
+    }
+    if (!any) flow.paragraph("Everything is delivered: there is nothing to collect.");
+    std::vector<Page> pages = flow.finish();
+    number_pages(pages, "To collect: " + estimate.title);
+    return pages;
+}
+
+} // namespace aumbry::print

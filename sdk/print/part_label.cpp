@@ -1,0 +1,154 @@
+#include "part_label.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace aumbry::print {
+namespace {
+
+constexpr double line_height = 1.22; ///< of the em
+constexpr double arrow_length = 6;
+constexpr double arrow_breadth = 1.4;
+constexpr double gap = 0.7;
+
+/// One way of saying it.
+struct Wording {
+    std::vector<std::string> lines;
+    bool bold_first = false;
+};
+
+std::vector<Wording> wordings(const CutPart& part, const std::string& unit) {
+    const std::string name = part.number + ' ' + part.title;
+    const std::string finished = bare_size(part.length, part.width, unit);
+    const std::string cut = bare_size(part.cut_length, part.cut_width, unit);
+    const bool alike = finished == cut;
+    const std::string sizes = alike ? finished : finished + ", cut " + cut;
+    const std::string piece = part.piece.empty() ? "" : ", " + part.piece;
+    std::vector<Wording> all;
+    if (!part.piece.empty()) {
+        if (!alike) all.push_back({{name, part.piece, finished, "cut " + cut}, true});
+        all.push_back({{name, part.piece, sizes}, true});
+        all.push_back({{name + piece, sizes}, true});
+    }
+    all.push_back({{name + piece + ", " + sizes}, false});
+    if (!alike) all.push_back({{name, finished, "cut " + cut}, true});
+    all.push_back({{name, sizes}, true});
+    all.push_back({{name + ", " + sizes}, false});
+    all.push_back({{name}, true});
+    return all;
+}
+
+struct Block {
+    double width = 0, height = 0; ///< on the page
+};
+
+Block block_of(const Wording& wording, double size, bool turned) {
+    double longest = 0;
+    for (std::size_t i = 0; i < wording.lines.size(); ++i)
+        longest =
+            std::max(longest, text_width(wording.lines[i], size, i == 0 && wording.bold_first));
+    const double high = static_cast<double>(wording.lines.size()) * size * line_height;
+    return turned ? Block{high, longest} : Block{longest, high};
+}
+
+void write(Page& page, const Box& at, const Wording& wording, double size, bool turned) {
+    const double step = size * line_height;
+    for (std::size_t i = 0; i < wording.lines.size(); ++i) {
+        TextMark mark;
+        mark.text = wording.lines[i];
+        mark.size = size;
+        mark.bold = i == 0 && wording.bold_first;
+        mark.anchor = Anchor::middle;
+        mark.turned = turned;
+        const double down = (static_cast<double>(i) + 0.5) * step + 0.36 * size;
+        mark.x = turned ? at.x + down : at.x + at.width / 2;
+        mark.y = turned ? at.y + at.height / 2 : at.y + down;
+        page.marks.emplace_back(std::move(mark));
+    }
+}
+
+/// Text and arrow in the middle of the box, beside or below one another; false when they don't fit.
+bool set(Page& page, const Box& box, const Wording& wording, double size, bool turned,
+         DrawnGrain grain, double margin, std::vector<Box>& taken) {
+    const Block block = block_of(wording, size, turned);
+    const double room_x = box.width - 2 * margin;
+    const double room_y = box.height - 2 * margin;
+    if (grain == DrawnGrain::none) {
+        if (block.width > room_x || block.height > room_y) return false;
+        const Box at{box.x + (box.width - block.width) / 2, box.y + (box.height - block.height) / 2,
+                     block.width, block.height};
+        write(page, at, wording, size, turned);
+        taken.push_back(at);
+        return true;
+    }
+    const bool upright = grain == DrawnGrain::up_page;
+    const double arrow_x = upright ? arrow_breadth : arrow_length;
+    const double arrow_y = upright ? arrow_length : arrow_breadth;
+    for (const bool below : {true, false}) {
+        const double width = below ? std::max(block.width, arrow_x) : block.width + gap + arrow_x;
+        const double height =
+            below ? block.height + gap / 2 + arrow_y : std::max(block.height, arrow_y);
+        if (width > room_x || height > room_y) continue;
+        const Box all{box.x + (box.width - width) / 2, box.y + (box.height - height) / 2, width,
+                      height};
+        const Box text{below ? all.x + (width - block.width) / 2 : all.x,
+                       below ? all.y : all.y + (height - block.height) / 2, block.width,
+                       block.height};
+        const Box arrow{below ? all.x + (width - arrow_x) / 2 : all.right() - arrow_x,
+                        below ? all.bottom() - arrow_y : all.y + (height - arrow_y) / 2, arrow_x,
+                        arrow_y};
+        write(page, text, wording, size, turned);
+        double_arrow(page, arrow, upright);
+        taken.push_back(text);
+        taken.push_back(arrow);
+        return true;
+    }
+    return false;
+}
+
+bool set_any(Page& page, const Box& box, const Wording& wording, DrawnGrain grain,
+             std::vector<Box>& taken) {
+    constexpr std::array<double, 4> sizes{3.0, 2.6, 2.3, 2.0};
+    for (const double size : sizes) {
+        for (const bool turned : {false, true}) {
+            if (set(page, box, wording, size, turned, grain, 0.6, taken)) return true;
+        }
+    }
+    return false;
+}
+
+} // namespace
+
+bool label_part(Page& page, const Box& box, const CutPart& part, const std::string& unit,
+                DrawnGrain grain, std::vector<Box>& taken) {
+    if (!part.grain_fixed) grain = DrawnGrain::none;
+    for (const Wording& wording : wordings(part, unit)) {
+        if (set_any(page, box, wording, grain, taken)) return true;
+    }
+    // A name too long for the box is shortened; the list beside the drawing has it whole.
+    const double longer = std::max(box.width, box.height) - 1.3;
+    for (const bool with_arrow : {true, false}) {
+        const double room =
+            longer - (with_arrow && grain != DrawnGrain::none ? arrow_length + gap : 0);
+        const std::string name = shortened(part.number + ' ' + part.title, 2.0, room, true);
+        if (name.size() >= part.number.size() + 8 &&
+            set_any(page, box, {{name}, true}, with_arrow ? grain : DrawnGrain::none, taken))
+            return true;
+    }
+    const Wording number{{part.number}, true};
+    if (set_any(page, box, number, grain, taken)) return true;
+    constexpr std::array<double, 4> sizes{2.6, 2.3, 2.0, 1.8};
+    for (const double size : sizes) {
+        for (const bool turned : {false, true}) {
+            // Digits are lower than the line that they stand on.
+            const Block block = block_of(number, size, turned);
+            const double spare = turned ? block.width - size * 0.8 : block.height - size * 0.8;
+            if (set(page, box, number, size, turned, DrawnGrain::none, -spare / 2, taken) &&
+                (turned ? block.height : block.width) <= (turned ? box.height : box.width))
+                return true;
+        }
+    }
+    return false;
+}
+
+} // namespace aumbry::print

@@ -1,0 +1,202 @@
+"""Reads papers back with other programs and compares them with the estimate: PDF by pdftotext (Poppler), spreadsheets
+by openpyxl, drawings by an XML parser.
+
+usage: paper_check.py AUMBRY PLUGINS CATALOGS
+"""
+import json
+import subprocess
+import sys
+import tempfile
+import unittest
+import xml.etree.ElementTree as XML
+from collections import Counter
+from decimal import Decimal
+from pathlib import Path
+
+import openpyxl
+
+AUMBRY, PLUGINS, CATALOGS = (Path(p).resolve() for p in sys.argv[1:4])
+PROJECTS = [CATALOGS / "projects" / f"{name}.aumbry.json" for name in ("harbour-loft", "orchard-mudroom")]
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def run(*arguments):
+    return subprocess.run([str(AUMBRY), *map(str, arguments), "--plugins", str(PLUGINS), "--effort", "draft"],
+                          capture_output=True, timeout=120)
+
+
+def good(*arguments):
+    done = run(*arguments)
+    assert done.returncode == 0, done.stderr.decode()
+    return done.stdout
+
+
+def document(name, project):
+    return json.loads(good(name, project, "--json"))
+
+
+def words_of(pdf):
+    """The text of a PDF, every run of spaces and line ends one space."""
+    text = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, check=True).stdout.decode()
+    return " ".join(text.split())
+
+
+def grouped(amount):
+    whole, point, rest = amount.partition(".")
+    return f"{int(whole):,}".replace(",", " ") + point + rest
+
+
+class Papers(unittest.TestCase):
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory()
+        self.addCleanup(folder.cleanup)
+        self.folder = Path(folder.name)
+
+    def test_cutting_plans_on_paper_are_those_of_the_estimate(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            pdf = self.folder / "cut.pdf"
+            good("cut", project, "--pdf", pdf)
+            text = words_of(pdf)
+            titles = {line["id"]: line["title"] for line in e["lines"]}
+            for plan in e["cutting_plans"]:
+                for place in plan["placements"]:
+                    with self.subTest(project.stem, line=place["line"]):
+                        self.assertIn(" ".join(titles[place["line"]].split()[:2]), text)
+            for number in range(1, len(e["cutting_plans"]) + 1):
+                self.assertIn(f"S{number}", text)
+            for number in range(1, len(e["board_plans"]) + 1):
+                self.assertIn(f"B{number}", text)
+            if project.stem.startswith("harbour"):  # sizes in mm to a tenth, as pdftotext gives them back
+                for plan in e["cutting_plans"]:
+                    for place in plan["placements"]:
+                        size = (f"{place['length']:g} x {place['width']:g}", f"{place['width']:g} x {place['length']:g}")
+                        self.assertTrue(size[0] in text or size[1] in text, size)
+
+    def test_every_part_has_its_label(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            pdf = self.folder / "labels.pdf"
+            good("labels", project, "--pdf", pdf)
+            raw = subprocess.run(["pdftotext", pdf, "-"], capture_output=True, check=True).stdout.decode()
+            from_sheets = sum(line.rstrip().split(", from ")[-1].startswith("S")
+                              for line in raw.splitlines() if ", from " in line)
+            with self.subTest(project.stem):
+                self.assertEqual(from_sheets,
+                                 sum(p["copies"] * len(p["placements"]) for p in e["cutting_plans"]))
+
+    def test_drawings_are_to_scale(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            folder = self.folder / project.stem
+            good("cut", project, "--svg", folder)
+            files = sorted(folder.glob("sheet-*.svg"))
+            self.assertEqual(len(files), len(e["cutting_plans"]))
+            for plan, file in zip(e["cutting_plans"], files):
+                root = XML.parse(file).getroot()
+                boxes = {role: [tuple(float(r.get(k)) for k in ("x", "y", "width", "height"))
+                                for r in root.iter(SVG + "rect") if r.get("class") == role]
+                         for role in ("sheet", "part")}
+                x, y, width, height = boxes["sheet"][0]
+                scale = width / plan["sheet"]["length"]
+                with self.subTest(project.stem, file=file.name):
+                    self.assertAlmostEqual(height, plan["sheet"]["width"] * scale, delta=0.01)
+                    wanted = Counter((round(x + p["x"] * scale, 1), round(y + p["y"] * scale, 1))
+                                     for p in plan["placements"])
+                    drawn = Counter((round(b[0], 1), round(b[1], 1)) for b in boxes["part"])
+                    self.assertEqual(len(boxes["part"]), len(plan["placements"]))
+                    self.assertLessEqual(sum((wanted - drawn).values()), len(plan["placements"]) // 10 + 1)
+                    area = sum(b[2] * b[3] for b in boxes["part"]) / scale ** 2
+                    self.assertAlmostEqual(area / sum(p["length"] * p["width"] for p in plan["placements"]), 1,
+                                           delta=0.003)
+
+    def test_orders_as_pdf_name_every_position_and_the_total(self):
+        for project in PROJECTS:
+            folder = self.folder / project.stem
+            good("order", project, "--pdf", folder)
+            for order in document("order", project)["orders"]:
+                file = next(f for f in folder.glob("*.pdf") if order["name"] in words_of(f)
+                            and f.name != "to-collect.pdf")
+                text = words_of(file)
+                with self.subTest(project.stem, supplier=order["supplier"]):
+                    self.assertIn(f"Total, {document('price', project)['currency']} {grouped(order['total'])}", text)
+                    for position in order["positions"]:
+                        self.assertIn(grouped(position["amount"]), text)
+                        if position.get("sku"):
+                            self.assertIn(position["sku"], text)
+                    for sheet in order["sheets_to_cut"]:
+                        self.assertIn(f"{sheet['copies']} x {sheet['sku']}", text)
+
+    def test_spreadsheets_open_elsewhere_and_add_up_to_the_order(self):
+        for project in PROJECTS:
+            folder = self.folder / project.stem
+            good("order", project, "--xlsx", folder)
+            totals = sorted(Decimal(o["total"]) for o in document("order", project)["orders"])
+            read = []
+            for file in folder.glob("*.xlsx"):
+                sheet = openpyxl.load_workbook(file).active
+                rows = [row for row in sheet.iter_rows(values_only=True)]
+                head = next(i for i, row in enumerate(rows) if row[0] == "position")
+                last = next(i for i, row in enumerate(rows) if row[2] == "Total")
+                amounts = [Decimal(str(row[7])).quantize(Decimal("0.01")) for row in rows[head + 1:last]]
+                self.assertEqual(rows[last][7], f"=SUM(H{head + 2}:H{last})")
+                shown = openpyxl.load_workbook(file, data_only=True).active.cell(last + 1, 8).value
+                self.assertEqual(sum(amounts), Decimal(str(shown)).quantize(Decimal("0.01")))
+                read.append(sum(amounts))
+            self.assertEqual(sorted(read), totals)
+
+    def test_quote_on_paper_shows_prices_and_no_supplier(self):
+        for project in PROJECTS:
+            quote = document("quote", project)
+            pdf = self.folder / "quote.pdf"
+            good("quote", project, "--pdf", pdf)
+            text = words_of(pdf)
+            with self.subTest(project.stem):
+                for part in quote["parts"]:
+                    self.assertIn(grouped(part["price"]), text)
+                self.assertIn(grouped(quote["total"]), text)
+                for stage in quote["stages"]:
+                    self.assertIn(grouped(stage["amount"]), text)
+                for order in document("price", project)["orders"]:
+                    self.assertNotIn(order["name"], text)
+
+    def test_workshop_papers_hold_steps_coats_plans_labels_and_cautions(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            pdf = self.folder / "papers.pdf"
+            good("papers", project, "--pdf", pdf)
+            text = words_of(pdf)
+            with self.subTest(project.stem):
+                for heading in ("Safety", "To mind", "Steps in order", "Finish", "Before you cut", "Cuts in order"):
+                    self.assertIn(heading, text)
+                for finding in e["findings"]:
+                    if finding["severity"] != "note":
+                        self.assertIn(" ".join(finding["text"].split()[:4]), text)
+
+    def test_same_input_gives_the_same_papers(self):
+        for project in PROJECTS:
+            for name, ending in (("cut", "pdf"), ("labels", "pdf"), ("quote", "pdf"), ("papers", "pdf")):
+                files = [self.folder / f"{name}-{i}.{ending}" for i in (1, 2)]
+                for file in files:
+                    good(name, project, "--pdf", file)
+                self.assertEqual(files[0].read_bytes(), files[1].read_bytes(), name)
+            folders = [self.folder / f"{project.stem}-{i}" for i in (1, 2)]
+            for folder in folders:
+                good("order", project, "--xlsx", folder, "--csv", folder, "--pdf", folder)
+            for file in folders[0].iterdir():
+                self.assertEqual(file.read_bytes(), (folders[1] / file.name).read_bytes(), file.name)
+
+    def test_a_place_that_cannot_be_written_is_said_in_one_sentence(self):
+        blocked = self.folder / "file"
+        blocked.write_text("here")
+        for words in (("cut", PROJECTS[0], "--pdf", blocked / "cut.pdf"), ("cut", PROJECTS[0], "--svg", blocked),
+                      ("order", PROJECTS[0], "--pdf", blocked / "orders")):
+            done = run(*words)
+            with self.subTest(words):
+                self.assertEqual(done.returncode, 1)
+                self.assertEqual(len([l for l in done.stderr.decode().splitlines() if str(blocked) in l]), 1)
+                self.assertEqual(blocked.read_text(), "here")
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1] + sys.argv[4:])

@@ -1,0 +1,252 @@
+// The cut book and its pages, for a sheet and a board whose numbers are worked out by hand.
+#include "cut_book.hpp"
+#include "flow.hpp"
+#include "print.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <map>
+#include <string>
+
+namespace aumbry::print {
+namespace {
+
+EstimateLine line(const std::string& id, const std::string& title, double length, double width,
+                  std::int64_t count) {
+    EstimateLine made;
+    made.id = id;
+    made.kind = "panel";
+    made.title = title;
+    made.material = "carcase";
+    made.count = count;
+    made.fields = {{"grain", "length"}};
+    made.derived = {{"length", length}, {"width", width}, {"thickness", 18.0}};
+    return made;
+}
+
+/// A sheet of 1000 x 500 mm, clean-up 10, kerf 4: a side of 600 x 480 and two shelves of 376 x 238.
+Estimate small_job() {
+    Estimate estimate;
+    estimate.title = "A cupboard <with> \"marks\" & signs";
+    estimate.currency = currency("EUR");
+    estimate.length_unit = "mm";
+    estimate.priced_on = parse_date("2027-02-01");
+    estimate.lines = {line("side", "Side", 600, 480, 1), line("shelf", "Shelf", 376, 238, 2)};
+    const auto place = [](const char* name, double x, double y, double length, double width) {
+        return Json{{"line", name},     {"x", x},         {"y", y},
+                    {"length", length}, {"width", width}, {"rotated", false}};
+    };
+    const auto blank = [](double x, double y, double length, double width) {
+        return Json{{"x", x}, {"y", y}, {"length", length}, {"width", width}};
+    };
+    Json side = blank(10, 10, 600, 480);
+    side["line"] = "side";
+    Json first = blank(614, 10, 376, 238);
+    first["line"] = "shelf";
+    Json second = blank(614, 252, 376, 238);
+    second["line"] = "shelf";
+    estimate.cutting_plans = Json::array(
+        {{{"material", "carcase"},
+          {"supplier", "yard"},
+          {"sku", "P18"},
+          {"offer", "yard/P18"},
+          {"demand", "sheet_goods/carcase"},
+          {"sheet", {{"length", 1000.0}, {"width", 500.0}}},
+          {"grain", "length"},
+          {"clean_up", 10.0},
+          {"kerf", 4.0},
+          {"copies", 1},
+          {"placements",
+           Json::array({place("side", 10, 10, 600, 480), place("shelf", 614, 10, 376, 238),
+                        place("shelf", 614, 252, 376, 238)})},
+          {"cuts", Json::array({{{"blank", 0},
+                                 {"direction", "length"},
+                                 {"position", 600.0},
+                                 {"by", "dealer"},
+                                 {"first", 1},
+                                 {"second", 2}},
+                                {{"blank", 2},
+                                 {"direction", "width"},
+                                 {"position", 238.0},
+                                 {"by", "workshop"},
+                                 {"first", 3},
+                                 {"second", 4}}})},
+          {"blanks",
+           Json::array({blank(10, 10, 980, 480), side, blank(614, 10, 376, 480), first, second})},
+          {"offcuts", Json::array()}}});
+    estimate.bounds = {
+        {"sheet_goods/carcase", "sheet_goods", "18 mm birch", 1, 1, true, 0.93, 0.03}};
+    return estimate;
+}
+
+TEST(CutBook, NumbersPartsInTheOrderOfTheBillAndCountsThem) {
+    const CutBook book = cut_book(small_job());
+    ASSERT_EQ(book.parts.size(), 2U);
+    EXPECT_EQ(book.parts[0].number, "1");
+    EXPECT_EQ(book.parts[0].count, 1);
+    EXPECT_EQ(book.parts[1].number, "2");
+    EXPECT_EQ(book.parts[1].count, 2);
+    EXPECT_EQ(book.labels.size(), 3U);
+    EXPECT_EQ(book.labels[0].from, "S1");
+}
+
+TEST(CutBook, YieldIsAreaOfPartsOverAreaOfTheSheet) {
+    const CutBook book = cut_book(small_job());
+    // (600 x 480 + 2 x 376 x 238) / (1000 x 500) = 466 976 / 500 000
+    EXPECT_NEAR(book.sheets.at(0).yield, 0.9340, 0.00005);
+    EXPECT_EQ(book.sheets.at(0).quality,
+              "93.0 % of 1 sheet becomes parts. Proven: fewer sheets cannot do.");
+}
+
+TEST(CutBook, CutsRunThroughTheMiddleOfTheKerfFromEdgeToEdgeOfTheirPiece) {
+    const SheetPlan sheet = cut_book(small_job()).sheets.at(0);
+    ASSERT_EQ(sheet.cuts.size(), 2U);
+    const PlannedCut& across = sheet.cuts[0];
+    EXPECT_TRUE(across.dealer);
+    EXPECT_FALSE(across.along);
+    EXPECT_DOUBLE_EQ(across.x1, 612); // 10 + 600 + half of 4
+    EXPECT_DOUBLE_EQ(across.x2, 612);
+    EXPECT_DOUBLE_EQ(across.y1, 10);
+    EXPECT_DOUBLE_EQ(across.y2, 490);
+    EXPECT_EQ(across.first, "part 1");
+    EXPECT_EQ(across.rest, "376 x 480");
+    const PlannedCut& along = sheet.cuts[1];
+    EXPECT_TRUE(along.along);
+    EXPECT_DOUBLE_EQ(along.y1, 250); // 10 + 238 + half of 4
+    EXPECT_EQ(along.first, "part 2");
+    EXPECT_EQ(along.rest, "part 2");
+}
+
+TEST(CutBook, APlanThatNamesNoLineIsRefusedWithASentence) {
+    Estimate estimate = small_job();
+    estimate.cutting_plans[0]["placements"][0]["line"] = "door";
+    try {
+        (void)cut_book(estimate);
+        FAIL() << "expected a fault";
+    } catch (const FaultError& error) {
+        EXPECT_STREQ(error.what(),
+                     "a cutting plan cannot be drawn: it names the line 'door', which is none; the "
+                     "module that made it must follow the estimate's schema");
+    }
+}
+
+/// The boxes of a role on a page.
+std::vector<Box> boxes(const Page& page, const std::string& role) {
+    std::vector<Box> found;
+    for (const Mark& mark : page.marks) {
+        if (const auto* box = std::get_if<BoxMark>(&mark); box != nullptr && box->role == role)
+            found.push_back(box->box);
+    }
+    return found;
+}
+
+TEST(CutPages, PartsAreDrawnToOneScaleInsideTheirSheet) {
+    const CutBook book = cut_book(small_job());
+    const std::vector<Figure> figures = cut_figures(book, false);
+    ASSERT_EQ(figures.size(), 2U); // what there is, and one sheet
+    const Page& page = figures[1].pages.at(0);
+    const Box sheet = boxes(page, "sheet").at(0);
+    const double scale = sheet.width / 1000;
+    EXPECT_NEAR(sheet.height / 500, scale, 1e-9);
+    const std::vector<Box> parts = boxes(page, "part");
+    ASSERT_EQ(parts.size(), 3U);
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        const PlacedPart& placed = book.sheets[0].placed[i];
+        EXPECT_NEAR(parts[i].x - sheet.x, placed.x * scale, 1e-9);
+        EXPECT_NEAR(parts[i].y - sheet.y, placed.y * scale, 1e-9);
+        EXPECT_NEAR(parts[i].width, placed.length * scale, 1e-9);
+        EXPECT_NEAR(parts[i].height, placed.width * scale, 1e-9);
+        for (std::size_t j = 0; j < i; ++j) EXPECT_FALSE(overlap(parts[i], parts[j]));
+    }
+}
+
+/// Everything on every page is inside the paper, by the same measure by which texts are set.
+void expect_on_paper(const std::vector<Page>& pages) {
+    for (const Page& page : pages) {
+        for (const Mark& mark : page.marks) {
+            const auto* text = std::get_if<TextMark>(&mark);
+            if (text == nullptr) continue;
+            const double width = text_width(text->text, text->size, text->bold);
+            if (text->turned) {
+                EXPECT_GE(text->y - width / 2, 0) << text->text;
+                EXPECT_LE(text->y + width / 2, page.height) << text->text;
+                continue;
+            }
+            const double left = text->anchor == Anchor::left     ? text->x
+                                : text->anchor == Anchor::middle ? text->x - width / 2
+                                                                 : text->x - width;
+            EXPECT_GE(left, 0) << text->text;
+            EXPECT_LE(left + width, page.width + 0.01) << text->text;
+            EXPECT_LE(text->y, page.height) << text->text;
+        }
+    }
+}
+
+TEST(CutPages, NothingStandsOutsideThePaperHoweverLongNamesAndListsAre) {
+    Estimate estimate = small_job();
+    estimate.lines[0].title = std::string(300, 'W') + " and " + std::string(200, 'm');
+    Json& plan = estimate.cutting_plans[0];
+    // 200 copies of a narrow part: numbers alone find room.
+    plan["placements"] = Json::array();
+    for (int i = 0; i < 200; ++i)
+        plan["placements"].push_back({{"line", i % 2 == 0 ? "side" : "shelf"},
+                                      {"x", 10.0 + 4.8 * i},
+                                      {"y", 10.0},
+                                      {"length", 3.0},
+                                      {"width", 480.0},
+                                      {"rotated", false}});
+    const CutBook book = cut_book(estimate);
+    expect_on_paper(cut_pages(book));
+    expect_on_paper(label_pages(book));
+    EXPECT_EQ(label_pages(book).size(), 9U); // 200 labels, 24 a page
+}
+
+TEST(CutPages, AJobWithoutPartsStillHasPages) {
+    Estimate estimate = small_job();
+    estimate.lines.clear();
+    estimate.cutting_plans = Json::array();
+    const CutBook book = cut_book(estimate);
+    EXPECT_EQ(cut_pages(book).size(), 1U);
+    EXPECT_EQ(label_pages(book).size(), 1U);
+}
+
+TEST(Flow, CarriesATableOverWithItsHeadAndBreaksWordsInsideTheirColumn) {
+    Flow flow("A list", a4);
+    std::vector<std::vector<Cell>> rows;
+    for (int i = 0; i < 200; ++i)
+        rows.push_back({std::to_string(i), "a sentence that is much too wide for its column"});
+    flow.table({{"no.", 20}, {"what", 40}}, rows);
+    const std::vector<Page> pages = flow.finish();
+    EXPECT_GT(pages.size(), 4U);
+    std::map<std::string, int> seen;
+    for (const Page& page : pages) {
+        int heads = 0;
+        for (const Mark& mark : page.marks) {
+            const auto* text = std::get_if<TextMark>(&mark);
+            if (text == nullptr) continue;
+            ++seen[text->text];
+            heads += text->text == "no.";
+            EXPECT_LE(text->y, page.height - 15) << text->text;
+        }
+        EXPECT_EQ(heads, 1);
+    }
+    for (int i = 0; i < 200; ++i) EXPECT_EQ(seen[std::to_string(i)], 1) << i;
+    expect_on_paper(pages);
+}
+
+TEST(Svg, EscapesWhatXmlReserves) {
+    const std::string svg = to_svg(cut_figures(cut_book(small_job()), true).at(0).pages.at(0));
+    EXPECT_NE(svg.find("A cupboard &lt;with&gt; &quot;marks&quot; &amp; signs"), std::string::npos);
+    EXPECT_EQ(svg.find("<with>"), std::string::npos);
+}
+
+TEST(Paper, IsLetterWhereLengthsAreInInches) {
+    // ISO 216: A4 is 210 x 297 mm; letter is 8 1/2 x 11 in.
+    EXPECT_DOUBLE_EQ(paper_for("mm").height, 297);
+    EXPECT_DOUBLE_EQ(paper_for("in").width, 8.5 * 25.4);
+    EXPECT_DOUBLE_EQ(paper_for("in").height, 11 * 25.4);
+}
+
+} // namespace
+} // namespace aumbry::print
