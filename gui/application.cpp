@@ -53,6 +53,7 @@ Application::Application(ApplicationOptions options, std::function<void()> wake)
 }
 
 void Application::take_document() {
+    ++state_.edition;
     const Json& base = document_.json();
     state_.read_only = document_.read_only();
     if (!state_.alternative.empty()) {

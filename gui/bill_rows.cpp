@@ -176,6 +176,7 @@ BillTable bill_table(const State& state, const BillOrder& order) {
     const std::string filter = lowered(state.bill.filter);
     if (const Json* lines = find_at(state.document, "/lines"); lines && lines->is_object()) {
         for (const auto& [id, line] : lines->items()) {
+            if (id.starts_with("x-")) continue;
             BillRow row;
             row.id = id;
             row.line = &line;

@@ -2,13 +2,7 @@
 
 #include "aumbry/fault.hpp"
 #include "aumbry/project.hpp"
-
-#include <cerrno>
-#include <cstdlib>
-#include <cstring>
-#include <fcntl.h>
-#include <sys/stat.h>
-#include <unistd.h>
+#include "aumbry/save_file.hpp"
 
 namespace aumbry::gui {
 
@@ -69,31 +63,6 @@ void apply_change(Json& document, const Change& change) {
     } else {
         (*at)[key] = *change.value;
     }
-}
-
-std::string reason_of(int error) {
-    return std::strerror(error);
-}
-
-/// A file descriptor that is closed when it goes.
-struct Descriptor {
-    int number = -1;
-    explicit Descriptor(int open_file) : number(open_file) {}
-    Descriptor(const Descriptor&) = delete;
-    Descriptor& operator=(const Descriptor&) = delete;
-    ~Descriptor() {
-        if (number >= 0) ::close(number);
-    }
-};
-
-bool write_all(int descriptor, const std::string& text) {
-    for (std::size_t done = 0; done < text.size();) {
-        const ssize_t wrote = ::write(descriptor, text.data() + done, text.size() - done);
-        if (wrote < 0 && errno == EINTR) continue;
-        if (wrote <= 0) return false;
-        done += static_cast<std::size_t>(wrote);
-    }
-    return ::fsync(descriptor) == 0;
 }
 
 } // namespace
@@ -260,45 +229,9 @@ void Document::save_as(const std::filesystem::path& file) {
 }
 
 void Document::write(const std::filesystem::path& file) {
-    const Fault fault{"write-failed", {file.string(), "", 0, 0}, "", ""};
-    const auto failed = [&](const std::string& what) {
-        Fault written = fault;
-        written.wrong = what;
-        written.right = "what was in the file is still there";
-        throw FaultError(written);
-    };
-    std::error_code error;
-    // A link stays a link: what it leads to is written.
-    std::filesystem::path target = std::filesystem::weakly_canonical(file, error);
-    if (error) target = file;
-    const bool present = std::filesystem::exists(target, error);
-    if (present && ::access(target.c_str(), W_OK) != 0)
-        fail("read-only-file", {file.string(), "", 0, 0}, "the file may not be written",
-             "save under another name");
-    mode_t mode = 0644;
-    if (struct stat status{}; present && ::stat(target.c_str(), &status) == 0)
-        mode = status.st_mode & 07777;
-
-    const std::string text = bytes();
-    std::string beside = (target.parent_path() / ("." + target.filename().string() + "-XXXXXX"));
-    {
-        const Descriptor descriptor(::mkstemp(beside.data()));
-        if (descriptor.number < 0) failed("the folder cannot be written: " + reason_of(errno));
-        if (!write_all(descriptor.number, text) || ::fchmod(descriptor.number, mode) != 0) {
-            const std::string reason = reason_of(errno);
-            ::unlink(beside.c_str());
-            failed("writing failed: " + reason);
-        }
-    }
-    if (::rename(beside.c_str(), target.c_str()) != 0) {
-        const std::string reason = reason_of(errno);
-        ::unlink(beside.c_str());
-        failed("the new file could not be put in place: " + reason);
-    }
-    const std::filesystem::path parent = target.parent_path();
-    const Descriptor folder(::open(parent.empty() ? "." : parent.c_str(), O_RDONLY | O_DIRECTORY));
-    if (folder.number >= 0) ::fsync(folder.number);
-    text_ = text;
+    std::string text = bytes();
+    save_file(file, text);
+    text_ = std::move(text);
     saved_ = now_.json;
 }
 

@@ -1,6 +1,6 @@
 #include "parts_of_views.hpp"
 
-#include <imgui_stdlib.h>
+#include <imgui_internal.h>
 
 namespace aumbry::gui {
 
@@ -35,10 +35,13 @@ std::string shortened(const std::string& text, float width) {
 
 bool link(const State& state, const std::string& text, const std::string& id) {
     const ImVec2 size = ImGui::CalcTextSize(text.data(), text.data() + text.size());
-    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    // On the line of the texts beside it, as text would be.
+    const float lowered = ImGui::GetCurrentWindow()->DC.CurrLineTextBaseOffset;
+    ImVec2 corner = ImGui::GetCursorScreenPos();
+    corner.y += lowered;
     ImGui::PushID(id.c_str());
     const bool clicked =
-        ImGui::InvisibleButton("link", {std::max(size.x, 1.0F), std::max(size.y, 1.0F)});
+        ImGui::InvisibleButton("link", {std::max(size.x, 1.0F), std::max(size.y + lowered, 1.0F)});
     const bool hovered = ImGui::IsItemHovered() || ImGui::IsItemFocused();
     ImGui::PopID();
     const ImU32 colour = packed(state.theme.palette.link);

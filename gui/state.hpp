@@ -3,6 +3,7 @@
 
 #include "document.hpp"
 #include "theme.hpp"
+#include "uses.hpp"
 #include "worker.hpp"
 
 #include <map>
@@ -74,6 +75,19 @@ struct BillState {
     std::string new_piece; ///< being typed
 };
 
+/// What the sizes and materials remember between frames.
+struct ParametersState {
+    int section = 0;
+    std::string new_name;
+    std::string new_value;
+    std::set<std::string> unfolded; ///< things whose attributes are all shown, by pointer
+    // Kept as long as the document is the same:
+    int edition = -1;
+    std::shared_ptr<const Knowledge> knowledge;
+    std::map<std::string, std::vector<Use>> uses;
+    std::map<std::string, std::vector<std::string>> offered; ///< by role and attribute
+};
+
 struct CuttingState {
     int plan = 0; ///< of sheets first, then boards
     float zoom = 1;
@@ -82,7 +96,8 @@ struct CuttingState {
 
 /// Everything that is shown.
 struct State {
-    Json document; ///< as worked on, an alternative's changes applied
+    Json document;   ///< as worked on, an alternative's changes applied
+    int edition = 0; ///< rises when the document becomes another
     std::string alternative;
     std::string read_only;
     Answer answer;
@@ -98,6 +113,7 @@ struct State {
     std::string explanation;   ///< its text
     std::string explain_entry; ///< being typed
     BillState bill;
+    ParametersState parameters;
     CuttingState cutting;
     std::string alternative_title;         ///< being typed
     std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard

@@ -126,6 +126,7 @@ void Worker::load_now(const Folders& folders) {
     catalog_ = load_catalog(folders.catalogs, host->catalog_classes());
     for (const auto& fault : catalog_.faults())
         knowledge->catalog_faults.push_back(fault.fault.sentence());
+    knowledge->catalog = catalog_;
     host_ = std::move(host);
     publish([&] {
         knowledge_ = knowledge;

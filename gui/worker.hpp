@@ -49,6 +49,7 @@ struct Knowledge {
     std::vector<contract::Description> modules;
     std::vector<RefusedModule> refused;
     std::vector<std::string> catalog_faults;
+    Catalog catalog;
 
     [[nodiscard]] const contract::LineKind* kind(std::string_view name) const;
     [[nodiscard]] const contract::CatalogClass* catalog_class(std::string_view name) const;
