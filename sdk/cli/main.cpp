@@ -14,6 +14,7 @@
 #include "aumbry/purchase_curves.hpp"
 #include "aumbry/quote.hpp"
 #include "aumbry/save_file.hpp"
+#include "aumbry/shared_purchase.hpp"
 #include "aumbry/study.hpp"
 
 #include <CLI/CLI.hpp>
@@ -203,29 +204,41 @@ void write_orders(const std::vector<Order>& orders, const std::string& folder,
     for (const Order& order : orders) save_file(into / (file_name_of(order) + ending), text(order));
 }
 
-int order(const Common& common, const OrderFolders& folders) {
+int order(const Common& common, const OrderFolders& folders, const std::vector<std::string>& with) {
     Session session(common);
     print_faults_of(session);
-    const Estimate result =
-        estimate(session.project, session.host, session.catalog, options_of(common));
-    const std::vector<Order> orders = orders_of(result);
-    const std::string made_on = format_date(result.priced_on);
-    const print::CutBook book = print::cut_book(result);
+    std::vector<Order> orders;
+    OrderHead head;
+    std::optional<SharedPurchase> shared;
+    if (with.empty()) {
+        const Estimate result =
+            estimate(session.project, session.host, session.catalog, options_of(common));
+        orders = orders_of(result);
+        head = head_of(result);
+    } else {
+        std::vector<Project> projects{session.project};
+        for (const std::string& file : with)
+            projects.push_back(with_stock(read_project(read_file(file), file)));
+        shared = buy_together(projects, session.host, session.catalog, options_of(common));
+        orders = shared->orders;
+        head = shared->head;
+    }
+    const std::string made_on = format_date(head.priced_on);
     write_orders(orders, folders.csv, ".csv", order_csv);
     write_orders(orders, folders.xlsx, ".xlsx",
-                 [&](const Order& order) { return print::to_xlsx(order, result.title, made_on); });
+                 [&](const Order& order) { return print::to_xlsx(order, head.title, made_on); });
     write_orders(orders, folders.pdf, ".pdf", [&](const Order& order) {
-        return print::to_pdf(print::order_pages(result, order, book), "Order to " + order.name,
-                             made_on);
+        return print::to_pdf(print::order_pages(head, order), "Order to " + order.name, made_on);
     });
     if (!folders.pdf.empty())
         save_file(std::filesystem::path(folders.pdf) / "to-collect.pdf",
-                  print::to_pdf(print::shopping_pages(result, orders),
-                                "To collect: " + result.title, made_on));
+                  print::to_pdf(print::shopping_pages(head, orders), "To collect: " + head.title,
+                                made_on));
     if (common.json)
-        std::cout << pretty(orders_json(result, orders));
+        std::cout << pretty(shared ? to_json(*shared) : orders_json(head, orders));
     else if (folders.none())
-        std::cout << views::orders(result, orders, colour());
+        std::cout << (shared ? views::shared_orders(*shared, colour())
+                             : views::orders(head, orders, colour()));
     return fine;
 }
 
@@ -415,6 +428,7 @@ int main(int argc, char** argv) {
     std::string path;
     std::string ics;
     OrderFolders order_folders;
+    std::vector<std::string> with;
     std::string pdf;
     std::string svg;
     std::string against;
@@ -485,6 +499,8 @@ int main(int argc, char** argv) {
         "order", "What each supplier is sent, with its cuts, and what is collected");
     add_project(*order_command, common);
     add_purchase(*order_command, common);
+    order_command->add_option("--with", with,
+                              "Further projects to buy for at once; the cost is split fairly");
     order_command->add_option("--pdf", order_folders.pdf,
                               "Write an order (PDF) for each supplier into this folder, and what "
                               "has to be collected");
@@ -492,7 +508,7 @@ int main(int argc, char** argv) {
     order_command->add_option("--xlsx", order_folders.xlsx,
                               "The same as spreadsheets (Office Open XML)");
     order_command->add_flag("--json", common.json, "As JSON");
-    order_command->callback([&] { status = order(common, order_folders); });
+    order_command->callback([&] { status = order(common, order_folders, with); });
 
     CLI::App* quote_command = app.add_subcommand("quote", "What the client is shown");
     add_project(*quote_command, common);

@@ -11,21 +11,21 @@ namespace aumbry::views {
 
 namespace {
 
-std::string length_in(const Estimate& estimate, double mm) {
+std::string length_in(const OrderHead& head, double mm) {
     return format_quantity(from_unit(mm, "mm"),
-                           estimate.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm);
+                           head.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm);
 }
 
 /// "2484 x 1234 mm"
-std::string size_in(const Estimate& estimate, double length, double width) {
-    std::string first = length_in(estimate, length);
-    const std::string second = length_in(estimate, width);
-    const std::string unit = ' ' + estimate.length_unit;
+std::string size_in(const OrderHead& head, double length, double width) {
+    std::string first = length_in(head, length);
+    const std::string second = length_in(head, width);
+    const std::string unit = ' ' + head.length_unit;
     if (first.ends_with(unit) && second.ends_with(unit)) first.resize(first.size() - unit.size());
     return first + " x " + second;
 }
 
-void money(Page& page, const Estimate& estimate, const Order& order) {
+void money(Page& page, const OrderHead& head, const Order& order) {
     Table table({"", "", "each", "amount"});
     for (const OrderPosition& position : order.positions) {
         std::string title = std::to_string(position.number) + ". ";
@@ -33,7 +33,7 @@ void money(Page& page, const Estimate& estimate, const Order& order) {
         title += position.description;
         if (!position.returnable) title += " (no return)";
         table.row({title, count_with_unit(position.count, position.measure, position.unit),
-                   Money::round(position.unit_price, estimate.currency).grouped(),
+                   Money::round(position.unit_price, head.currency).grouped(),
                    position.amount.grouped()});
     }
     for (const OrderCharge& charge : order.charges)
@@ -49,7 +49,16 @@ void money(Page& page, const Estimate& estimate, const Order& order) {
         page.pair("Fetching it costs you, on no invoice", order.collecting.grouped());
 }
 
-void cuts(Page& page, const Estimate& estimate, const Order& order) {
+/// What each position of a shared order is for.
+void purposes(Page& page, const Order& order) {
+    for (const OrderPosition& position : order.positions) {
+        std::string words;
+        for (const std::string& line : position.lines) words += (words.empty() ? "" : "; ") + line;
+        page.wrapped("  " + std::to_string(position.number) + ". ", words);
+    }
+}
+
+void cuts(Page& page, const OrderHead& head, const Order& order) {
     if (order.sheets.empty()) return;
     page.line();
     page.line("Please cut, each cut in this order:");
@@ -57,17 +66,17 @@ void cuts(Page& page, const Estimate& estimate, const Order& order) {
     for (const SupplierSheet& sheet : order.sheets) {
         page.wrapped("  " + std::string(1, static_cast<char>('A' + number++ % 26)) + "  ",
                      std::to_string(sheet.copies) + " x " + sheet.sku + ", " +
-                         size_in(estimate, sheet.length, sheet.width));
+                         size_in(head, sheet.length, sheet.width));
         for (const SupplierCut& cut : sheet.cuts) {
             page.wrapped("     " + std::to_string(cut.number) + ". ",
                          std::string(cut.across ? "across" : "along") + " the piece of " +
-                             size_in(estimate, cut.length, cut.width) + ", at " +
-                             length_in(estimate, cut.at));
+                             size_in(head, cut.length, cut.width) + ", at " +
+                             length_in(head, cut.at));
         }
         std::map<std::string, int> blanks;
         std::vector<std::string> in_order;
         for (const auto& [length, width] : sheet.blanks) {
-            const std::string size = size_in(estimate, length, width);
+            const std::string size = size_in(head, length, width);
             if (blanks[size]++ == 0) in_order.push_back(size);
         }
         std::string text;
@@ -79,12 +88,12 @@ void cuts(Page& page, const Estimate& estimate, const Order& order) {
 
 } // namespace
 
-std::string orders(const Estimate& estimate, const std::vector<Order>& orders, bool colour) {
+std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool colour) {
     Page page(colour);
-    page.line(page.strong(estimate.title));
+    page.line(page.strong(head.title));
     page.line(std::to_string(orders.size()) + (orders.size() == 1 ? " order" : " orders") +
-              ", all amounts in " + estimate.currency.code + ", prices of " +
-              format_date(estimate.priced_on));
+              ", all amounts in " + head.currency.code + ", prices of " +
+              format_date(head.priced_on));
     if (std::any_of(orders.begin(), orders.end(), [](const Order& o) { return o.invented; }))
         page.line("Suppliers and prices are invented, for demonstration only.");
     for (const Order& order : orders) {
@@ -96,8 +105,8 @@ std::string orders(const Estimate& estimate, const std::vector<Order>& orders, b
                                   : "There, ordered on the day work begins",
                   day(order.in_hand));
         if (order.mass > 0) page.pair("About", format_number(order.mass, 0) + " kg");
-        money(page, estimate, order);
-        cuts(page, estimate, order);
+        money(page, head, order);
+        cuts(page, head, order);
     }
 
     if (std::any_of(orders.begin(), orders.end(), [](const Order& o) { return o.collected; })) {
@@ -115,6 +124,28 @@ std::string orders(const Estimate& estimate, const std::vector<Order>& orders, b
         }
     }
     return page.str();
+}
+
+std::string shared_orders(const SharedPurchase& purchase, bool colour) {
+    Page page(colour);
+    page.heading("BOUGHT TOGETHER, in " + purchase.head.currency.code);
+    Table table({"", "alone", "together", "saved"});
+    for (const PurchaseShare& share : purchase.shares)
+        table.row({share.title, share.alone.grouped(), share.share.grouped(),
+                   (share.alone - share.share).grouped()});
+    table.rule();
+    table.row({"All", purchase.alone.grouped(), purchase.together.grouped(),
+               (purchase.alone - purchase.together).grouped()});
+    table.print(page);
+    page.wrapped("", "Each pays in proportion to what its purchase costs alone.");
+    page.wrapped("", purchase.proven ? "No cheaper choice of suppliers exists among these offers."
+                                     : "A cheaper choice of suppliers may exist.");
+    page.heading("FOR WHOM");
+    for (const Order& order : purchase.orders) {
+        page.line(page.strong(order.name));
+        purposes(page, order);
+    }
+    return orders(purchase.head, purchase.orders, colour) + page.str();
 }
 
 } // namespace aumbry::views

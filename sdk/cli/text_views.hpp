@@ -8,6 +8,7 @@
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/purchase_curves.hpp"
 #include "aumbry/quote.hpp"
+#include "aumbry/shared_purchase.hpp"
 #include "aumbry/study.hpp"
 
 #include "cut_book.hpp"
@@ -39,8 +40,11 @@ namespace aumbry::views {
 [[nodiscard]] std::string plan_calendar(const Estimate& estimate);
 
 /// What each supplier is sent, with the cuts that it makes, and what has to be collected where.
-[[nodiscard]] std::string orders(const Estimate& estimate, const std::vector<Order>& orders,
+[[nodiscard]] std::string orders(const OrderHead& head, const std::vector<Order>& orders,
                                  bool colour = false);
+
+/// The same for several projects together, and what each pays.
+[[nodiscard]] std::string shared_orders(const SharedPurchase& purchase, bool colour = false);
 
 /// What the client is shown.
 [[nodiscard]] std::string quote(const Quote& quote, bool colour = false);

@@ -26,12 +26,12 @@ void party(Flow& flow, const std::string& title, const Party& party) {
     if (!lines.empty()) flow.paragraph(lines);
 }
 
-void positions(Flow& flow, const Estimate& estimate, const Order& order) {
+void positions(Flow& flow, const OrderHead& head, const Order& order) {
     std::vector<std::vector<Cell>> rows;
     for (const OrderPosition& position : order.positions) {
         std::string what = position.description;
         if (!position.returnable) what += " (no return)";
-        std::string each = Money::round(position.unit_price, estimate.currency).grouped();
+        std::string each = Money::round(position.unit_price, head.currency).grouped();
         if (position.listed_currency != order.currency && !position.listed_currency.empty())
             each += " (" + position.listed_currency + ' ' + position.listed_price.str() + ')';
         rows.push_back({std::to_string(position.number),
@@ -58,35 +58,46 @@ void positions(Flow& flow, const Estimate& estimate, const Order& order) {
     flow.pair("Total, " + order.currency, order.total.grouped(), true);
 }
 
-void cuts(Flow& flow, const Order& order, const CutBook& book) {
+void cuts(Flow& flow, const Order& order, const std::string& unit) {
+    const CutBook nothing_else{.length_unit = unit};
     char letter = 'A';
     for (const SupplierSheet& sheet : order.sheets) {
-        const SheetPlan& plan = book.sheets.at(sheet.plan);
+        SheetPlan plan;
+        plan.length = sheet.length;
+        plan.width = sheet.width;
+        plan.clean_up = sheet.clean_up;
+        for (const SupplierCut& cut : sheet.cuts) {
+            PlannedCut& drawn = plan.cuts.emplace_back();
+            drawn.number = cut.number;
+            drawn.dealer = true;
+            drawn.x1 = cut.x1;
+            drawn.y1 = cut.y1;
+            drawn.x2 = cut.x2;
+            drawn.y2 = cut.y2;
+        }
         flow.new_page();
         flow.heading(std::string("Cutting ") + letter + ": " + std::to_string(sheet.copies) +
-                     " x " + sheet.sku + ", " +
-                     size_with_unit(sheet.length, sheet.width, book.length_unit));
+                     " x " + sheet.sku + ", " + size_with_unit(sheet.length, sheet.width, unit));
         letter = letter == 'Z' ? 'A' : static_cast<char>(letter + 1);
         flow.paragraph("Please make these cuts in this order, each through the whole piece. The "
                        "outer line is the sheet, the inner one what is left when its edges are "
                        "cleaned up by " +
-                       length_with_unit(plan.clean_up, book.length_unit) + ". " +
-                       unit_note(book.length_unit));
+                       length_with_unit(plan.clean_up, unit) + ". " + unit_note(unit));
         flow.skip(2);
-        const double end =
-            draw_sheet(flow.page(), book, plan, Flow::margin, flow.y(), flow.width(), 120, true);
+        const double end = draw_sheet(flow.page(), nothing_else, plan, Flow::margin, flow.y(),
+                                      flow.width(), 120, true);
         flow.skip(end - flow.y() + 3);
         std::vector<std::vector<Cell>> rows;
         for (const SupplierCut& cut : sheet.cuts) {
             rows.push_back({{std::to_string(cut.number), true},
                             std::string(cut.across ? "across" : "along") + " the piece of " +
-                                bare_size(cut.length, cut.width, book.length_unit),
-                            {bare_length(cut.at, book.length_unit), true}});
+                                bare_size(cut.length, cut.width, unit),
+                            {bare_length(cut.at, unit), true}});
         }
         flow.table({{"cut", 12}, {"through", flow.width() - 12 - 50}, {"at", 50}}, rows);
         std::string blanks;
         for (const auto& [length, width] : sheet.blanks)
-            blanks += (blanks.empty() ? "" : "; ") + bare_size(length, width, book.length_unit);
+            blanks += (blanks.empty() ? "" : "; ") + bare_size(length, width, unit);
         flow.paragraph("Gives " + std::to_string(sheet.blanks.size()) + " pieces: " + blanks + '.');
         if (sheet.copies > 1)
             flow.paragraph("The same for each of the " + std::to_string(sheet.copies) + " sheets.");
@@ -95,35 +106,35 @@ void cuts(Flow& flow, const Order& order, const CutBook& book) {
 
 } // namespace
 
-std::vector<Page> order_pages(const Estimate& estimate, const Order& order, const CutBook& book) {
+std::vector<Page> order_pages(const OrderHead& head, const Order& order) {
     const std::string title = "Order to " + order.name;
-    Flow flow(title, paper_for(estimate.length_unit));
+    Flow flow(title, paper_for(head.length_unit));
     flow.title(title);
     if (order.invented)
         flow.paragraph("A demonstration: this supplier and its prices are invented.");
-    party(flow, "From ", estimate.papers.maker);
-    flow.pair("For the job", estimate.title);
-    flow.pair("Prices of", format_date(estimate.priced_on));
+    party(flow, "From ", head.maker);
+    flow.pair("For the job", head.title);
+    flow.pair("Prices of", format_date(head.priced_on));
     if (order.needed)
         flow.pair(order.collected ? "To be collected by" : "To be delivered by",
                   format_date(*order.needed), true);
     if (order.order_by) flow.pair("To be ordered by", format_date(*order.order_by));
     if (order.mass > 0) flow.pair("About", format_number(order.mass, 0) + " kg");
     flow.skip(3);
-    positions(flow, estimate, order);
+    positions(flow, head, order);
     if (!order.sheets.empty()) {
         flow.skip(2);
         flow.paragraph("The sheets are to be cut as drawn on the pages that follow.");
     }
-    cuts(flow, order, book);
+    cuts(flow, order, head.length_unit);
     std::vector<Page> pages = flow.finish();
     number_pages(pages, title);
     return pages;
 }
 
-std::vector<Page> shopping_pages(const Estimate& estimate, const std::vector<Order>& orders) {
-    Flow flow("To collect: " + estimate.title, paper_for(estimate.length_unit));
-    flow.title("To collect: " + estimate.title);
+std::vector<Page> shopping_pages(const OrderHead& head, const std::vector<Order>& orders) {
+    Flow flow("To collect: " + head.title, paper_for(head.length_unit));
+    flow.title("To collect: " + head.title);
     bool any = false;
     for (const Order& order : orders) {
         if (!order.collected) continue;
@@ -153,7 +164,7 @@ std::vector<Page> shopping_pages(const Estimate& estimate, const std::vector<Ord
     }
     if (!any) flow.paragraph("Everything is delivered: there is nothing to collect.");
     std::vector<Page> pages = flow.finish();
-    number_pages(pages, "To collect: " + estimate.title);
+    number_pages(pages, "To collect: " + head.title);
     return pages;
 }
 

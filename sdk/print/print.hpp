@@ -36,11 +36,10 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPlan& sheet, doubl
 
 /// What a supplier is sent: positions, charges, tax, dates, and the cuts that it makes with their
 /// drawings. `maker` stands at the head.
-[[nodiscard]] std::vector<Page> order_pages(const Estimate& estimate, const Order& order,
-                                            const CutBook& book);
+[[nodiscard]] std::vector<Page> order_pages(const OrderHead& head, const Order& order);
 
 /// What has to be fetched where, to tick off.
-[[nodiscard]] std::vector<Page> shopping_pages(const Estimate& estimate,
+[[nodiscard]] std::vector<Page> shopping_pages(const OrderHead& head,
                                                const std::vector<Order>& orders);
 
 /// What the client is shown.

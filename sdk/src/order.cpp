@@ -1,6 +1,7 @@
 #include "aumbry/order.hpp"
 
 #include "estimate_members.hpp"
+#include "order_sheets.hpp"
 
 #include "aumbry/csv.hpp"
 #include "aumbry/plugin.hpp"
@@ -42,20 +43,21 @@ std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& ord
     return needed;
 }
 
-std::vector<SupplierSheet> sheets_of(const Estimate& estimate, const std::string& supplier) {
+} // namespace
+
+std::vector<SupplierSheet>
+sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
+              const std::function<std::string(const std::string&)>& name) {
     std::vector<SupplierSheet> sheets;
-    for (std::size_t index = 0; index < estimate.cutting_plans.size(); ++index) {
-        const Json& plan = estimate.cutting_plans[index];
+    for (const Json& plan : plans) {
         if (text(plan, "supplier") != supplier) continue;
         SupplierSheet sheet;
-        sheet.plan = index;
         sheet.sku = text(plan, "sku");
+        sheet.clean_up = number(plan, "clean_up", 0);
         sheet.copies = plan.at("copies").get<std::int64_t>();
         sheet.length = plan.at("sheet").at("length").get<double>();
         sheet.width = plan.at("sheet").at("width").get<double>();
-        for (const EstimatePurchase& purchase : estimate.purchases) {
-            if (purchase.offer == text(plan, "offer")) sheet.description = purchase.description;
-        }
+        sheet.description = name(text(plan, "offer"));
         const Json& blanks = plan.at("blanks");
         std::vector<bool> handed_over(blanks.size(), false);
         if (!handed_over.empty()) handed_over[0] = true;
@@ -69,6 +71,14 @@ std::vector<SupplierSheet> sheets_of(const Estimate& estimate, const std::string
             made.at = cut.at("position").get<double>();
             made.length = blanks.at(blank).at("length").get<double>();
             made.width = blanks.at(blank).at("width").get<double>();
+            const double x = blanks.at(blank).at("x").get<double>();
+            const double y = blanks.at(blank).at("y").get<double>();
+            const double room = (made.across ? made.length : made.width) - made.at;
+            const double middle = made.at + std::min(number(plan, "kerf", 0), room) / 2;
+            made.x1 = made.across ? x + middle : x;
+            made.x2 = made.across ? made.x1 : x + made.length;
+            made.y1 = made.across ? y : y + middle;
+            made.y2 = made.across ? y + made.width : made.y1;
             sheet.cuts.push_back(made);
             handed_over[blank] = false;
             handed_over[cut.at("first").get<std::size_t>()] = true;
@@ -85,7 +95,27 @@ std::vector<SupplierSheet> sheets_of(const Estimate& estimate, const std::string
     return sheets;
 }
 
-} // namespace
+void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, const Money& delivery,
+                 const Money& small_order, bool collected) {
+    const auto charge = [&](const std::string& title, const Money& amount) {
+        if (amount.is_zero()) return;
+        order.charges.push_back({title, amount});
+        order.net += amount;
+    };
+    std::int64_t made = 0;
+    for (const SupplierSheet& sheet : order.sheets)
+        made += sheet.copies * static_cast<std::int64_t>(sheet.cuts.size());
+    charge(
+        std::to_string(made) + (made == 1 ? " cut" : " cuts") + " by the supplier" +
+            (made > cuts_charged ? ", " + std::to_string(cuts_charged) + " of them charged" : ""),
+        cuts);
+    order.collecting = Money::zero(order.net.currency());
+    if (collected)
+        order.collecting = delivery;
+    else
+        charge("Delivery", delivery);
+    charge("Makes it up to the least order", small_order);
+}
 
 std::vector<Order> orders_of(const Estimate& estimate) {
     std::vector<Order> orders;
@@ -118,26 +148,16 @@ std::vector<Order> orders_of(const Estimate& estimate) {
             order.net += purchase.amount;
             order.positions.push_back(std::move(position));
         }
-        const auto charge = [&](const std::string& title, const Money& amount) {
-            if (amount.is_zero()) return;
-            order.charges.push_back({title, amount});
-            order.net += amount;
-        };
-        order.sheets = sheets_of(estimate, bought.supplier);
-        std::int64_t cuts = 0;
-        for (const SupplierSheet& sheet : order.sheets)
-            cuts += sheet.copies * static_cast<std::int64_t>(sheet.cuts.size());
-        charge(std::to_string(cuts) + (cuts == 1 ? " cut" : " cuts") + " by the supplier" +
-                   (cuts > bought.cut_count
-                        ? ", " + std::to_string(bought.cut_count) + " of them charged"
-                        : ""),
-               bought.cuts);
-        order.collecting = Money::zero(estimate.currency);
-        if (bought.collected)
-            order.collecting = bought.delivery;
-        else
-            charge("Delivery", bought.delivery);
-        charge("Makes it up to the least order", bought.small_order);
+        order.sheets = sheets_cut_by(
+            bought.supplier, {estimate.cutting_plans.begin(), estimate.cutting_plans.end()},
+            [&](const std::string& offer) {
+                for (const EstimatePurchase& purchase : estimate.purchases) {
+                    if (purchase.offer == offer) return purchase.description;
+                }
+                return offer;
+            });
+        add_charges(order, bought.cuts, bought.cut_count, bought.delivery, bought.small_order,
+                    bought.collected);
         order.taxes = bought.taxes;
         order.tax = bought.tax;
         order.total = bought.total - order.collecting;
@@ -179,7 +199,12 @@ AUMBRY_RECORD(SupplierCut, "supplier_cut") {
     visit.must("width", self.width);
 }
 
-Json orders_json(const Estimate& estimate, const std::vector<Order>& orders) {
+OrderHead head_of(const Estimate& estimate) {
+    return {estimate.title, estimate.currency, estimate.length_unit, estimate.priced_on,
+            estimate.papers.maker};
+}
+
+Json orders_json(const OrderHead& head, const std::vector<Order>& orders) {
     Json list = Json::array();
     for (const Order& order : orders) {
         Json sheets = Json::array();
@@ -212,7 +237,7 @@ Json orders_json(const Estimate& estimate, const std::vector<Order>& orders) {
         made["sheets_to_cut"] = std::move(sheets);
         list.push_back(std::move(made));
     }
-    return {{"title", estimate.title}, {"currency", estimate.currency.code}, {"orders", list}};
+    return {{"title", head.title}, {"currency", head.currency.code}, {"orders", list}};
 }
 
 std::string order_csv(const Order& order) {

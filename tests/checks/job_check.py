@@ -136,6 +136,44 @@ class Orders(Job):
                 self.assertEqual(self.project.read_bytes(), bytes_before)
 
 
+class Together(Job):
+    """Two jobs bought for at once."""
+
+    def setUp(self):
+        super().setUp()
+        self.other = self.project.parent / "neighbour.aumbry.json"
+        document = json.loads(self.project.read_text())
+        document["title"] = "Benches for the neighbour"
+        document["alternatives"] = {}
+        self.other.write_text(json.dumps(document))
+
+    def test_the_cost_is_split_so_that_nobody_pays_more_than_alone(self):
+        shared = json.loads(self.good("order", self.project, "--with", self.other, "--json"))
+        alone = [Decimal(s["alone"]) for s in shared["shares"]]
+        shares = [Decimal(s["share"]) for s in shared["shares"]]
+        self.assertEqual(sum(shares), Decimal(shared["together"]))
+        self.assertEqual(sum(alone), Decimal(shared["alone"]))
+        self.assertLess(sum(shares), sum(alone))  # one delivery and one fetching instead of two
+        for one, other in zip(shares, alone):
+            self.assertLessEqual(one, other)
+        # What is bought adds up to it; tax is claimed back in this job, own stock costs nothing.
+        self.assertEqual(added(o["net"] for o in shared["orders"]) + added(o["collecting"] for o in shared["orders"]),
+                         Decimal(shared["together"]))
+
+    def test_together_is_bought_at_least_what_each_needs_alone(self):
+        shared = json.loads(self.good("order", self.project, "--with", self.other, "--json"))
+        words = [line for o in shared["orders"] for p in o["positions"] for line in p["lines"]]
+        for title in ("Guest loft over the harbour office", "Benches for the neighbour"):
+            self.assertTrue(any(w.endswith("for " + title) for w in words), title)
+        self.assertEqual(sum(p["count"] for o in shared["orders"] for p in o["positions"]
+                             if p["description"].startswith("Mattress")), 2)
+
+    def test_projects_of_two_currencies_cannot_share(self):
+        done = self.run_command("order", self.project, "--with", CATALOGS / "projects" / "orchard-mudroom.aumbry.json")
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("the project is in USD, the first one in EUR", done.stderr.decode())
+
+
 class Work(Job):
     def longest(self, estimate):
         return max((t for t in estimate["schedule"]["tasks"] if t["worker"] == "maker"), key=lambda t: t["minutes"])

@@ -38,10 +38,11 @@ struct OrderCharge {
 /// A cut that the supplier makes, in order.
 struct SupplierCut {
     int number = 0;
-    bool across = false; ///< across the sheet's length; else along it
-    double at = 0;       ///< mm from the near edge of the piece that is cut
-    double length = 0;   ///< mm, of the piece that is cut
-    double width = 0;    ///< mm
+    bool across = false;                   ///< across the sheet's length; else along it
+    double at = 0;                         ///< mm from the near edge of the piece that is cut
+    double length = 0;                     ///< mm, of the piece that is cut
+    double width = 0;                      ///< mm
+    double x1 = 0, y1 = 0, x2 = 0, y2 = 0; ///< the middle of the kerf on the sheet, mm
 };
 
 /// One sheet, or several alike, that the supplier cuts.
@@ -51,7 +52,7 @@ struct SupplierSheet {
     std::int64_t copies = 1;
     double length = 0; ///< mm, of the sheet
     double width = 0;
-    std::size_t plan = 0; ///< index into the estimate's cutting plans, for the drawing
+    double clean_up = 0; ///< mm off every edge
     std::vector<SupplierCut> cuts;
     std::vector<std::pair<double, double>> blanks; ///< length and width of what is handed over, mm
 };
@@ -76,11 +77,21 @@ struct Order {
     std::vector<SupplierSheet> sheets;
 };
 
+/// What stands above every order.
+struct OrderHead {
+    std::string title; ///< of the job
+    Currency currency;
+    std::string length_unit;
+    Date priced_on{};
+    Party maker;
+};
+[[nodiscard]] OrderHead head_of(const Estimate& estimate);
+
 /// The orders of an estimate, by supplier. What is owned is in none.
 [[nodiscard]] std::vector<Order> orders_of(const Estimate& estimate);
 
 /// `{"title", "currency", "orders": [...]}`.
-[[nodiscard]] Json orders_json(const Estimate& estimate, const std::vector<Order>& orders);
+[[nodiscard]] Json orders_json(const OrderHead& head, const std::vector<Order>& orders);
 /// One order as a spreadsheet's rows (RFC 4180): positions, then charges, then tax by rate, then
 /// the total; the column `amount` adds up to the row "total".
 [[nodiscard]] std::string order_csv(const Order& order);

@@ -1,0 +1,21 @@
+// Parts of an order that come from plans and charges.
+#pragma once
+
+#include "aumbry/order.hpp"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace aumbry {
+
+/// The sheets that a supplier cuts, from cutting plans; `name` says what an offer is.
+[[nodiscard]] std::vector<SupplierSheet>
+sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
+              const std::function<std::string(const std::string&)>& name);
+
+/// Files what an order carries beside its positions; `sheets` and `net` are there already.
+void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, const Money& delivery,
+                 const Money& small_order, bool collected);
+
+} // namespace aumbry
