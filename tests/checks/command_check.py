@@ -392,6 +392,35 @@ class Behaviour(unittest.TestCase):
         self.assertAlmostEqual(after["shelf_left"]["fields"]["length"] - before["shelf_left"]["fields"]["length"], -100)
         self.assertEqual(after["bed_side"]["fields"]["length"], before["bed_side"]["fields"]["length"])
 
+    def test_springs_follow_the_mass_of_mattress_and_base(self):
+        def springs(edit):
+            project = json.loads(PROJECTS[0].read_text())
+            edit(project["lines"])
+            project["alternatives"] = {}
+            with tempfile.TemporaryDirectory() as folder:
+                file = Path(folder) / "changed.aumbry.json"
+                file.write_text(json.dumps(project))
+                done = run("price", file, "--json", "--effort", "draft", "--catalogs", CATALOGS)
+                self.assertEqual(done.returncode, 0, done.stderr)
+                e = json.loads(done.stdout)
+                bought = sorted((p["sku"], p["count"]) for p in e["purchases"] if p.get("class") == "spring")
+                moving = sum(m["mass"] for m in e["further_plans"][0]["masses"])
+                return bought, moving
+
+        def base(material):
+            return lambda lines: lines.update(slats={
+                "kind": "panel", "piece": "bed", "material": material, "count": 2,
+                "length": "lid_rail.length", "width": "lid_cross.length / 2"})
+
+        usual, mass = springs(lambda lines: None)
+        heavier, more = springs(lambda lines: lines["guest_mattress"].update(mass="26 kg"))
+        self.assertAlmostEqual(more - mass, 26 - 18, places=3)
+        self.assertNotEqual(usual, heavier)
+        thick, of_18 = springs(base("carcase"))
+        thin, of_12 = springs(base("boxes"))
+        self.assertLess(of_12, of_18)
+        self.assertNotEqual(thick, thin)
+
     def test_explain_follows_every_figure_that_is_shown(self):
         e = estimate(PROJECTS[0])
         wanted = ["total", "totals.goods", "totals.tax", "totals.labour", "piece.bed", "module.finish", "bed_side.length", "bed_inner_width"]
