@@ -139,7 +139,7 @@ class TakeOff {
         const double area = number(line, "derived.area", 0);
         if (area <= 0) {
             problem(line, "no-area",
-                    display_name(line) + " has no area to coat: name parts or write an area.");
+                    display_name(line) + " has no area to coat: name parts or give a further area.");
             return;
         }
         const Json* coats = find_value(line, "coats");

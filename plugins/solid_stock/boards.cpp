@@ -23,7 +23,7 @@ void check_order(const BoardOrder& order) {
     constexpr std::int64_t dearest = std::int64_t{1} << 32;
     if (order.kerf < 0 || order.kerf > longest)
         fail("kerf-out-of-range", {},
-             "the saw kerf is " + std::to_string(order.kerf) + " grid steps",
+             order.kerf < 0 ? "the saw kerf is below zero" : "the saw kerf is too wide",
              "give a kerf of zero or more");
     if (order.stock.empty())
         fail("no-stock", {}, "there is no board to cut from",
@@ -57,8 +57,7 @@ void check_order(const BoardOrder& order) {
                  "give counts from zero that sum up to a million at most");
         if (part.count > 0 && part.length > most_sound)
             fail("part-longer-than-boards", {},
-                 who + " is longer than the sound length of every board by " +
-                     std::to_string(part.length - most_sound) + " grid steps",
+                 who + " is longer than the sound length of every board",
                  "offer a longer board, or joint the part from two");
     }
 }

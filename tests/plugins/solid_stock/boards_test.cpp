@@ -174,7 +174,7 @@ std::string fault_of(const BoardOrder& order) {
 
 TEST(BoardsBadInput, EachInOneSentence) {
     EXPECT_EQ(fault_of(order_of(100, {120}, {1})),
-              "part 1 is longer than the sound length of every board by 20 grid steps; offer a "
+              "part 1 is longer than the sound length of every board; offer a "
               "longer board, or joint "
               "the part from two");
     EXPECT_EQ(fault_of(BoardOrder{}),
@@ -183,7 +183,7 @@ TEST(BoardsBadInput, EachInOneSentence) {
     EXPECT_EQ(fault_of(order_of(100, {10}, {-1})),
               "part 1 is wanted -1 times; give counts from zero that sum up to a million at most");
     EXPECT_EQ(fault_of(order_of(100, {10}, {1}, -3)),
-              "the saw kerf is -3 grid steps; give a kerf of zero or more");
+              "the saw kerf is below zero; give a kerf of zero or more");
     EXPECT_THROW((void)effort_steps("heroic"), FaultError);
 }
 
