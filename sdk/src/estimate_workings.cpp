@@ -233,6 +233,7 @@ class Writer {
                                       "the job would cost " + money(next.more) + " more"});
         }
         for (const EstimateBound& bound : estimate_.bounds) {
+            if (bound.used == 0) continue; // wood by volume has no plan to be proven
             Working& working = demand(bound.demand);
             working.inputs.push_back({"used", std::to_string(bound.used), ""});
             working.inputs.push_back({"at least", std::to_string(bound.lower_bound),
