@@ -15,8 +15,14 @@ namespace aumbry::gui {
 
 namespace {
 
-constexpr View views_in_order[] = {View::bill,  View::parameters, View::cutting, View::alternatives,
-                                   View::dates, View::findings,   View::explain};
+constexpr View views_in_order[] = {View::bill,         View::parameters, View::cutting,
+                                   View::alternatives, View::dates,      View::lift,
+                                   View::findings,     View::explain};
+
+/// A view of something that not every job has is there only when the job has it.
+bool is_there(View view, const State& state) {
+    return view != View::lift || !plans_of_type(state.estimate(), "lift").empty();
+}
 
 void draw_view(View view, State& state, Intents& intents) {
     switch (view) {
@@ -30,6 +36,8 @@ void draw_view(View view, State& state, Intents& intents) {
         return draw_alternatives(state, intents);
     case View::dates:
         return draw_dates(state, intents);
+    case View::lift:
+        return draw_lift(state, intents);
     case View::findings:
         return draw_findings(state, intents);
     case View::explain:
@@ -403,7 +411,8 @@ void Application::shortcuts() {
     if (pressed_with_control('-')) set_scale(options_.settings.text_scale - 0.125F);
     if (pressed_with_control('0')) set_scale(1);
     for (int i = 0; i < view_count; ++i) {
-        if (pressed_with_control(static_cast<char>('1' + i))) {
+        if (is_there(views_in_order[i], state_) &&
+            pressed_with_control(static_cast<char>('1' + i))) {
             state_.view = views_in_order[i];
             state_.view_changed = true;
         }
@@ -470,7 +479,8 @@ void Application::menu_bar() {
         for (int i = 0; i < view_count; ++i) {
             const std::string key = "Ctrl+" + std::to_string(i + 1);
             if (ImGui::MenuItem(title_of(views_in_order[i]), key.c_str(),
-                                state_.view == views_in_order[i])) {
+                                state_.view == views_in_order[i],
+                                is_there(views_in_order[i], state_))) {
                 state_.view = views_in_order[i];
                 state_.view_changed = true;
             }
@@ -533,6 +543,7 @@ void Application::content() {
     const float status = theme.small != nullptr ? theme.small->FontSize + theme.px(14) : 28;
     if (ImGui::BeginTabBar("views", ImGuiTabBarFlags_FittingPolicyScroll)) {
         for (const View view : views_in_order) {
+            if (!is_there(view, state_)) continue;
             std::string title = title_of(view);
             if (view == View::findings && state_.estimate() != nullptr) {
                 const auto problems = std::count_if(

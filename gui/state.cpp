@@ -20,6 +20,8 @@ const char* title_of(View view) {
         return "Alternatives";
     case View::dates:
         return "Dates";
+    case View::lift:
+        return "Lift";
     case View::findings:
         return "To mind";
     case View::explain:
@@ -40,6 +42,15 @@ const Json* member_of(const Json* object, const std::string& name) {
     if (object == nullptr || !object->is_object()) return nullptr;
     const auto found = object->find(name);
     return found == object->end() ? nullptr : &*found;
+}
+
+std::vector<const Json*> plans_of_type(const Estimate* estimate, const std::string& type) {
+    std::vector<const Json*> plans;
+    if (estimate == nullptr) return plans;
+    for (const Json& plan : estimate->further_plans) {
+        if (written(member_of(&plan, "type")) == type) plans.push_back(&plan);
+    }
+    return plans;
 }
 
 const EstimateLine* line_of(const Estimate* estimate, const std::string& id) {

@@ -14,8 +14,8 @@
 
 namespace aumbry::gui {
 
-enum class View { bill, parameters, cutting, alternatives, dates, findings, explain };
-inline constexpr int view_count = 7;
+enum class View { bill, parameters, cutting, alternatives, dates, lift, findings, explain };
+inline constexpr int view_count = 8;
 /// "Bill of materials" ...
 [[nodiscard]] const char* title_of(View view);
 
@@ -89,9 +89,32 @@ struct ParametersState {
 };
 
 struct CuttingState {
-    int plan = 0; ///< of sheets first, then boards
-    float zoom = 1;
+    int plan = 0;   ///< of sheets first, then boards
+    float zoom = 1; ///< 1: the whole sheet fits
     ImVec2 offset{0, 0};
+    bool dragged = false; ///< the mouse was moved since it went down on the drawing
+};
+
+struct AlternativesState {
+    std::string chosen; ///< whose differences are told; empty: the one worked on, or the first
+};
+
+struct DatesState {
+    bool orders = false; ///< the suppliers' orders in place of the calendar
+    float day = 26;      ///< width of a day in pixels at text scale 1
+    std::string order;   ///< supplier whose order is shown
+};
+
+struct LiftState {
+    int plan = 0;
+    int step = 0; ///< of the swing
+};
+
+struct ExplainState {
+    std::vector<std::string> trail; ///< what was asked before, the last one shown
+    std::string filter;             ///< what `matches` are for
+    std::vector<std::string> matches;
+    std::shared_ptr<const Estimate> of; ///< whose references they are
 };
 
 /// Everything that is shown.
@@ -115,6 +138,10 @@ struct State {
     BillState bill;
     ParametersState parameters;
     CuttingState cutting;
+    AlternativesState alternatives;
+    DatesState dates;
+    LiftState lift;
+    ExplainState explain;
     std::string alternative_title;         ///< being typed
     std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
     const contract::Field* help = nullptr; ///< the field pointed at or typed into in this frame
@@ -131,6 +158,9 @@ struct State {
 
 /// The member of an object, or null when it has none or is no object.
 [[nodiscard]] const Json* member_of(const Json* object, const std::string& name);
+/// The further plans of a type ("lift").
+[[nodiscard]] std::vector<const Json*> plans_of_type(const Estimate* estimate,
+                                                     const std::string& type);
 /// The estimate's line of an id, or null.
 [[nodiscard]] const EstimateLine* line_of(const Estimate* estimate, const std::string& id);
 /// The fault of a place in the document, or null; a place inside counts.

@@ -14,6 +14,7 @@ void draw_parameters(State& state, Intents& intents);
 void draw_cutting(State& state, Intents& intents);
 void draw_alternatives(State& state, Intents& intents);
 void draw_dates(State& state, Intents& intents);
+void draw_lift(State& state, Intents& intents);
 void draw_findings(State& state, Intents& intents);
 void draw_explain(State& state, Intents& intents);
 

@@ -47,8 +47,9 @@ class Explainer {
     std::set<std::string> shown_;
 };
 
-/// A reference as a person may write it: as it is, or without the word before the point.
-const contract::Working* find(const Estimate& estimate, const std::string& reference) {
+} // namespace
+
+const contract::Working* working_of(const Estimate& estimate, const std::string& reference) {
     for (const char* prefix :
          {"", "totals.", "line.", "piece.", "module.", "buy.", "order.", "task.", "demand."}) {
         const auto found = estimate.workings.find(prefix + reference);
@@ -57,10 +58,8 @@ const contract::Working* find(const Estimate& estimate, const std::string& refer
     return nullptr;
 }
 
-} // namespace
-
 std::string explanation(const Estimate& estimate, const std::string& reference, bool colour) {
-    const contract::Working* working = find(estimate, reference);
+    const contract::Working* working = working_of(estimate, reference);
     if (working == nullptr) {
         std::vector<std::string> names;
         for (const auto& [ref, known] : estimate.workings) names.push_back(ref);

@@ -27,6 +27,11 @@ namespace aumbry::views {
 [[nodiscard]] std::string explanation(const Estimate& estimate, const std::string& reference,
                                       bool colour = false);
 
+/// The working of a reference as a person may write it, with or without the word before the point;
+/// null when there is none.
+[[nodiscard]] const contract::Working* working_of(const Estimate& estimate,
+                                                  const std::string& reference);
+
 /// Base and alternatives side by side, what each gains and loses, and which lines differ and why.
 [[nodiscard]] std::string comparison(const Comparison& comparison, bool colour = false);
 
