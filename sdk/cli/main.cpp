@@ -47,6 +47,7 @@ struct Common {
     std::string objective = "cheapest";
     std::string finish_by;
     int most_suppliers = 0;
+    bool spare_sheets = false;
     bool strict = false;
 };
 
@@ -83,6 +84,7 @@ EstimateOptions options_of(const Common& common) {
     if (common.objective == "fewest") options.objective = Objective::fewest_suppliers;
     if (!common.finish_by.empty()) options.finish_by = parse_date(common.finish_by);
     if (common.most_suppliers > 0) options.most_suppliers = common.most_suppliers;
+    options.spare_sheets = common.spare_sheets;
     return options;
 }
 
@@ -110,10 +112,16 @@ int plan(const Common& common, const std::string& ics) {
         save_file(ics, views::plan_calendar(result));
         return fine;
     }
-    if (common.json)
-        std::cout << pretty(
-            Json{{"title", result.title}, {"schedule", to_json(result)["schedule"]}});
-    else
+    if (common.json) {
+        const Json whole = to_json(result);
+        Json measured = Json::array();
+        for (const Json& purchase : whole["purchases"])
+            if (purchase["decides_sizes"] && !purchase["owned"]) measured.push_back(purchase);
+        std::cout << pretty(Json{{"title", result.title},
+                                 {"orders", whole["orders"]},
+                                 {"measured_first", measured},
+                                 {"schedule", whole["schedule"]}});
+    } else
         std::cout << views::plan(result, colour());
     return fine;
 }
@@ -445,6 +453,8 @@ int main(int argc, char** argv) {
     add_project(*price_command, common);
     add_purchase(*price_command, common);
     price_command->add_flag("--json", common.json, "The estimate document instead of text");
+    price_command->add_flag("--spare-sheet", common.spare_sheets,
+                            "Say what one spare sheet of each material would cost");
     price_command->add_flag("--strict", common.strict, "Exit status 1 when there is a problem");
     price_command->callback([&] { status = price(common); });
 

@@ -41,6 +41,15 @@ std::string plan(const Estimate& estimate, bool colour) {
     }
     orders.print(page);
 
+    bool any = false;
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        if (!purchase.decides_sizes || purchase.owned) continue;
+        if (!any) page.heading("MEASURED BEFORE PARTS ARE CUT");
+        any = true;
+        page.pair(purchase.description + (purchase.returnable ? "" : " (no return)"),
+                  "in hand " + day(purchase.arrives));
+    }
+
     page.heading("WORK, in order of start; slack is how much later it may start");
     std::vector<const EstimateTask*> tasks;
     for (const EstimateTask& task : estimate.schedule.tasks) {

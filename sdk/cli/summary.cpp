@@ -51,7 +51,7 @@ void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     for (const EstimatePurchase& purchase : estimate.purchases) {
         if (purchase.supplier != order.supplier || purchase.state != Progress::planned) continue;
         std::string title = "  " + purchase.description;
-        if (!purchase.returnable) title += " (no return)";
+        if (!purchase.returnable && !purchase.service) title += " (no return)";
         table.row({title, count_with_unit(purchase.count, purchase.measure, purchase.price_unit),
                    Money::round(purchase.unit_price, estimate.currency).grouped(),
                    purchase.amount.grouped()});
@@ -143,7 +143,38 @@ void dates(Page& page, const Estimate& estimate) {
     page.line("What decides the finish, by the day on which it is done:");
     critical_days(page, estimate);
     page.pair(page.strong("Ready at the earliest"), day(estimate.schedule.ready));
-    if (estimate.prices_hold) page.pair("Every price used holds until", day(*estimate.prices_hold));
+    if (!estimate.prices_hold) return;
+    page.pair("Every price used holds until", day(*estimate.prices_hold));
+    const auto first =
+        std::find_if(estimate.purchases.begin(), estimate.purchases.end(),
+                     [&](const EstimatePurchase& p) { return p.valid_to == estimate.prices_hold; });
+    if (first == estimate.purchases.end()) return;
+    const std::size_t others = estimate.prices_hold_offers.size() - 1;
+    page.wrapped("  ", "then ends that of " + first->description + ", " + first->supplier_name +
+                           (others > 0 ? ", and of " + std::to_string(others) + " more" : ""));
+}
+
+void cash(Page& page, const Estimate& estimate) {
+    if (estimate.cash.empty()) return;
+    page.heading("CASH, with tax; own work is not in it");
+    Table table({"at the latest on", "out", "in", "needed so far"});
+    for (const EstimateCash& row : estimate.cash) {
+        const bool comes_in = row.amount.is_negative();
+        table.row({day(row.date) + "  " + row.what, comes_in ? "" : row.amount.grouped(),
+                   comes_in ? (-row.amount).grouped() : "", row.so_far.grouped()});
+    }
+    table.print(page);
+}
+
+void spares(Page& page, const Estimate& estimate) {
+    if (estimate.spare_sheets.empty()) return;
+    page.heading("ONE SPARE SHEET, delivered, everything else bought as it is");
+    Table table({"", "more"});
+    for (const EstimateSpare& spare : estimate.spare_sheets) {
+        table.row({spare.title + ": " + spare.description + ", " + spare.supplier_name,
+                   spare.more.grouped()});
+    }
+    table.print(page);
 }
 
 void plans(Page& page, const Estimate& estimate) {
@@ -202,6 +233,7 @@ std::string summary(const Estimate& estimate, bool colour) {
     }
 
     plans(page, estimate);
+    spares(page, estimate);
 
     if (!estimate.schedule.hours.empty()) {
         page.heading("WORK");
@@ -236,6 +268,7 @@ std::string summary(const Estimate& estimate, bool colour) {
     }
 
     dates(page, estimate);
+    cash(page, estimate);
 
     if (!estimate.not_included.empty()) {
         page.heading("NOT INCLUDED");

@@ -4,6 +4,7 @@
 #include "bought.hpp"
 #include "estimate_workings.hpp"
 #include "leftovers.hpp"
+#include "spare_sheets.hpp"
 #include "stages.hpp"
 
 #include "aumbry/follow.hpp"
@@ -56,6 +57,8 @@ class Builder {
         totals();
         quantities();
         dates();
+        cash();
+        if (options_.spare_sheets) out_.spare_sheets = spare_sheets(prepared_, bought_);
         gather_findings();
         left_out();
         out_.leftovers = leftovers_of(out_, resolved_, taken_, bought_, host_, catalog_);
@@ -205,6 +208,9 @@ class Builder {
             purchase.service = bought.service;
             purchase.owned = bought.owned;
             purchase.returnable = bought.returnable;
+            purchase.decides_sizes =
+                std::any_of(bought.demands.begin(), bought.demands.end(),
+                            [&](const std::string& id) { return measured_first(id); });
             purchase.price_row = bought.row.file;
             purchase.valid_to = bought.valid_to;
             purchase.lines = charge(bought.amount, bought.lines,
@@ -218,6 +224,10 @@ class Builder {
         out_.purchase_proven = bought_.proven;
         out_.purchase_bound = bought_.lower_bound;
         out_.prices_hold = bought_.prices_hold;
+        for (const EstimatePurchase& purchase : out_.purchases) {
+            if (purchase.valid_to && purchase.valid_to == out_.prices_hold)
+                out_.prices_hold_offers.push_back(purchase.offer);
+        }
         for (const Choice& choice : bought_.choices) {
             if (!choice.next_best) continue;
             std::string what;
@@ -238,6 +248,15 @@ class Builder {
             std::find_if(taken_.demands.begin(), taken_.demands.end(),
                          [&](const contract::Demand& each) { return each.id == id; });
         return found == taken_.demands.end() ? nullptr : &*found;
+    }
+    /// Whether parts wait for the measured size of what a demand brings.
+    [[nodiscard]] bool measured_first(const std::string& id) const {
+        const auto waits = [&](const NetworkStep& step) {
+            const bool makes =
+                step.phase == contract::Phase::cut || step.phase == contract::Phase::machine;
+            return makes && std::find(step.needs.begin(), step.needs.end(), id) != step.needs.end();
+        };
+        return demand_of(id)->decides_sizes && std::any_of(steps_.begin(), steps_.end(), waits);
     }
     /// What one count of an offer holds for a demand; 0 for a plan.
     [[nodiscard]] double content_for(const std::string& id, const std::string& offer) const {
@@ -555,6 +574,7 @@ class Builder {
             made.slack_days = task.slack_days;
             made.critical = task.critical;
             made.waits_for = task.waits_for;
+            made.needs = step.needs;
             made.worked_minutes = step.worked_minutes;
             made.done = step.done;
             made.cost = step_cost_[index];
@@ -563,6 +583,31 @@ class Builder {
         out_.schedule.critical_path = schedule_.critical_path;
         out_.schedule.ready = schedule_.ready;
         out_.latest_arrivals = schedule_.latest_arrivals;
+    }
+
+    /// Orders are paid when they must be ordered at the latest, others than the maker on their last
+    /// day of work; the deposit comes in when the job begins, the balance when it is ready.
+    void cash() {
+        std::vector<CashNeed> needs;
+        for (const EstimateOrder& order : out_.orders)
+            needs.push_back({order.order_by.value_or(resolved_.start), order.name, order.total});
+        for (const EstimateHours& hours : out_.schedule.hours) {
+            if (hours.worker == "maker") continue;
+            Date last = resolved_.start;
+            for (std::size_t i = 0; i < steps_.size(); ++i) {
+                const auto& who = steps_[i].who;
+                if (std::find(who.begin(), who.end(), hours.worker) != who.end())
+                    last = std::max(last, schedule_.tasks[i].finish.date);
+            }
+            needs.push_back({last, hours.title, hours.amount});
+        }
+        if (!out_.deposit.is_zero()) {
+            needs.push_back({prepared_.begun, "the client's deposit", -out_.deposit});
+            needs.push_back({out_.schedule.ready, "the client's balance", -out_.balance});
+        }
+        std::erase_if(needs, [](const CashNeed& need) { return need.amount.is_zero(); });
+        for (const CashRow& row : cash_by_date(std::move(needs)))
+            out_.cash.push_back({row.need.date, row.need.what, row.need.amount, row.so_far});
     }
 
     void add_findings(const std::string& module, const std::vector<contract::Finding>& findings) {

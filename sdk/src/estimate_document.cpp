@@ -75,6 +75,7 @@ AUMBRY_RECORD(EstimatePurchase, "purchase") {
     visit.must("service", self.service);
     visit.must("owned", self.owned);
     visit.must("returnable", self.returnable);
+    visit.must("decides_sizes", self.decides_sizes);
     visit.must("state", self.state);
     visit.must("tax", self.tax);
     visit.may("price_row", self.price_row);
@@ -135,6 +136,7 @@ AUMBRY_RECORD(EstimateTask, "task") {
     visit.must("slack_days", self.slack_days);
     visit.must("critical", self.critical);
     visit.may("waits_for", self.waits_for);
+    visit.may("needs", self.needs);
     visit.must("worked_minutes", self.worked_minutes);
     visit.must("done", self.done);
     visit.must("cost", self.cost);
@@ -173,6 +175,21 @@ AUMBRY_RECORD(EstimateNextBest, "next_best") {
     visit.must("more", self.more);
     visit.must("arrives", self.arrives);
 }
+AUMBRY_RECORD(EstimateCash, "cash") {
+    visit.must("date", self.date);
+    visit.must("what", self.what);
+    visit.must("amount", self.amount);
+    visit.must("so_far", self.so_far);
+}
+AUMBRY_RECORD(EstimateSpare, "spare_sheet") {
+    visit.must("material", self.material);
+    visit.must("title", self.title);
+    visit.must("offer", self.offer);
+    visit.must("supplier", self.supplier);
+    visit.must("supplier_name", self.supplier_name);
+    visit.must("description", self.description);
+    visit.must("more", self.more);
+}
 AUMBRY_RECORD(Estimate, "estimate") {
     int version = estimate_version;
     visit.must("aumbry_estimate", version);
@@ -207,6 +224,9 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("purchase_bound", self.purchase_bound);
     visit.must("next_best", self.next_best);
     visit.may("prices_hold", self.prices_hold);
+    visit.may("prices_hold_offers", self.prices_hold_offers);
+    visit.must("cash", self.cash);
+    visit.may("spare_sheets", self.spare_sheets);
     visit.must("mass", self.mass);
     visit.must("not_included", self.not_included);
     visit.must("findings", self.findings);

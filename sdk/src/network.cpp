@@ -93,6 +93,63 @@ void wait_by_phase(std::vector<NetworkStep>& steps, const std::set<std::string>&
     }
 }
 
+/// The lines whose sizes follow from some lines, directly or through others.
+std::set<std::string> followers_of(const std::vector<ResolvedLine>& lines,
+                                   std::set<std::string> sources) {
+    std::set<std::string> followers;
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (const ResolvedLine& line : lines) {
+            if (followers.contains(line.line.id)) continue;
+            const bool follows =
+                std::any_of(line.depends_on.begin(), line.depends_on.end(),
+                            [&](const std::string& on) { return sources.contains(on); });
+            if (!follows) continue;
+            followers.insert(line.line.id);
+            sources.insert(line.line.id);
+            changed = true;
+        }
+    }
+    return followers;
+}
+
+/// What is measured before parts are made by it is in hand first.
+void wait_for_measured(std::vector<NetworkStep>& steps, const Resolved& project,
+                       const std::vector<contract::Demand>& demands,
+                       std::vector<contract::Finding>& findings) {
+    for (const contract::Demand& demand : demands) {
+        if (!demand.decides_sizes) continue;
+        std::set<std::string> measured;
+        for (const ResolvedLine& line : project.lines) {
+            const bool served =
+                std::any_of(demand.shares.begin(), demand.shares.end(),
+                            [&](const contract::Share& s) { return s.line == line.line.id; });
+            if (served && !line.size_known) measured.insert(line.line.id);
+        }
+        if (measured.empty()) continue;
+        const std::set<std::string> followers = followers_of(project.lines, measured);
+        std::set<std::string> held;
+        for (NetworkStep& step : steps) {
+            if (step.phase != contract::Phase::cut && step.phase != contract::Phase::machine)
+                continue;
+            bool any = false;
+            for (const std::string& line : step.lines) {
+                if (!followers.contains(line)) continue;
+                held.insert(line);
+                any = true;
+            }
+            if (any) add_once(step.needs, demand.id);
+        }
+        if (held.empty()) continue;
+        findings.push_back(
+            {contract::Severity::note, "measured-first", "",
+             demand.title + " decides the sizes of " + std::to_string(held.size()) +
+                 (held.size() == 1 ? " line" : " lines") + ": nothing of " +
+                 (held.size() == 1 ? "it" : "them") +
+                 " is cut before it is in hand and measured. \"size_known\": true lifts that."});
+    }
+}
+
 } // namespace
 
 std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<ModuleStep>& steps,
@@ -145,6 +202,7 @@ std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<M
     std::stable_sort(network.begin(), network.end(),
                      [](const NetworkStep& a, const NetworkStep& b) { return a.phase < b.phase; });
     wait_by_phase(network, stated, project.pieces);
+    wait_for_measured(network, project, demands, findings);
     return network;
 }
 

@@ -35,7 +35,8 @@ struct NetworkStep {
 /// Steps and tasks with what each waits for: what it states, else the steps of the phase before it
 /// in each of its pieces. Order: by phase, then modules' steps before tasks, each as given. A task
 /// may name tasks, "module/step", or a line, whose goods must be in hand. Names that mean nothing
-/// are findings.
+/// are findings. Steps that cut or machine parts whose sizes follow from goods that are measured
+/// first need those goods in hand, unless their line's size is known.
 [[nodiscard]] std::vector<NetworkStep> network_of(const Resolved& project,
                                                   const std::vector<ModuleStep>& steps,
                                                   const std::vector<contract::Demand>& demands,

@@ -172,7 +172,8 @@ std::span<const Field> piece_fields() {
 std::span<const Field> supplier_wish_fields() {
     static const std::vector<Field> fields{
         texts_field("exclude", "Excluded", "suppliers not to buy from"),
-        texts_field("prefer", "Preferred", "suppliers to buy from where the cost is equal"),
+        texts_field("prefer", "Preferred",
+                    "suppliers that fill what they can fill whole, whatever others ask"),
         records_field(
             "rates", "Rates", "what one unit of a supplier's currency costs in the project's",
             {required(text_field("currency", "Currency", "ISO 4217 code")),
@@ -254,6 +255,10 @@ std::span<const Field> common_line_fields() {
         text_field("title", "Title", "what it is called on paper"),
         text_field("material", "Material", "a role under `materials`"),
         with_default(at_least(count_field("count", "Count", "how many"), 1), 1),
+        with_default(flag_field("size_known", "Size known",
+                                "true: parts that follow its size are cut before it is in hand and "
+                                "measured"),
+                     false),
         text_field("note", "Note", "anything worth remembering"),
     };
     return fields;

@@ -323,6 +323,16 @@ class Resolver {
         refuse_unknown_keys(json, known, pointer, faults_);
         resolved.line.title = text(json, "title");
         bool faulty = false;
+        if (json.contains("size_known")) {
+            if (json["size_known"].is_boolean()) {
+                resolved.size_known = json["size_known"].get<bool>();
+            } else {
+                faults_.add("wrong-type", pointer + "/size_known",
+                            std::string("found ") + json["size_known"].type_name(),
+                            "write true or false");
+                faulty = true;
+            }
+        }
         for (const Field& field : common_line_fields()) {
             if (field.type != FieldType::text || !json.contains(field.name) ||
                 json[field.name].is_string())
@@ -504,6 +514,7 @@ class Resolver {
     }
 
     void link() {
+        std::map<std::size_t, std::vector<std::size_t>> users; // what each node's formula names
         for (std::size_t index = 0; index < nodes_.size(); ++index) {
             if (nodes_[index].kind == Node::Kind::derived || nodes_[index].state != State::waiting)
                 continue;
@@ -513,8 +524,13 @@ class Resolver {
                 if (unknown) nodes_[index].state = State::faulty;
                 if (!other) continue;
                 depend(index, *other);
-                note_dependence(index, *other);
+                users[index].push_back(*other);
             }
+        }
+        for (const auto& [index, used] : users) {
+            if (nodes_[index].kind != Node::Kind::field) continue;
+            std::set<std::size_t> seen;
+            for (const std::size_t other : used) note_dependence(index, other, users, seen);
         }
         for (std::size_t line = 0; line < out_.lines.size(); ++line) {
             const std::size_t derived = derived_node_[line];
@@ -534,10 +550,17 @@ class Resolver {
         }
     }
 
-    void note_dependence(std::size_t user, std::size_t used) {
-        if (nodes_[user].kind != Node::Kind::field) return;
-        if (nodes_[used].kind != Node::Kind::field && nodes_[used].kind != Node::Kind::derived)
+    /// Through parameters and attributes to the lines whose values they use.
+    void note_dependence(std::size_t user, std::size_t used,
+                         const std::map<std::size_t, std::vector<std::size_t>>& users,
+                         std::set<std::size_t>& seen) {
+        if (!seen.insert(used).second) return;
+        if (nodes_[used].kind != Node::Kind::field && nodes_[used].kind != Node::Kind::derived) {
+            if (const auto further = users.find(used); further != users.end())
+                for (const std::size_t other : further->second)
+                    note_dependence(user, other, users, seen);
             return;
+        }
         if (nodes_[user].owner != nodes_[used].owner)
             add_dependence(nodes_[user].owner, out_.lines[nodes_[used].owner].line.id);
     }

@@ -96,6 +96,7 @@ struct EstimatePurchase {
     bool service = false;
     bool owned = false;
     bool returnable = true;
+    bool decides_sizes = false; ///< parts follow its measured size: they are cut once it is in hand
     Progress state = Progress::planned; ///< beyond "planned": paid as stated, in no order
     Money tax;                          ///< paid with what is bought already
     std::string price_row;              ///< file and row of the price
@@ -172,8 +173,9 @@ struct EstimateTask {
     int slack_days = 0;
     bool critical = false;
     std::string waits_for;
-    double worked_minutes = 0; ///< already, by all together
-    bool done = false;         ///< nothing is left of it
+    std::vector<std::string> needs; ///< demands whose goods must be in hand
+    double worked_minutes = 0;      ///< already, by all together
+    bool done = false;              ///< nothing is left of it
     Money cost;
 };
 
@@ -217,6 +219,25 @@ struct EstimateNextBest {
     Date arrives{};
 };
 
+/// Money that must be there on a day; below zero: that comes in.
+struct EstimateCash {
+    Date date{};
+    std::string what;
+    Money amount;
+    Money so_far; ///< needed in all up to then
+};
+
+/// What one spare sheet of a material would cost, everything else bought as it is.
+struct EstimateSpare {
+    std::string material; ///< role
+    std::string title;
+    std::string offer;
+    std::string supplier;
+    std::string supplier_name;
+    std::string description;
+    Money more; ///< delivered; below zero when it makes something else cheaper
+};
+
 struct Estimate {
     std::string title;
     std::string alternative; ///< empty: the base
@@ -244,7 +265,10 @@ struct Estimate {
     bool purchase_proven = false; ///< no cheaper choice exists among the ways offered
     Money purchase_bound;
     std::vector<EstimateNextBest> next_best;
-    std::optional<Date> prices_hold; ///< last day on which every price used is valid
+    std::optional<Date> prices_hold;             ///< last day on which every price used is valid
+    std::vector<std::string> prices_hold_offers; ///< the offers whose prices end on that day
+    std::vector<EstimateCash> cash;              ///< by date; what is paid already is not in it
+    std::vector<EstimateSpare> spare_sheets;     ///< when asked for
     std::vector<EstimateLeftover> leftovers;
     std::map<std::string, Json>
         plans_to_keep; ///< by demand: what `as_bought` would hold of it; no document
@@ -266,6 +290,7 @@ struct EstimateOptions {
     Objective objective = Objective::cheapest;
     std::optional<Date> finish_by;
     std::optional<int> most_suppliers;
+    bool spare_sheets = false; ///< say what one spare sheet of each material would cost
 };
 
 /// Runs the whole line: resolve, take off, procure, follow, schedule, estimate.

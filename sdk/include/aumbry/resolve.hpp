@@ -26,10 +26,11 @@ struct Piece {
 /// A line as the project has it, with values where they could be found.
 struct ResolvedLine {
     contract::Line line;
-    std::string module;     ///< that prices its kind; empty when none is loaded
-    std::string not_priced; ///< why it has no price; empty when it has
-    std::vector<std::string>
-        depends_on; ///< lines whose values its formulas use or that it names, sorted
+    std::string module;                  ///< that prices its kind; empty when none is loaded
+    std::string not_priced;              ///< why it has no price; empty when it has
+    std::vector<std::string> depends_on; ///< lines whose values its formulas use, also through
+                                         ///< parameters, or that it names, sorted
+    bool size_known = false; ///< parts that follow its size may be cut before it is in hand
 };
 
 /// Something that the maker has already.
