@@ -31,6 +31,7 @@ class Builder {
 
     Model build() {
         read_suppliers();
+        say_missing_rates();
         read_offers();
         for (const DemandTerms& terms : problem_.demands) read_demand(terms);
         return std::move(model_);
@@ -63,9 +64,7 @@ class Builder {
             if (terms.currency != problem_.currency &&
                 !(stated.rate && *stated.rate > Decimal(0))) {
                 left_out_[terms.id] = "'" + terms.id + "' has no rate for " + terms.currency.code;
-                caution("no-rate", "Supplier '" + terms.id + "' prices in " + terms.currency.code +
-                                       " and the project has no rate to " + problem_.currency.code +
-                                       "; it is left out. State a dated rate.");
+                without_rate_[terms.currency.code].push_back(terms.id);
                 continue;
             }
             try {
@@ -83,6 +82,24 @@ class Builder {
                 {&terms, terms.currency == problem_.currency ? Decimal(1) : *stated.rate,
                  stated.preferred});
         }
+    }
+
+    // One sentence for all suppliers whose currency has no rate.
+    void say_missing_rates() {
+        std::string said;
+        std::size_t suppliers = 0;
+        for (const auto& [currency, ids] : without_rate_) {
+            said += (said.empty() ? "" : ", ") + currency + " (";
+            for (const std::string& id : ids)
+                said += (&id == &ids.front() ? "'" : ", '") + id + "'";
+            said += ")";
+            suppliers += ids.size();
+        }
+        if (suppliers == 0) return;
+        caution("no-rate", "No rate to " + problem_.currency.code + " is stated for " + said +
+                               (suppliers == 1 ? ": this supplier is" : ": these suppliers are") +
+                               " left out. State a dated rate, or exclude " +
+                               (suppliers == 1 ? "it." : "them."));
     }
 
     // Why an offer cannot be used, empty when it can.
@@ -389,7 +406,8 @@ class Builder {
     Model model_;
     std::set<std::string> known_suppliers_;
     std::map<std::string, std::size_t> supplier_index_;
-    std::map<std::string, std::string> left_out_; // supplier -> why
+    std::map<std::string, std::string> left_out_;                  // supplier -> why
+    std::map<std::string, std::vector<std::string>> without_rate_; // currency -> suppliers
     std::map<std::string, std::size_t> offer_index_;
     std::map<std::string, std::string> refused_; // offer -> why
 };

@@ -24,8 +24,12 @@ Arrivals earliest_arrivals(const std::vector<contract::Demand>& demands,
         const auto supplier =
             std::find_if(suppliers.begin(), suppliers.end(),
                          [&](const SupplierTerms& s) { return s.supplier.id == offer.supplier; });
-        if (supplier != suppliers.end())
+        if (supplier == suppliers.end()) continue;
+        try {
             by_offer[offer.id] = arrival_date(supplier->supplier, offer, start);
+        } catch (const FaultError&) {
+            continue; // it never arrives: procure leaves it out and says so
+        }
     }
     Arrivals earliest;
     for (const contract::Demand& demand : demands) {

@@ -468,6 +468,51 @@ class Dates(unittest.TestCase):
 
 
 class Behaviour(unittest.TestCase):
+    def test_each_fault_of_a_supplier_is_a_sentence_and_the_rest_is_priced(self):
+        terms = {"name": "Dealer", "currency": "EUR", "tax_percent": "21", "delivery": {"flat": "35.00"}}
+        head = "sku,class,description,price,price_unit,species,grade,thickness,length,width,grain,min_quantity,stock\n"
+        sheet = "B18,sheet,Birch plywood 18 mm,{},each,birch,BB/BB,18 mm,2500 mm,1250 mm,length,{},{}\n"
+        suppliers = {
+            "good": (terms, sheet.format("79.50", "", "")),
+            "abroad": ({**terms, "currency": "USD"}, sheet.format("70.00", "", "")),
+            "overseas": ({**terms, "currency": "USD"}, sheet.format("70.00", "", "")),
+            "shut": ({**terms, "calendar": {"holidays": ["2026-01-01/2060-01-01"]}}, sheet.format("60.00", "", "")),
+            "never": ({**terms, "calendar": {"weekdays": []}}, sheet.format("60.00", "", "")),
+            "short": (terms, sheet.format("50.00", "5", "2")),
+        }
+        project = {
+            "aumbry": 1, "title": "Shelf", "currency": "EUR", "priced_on": "2027-02-10", "start": "2027-02-28",
+            "pieces": {"case": {"title": "Case"}},
+            "materials": {"ply": {"class": "sheet", "species": "birch", "grade": "BB/BB", "thickness": "18 mm"}},
+            "lines": {"side": {"kind": "panel", "piece": "case", "material": "ply", "count": 2, "length": "2100 mm", "width": "260 mm"},
+                      "moon": {"kind": "item", "piece": "case", "type": "moon dust"}}}
+        with tempfile.TemporaryDirectory() as folder:
+            for catalog, ids in (("one", suppliers), ("two", ["good"])):
+                for id in ids:
+                    dealer = Path(folder) / catalog / "suppliers" / id
+                    dealer.mkdir(parents=True)
+                    (dealer / "supplier.json").write_text(json.dumps(suppliers[id][0]))
+                    (dealer / "list.csv").write_text(head + suppliers[id][1])
+            file = Path(folder) / "shelf.aumbry.json"
+            file.write_text(json.dumps(project))
+            done = run("price", file, "--json", "--catalogs", Path(folder) / "one", Path(folder) / "two")
+            self.assertEqual(done.returncode, 0, done.stderr)
+            e, errors = json.loads(done.stdout), done.stderr.decode()
+        self.assertEqual([(p["offer"], p["amount"]) for p in e["purchases"]], [("good/B18", "79.50")])
+        self.assertIn("the supplier 'good' is already in ", errors)
+        self.assertIn("/calendar: the calendar has no working day", errors)
+        said = {f["code"]: f["text"] for f in e["findings"]}
+        self.assertEqual(said["no-rate"], "No rate to EUR is stated for USD ('abroad', 'overseas'): these suppliers are left out. "
+                                          "State a dated rate, or exclude them.")
+        self.assertEqual(said["no-working-day"], "The calendar of supplier 'shut' has no working day; it is left out. "
+                                                 "Check its weekdays and holidays.")
+        self.assertEqual(said["minimum-above-stock"], "'short/B18' is sold from a count of 5 and 2 are in stock; it is left out. "
+                                                      "Correct the row or ask the supplier.")
+        self.assertEqual(said["start-not-working"], "The start, 2027-02-28, is no working day of 'maker'; "
+                                                    "its work begins on 2027-03-01.")
+        self.assertEqual(said["demand-unmet"], "Nobody can fill 'sundries/moon': no supplier offers it. It is not in the total; "
+                                               "find a supplier or change the line.")
+
     def test_missing_module_leaves_its_lines_unpriced_and_the_rest_priced(self):
         with tempfile.TemporaryDirectory() as folder:
             for file in PLUGINS.glob("*.so"):
