@@ -97,23 +97,30 @@ void part_figures(std::vector<Figure>& figures, const char* prefix, const std::v
     }
 }
 
-std::string printed(const Json& value) {
+/// A value of a line as the estimate's own account of it prints it, with its unit.
+std::string printed(const Estimate& estimate, const std::string& line, const std::string& name,
+                    const Json& value) {
+    if (const auto working = estimate.workings.find(line + '.' + name);
+        working != estimate.workings.end())
+        return working->second.result;
     if (value.is_string()) return value.get<std::string>();
     if (value.is_number_float()) return format_trimmed(value.get<double>(), 4);
     return value.dump();
 }
 
-void compare_values(const Json& before, const Json& after, const std::string& prefix,
-                    std::vector<ValueDifference>& values) {
+/// The values of a line that differ between two estimates.
+void compare_values(const Estimate& base, const Estimate& other, const std::string& line,
+                    const Json& before, const Json& after, std::vector<ValueDifference>& values) {
     for (const auto& [name, value] : after.items()) {
         const auto found = before.find(name);
         if (found == before.end())
-            values.push_back({prefix + name, "", printed(value)});
+            values.push_back({name, "", printed(other, line, name, value)});
         else if (*found != value)
-            values.push_back({prefix + name, printed(*found), printed(value)});
+            values.push_back(
+                {name, printed(base, line, name, *found), printed(other, line, name, value)});
     }
     for (const auto& [name, value] : before.items()) {
-        if (!after.contains(name)) values.push_back({prefix + name, printed(value), ""});
+        if (!after.contains(name)) values.push_back({name, printed(base, line, name, value), ""});
     }
 }
 
@@ -246,9 +253,9 @@ std::vector<LineDifference> differing_lines(const Estimate& base, const Estimate
                 {"count", std::to_string(old.count), std::to_string(line.count)});
         if (old.material != line.material)
             difference.values.push_back({"material", old.material, line.material});
-        compare_values(old.fields, line.fields, "", difference.values);
-        compare_values(without(old.derived, line.fields), without(line.derived, line.fields), "",
-                       difference.values);
+        compare_values(base, other, line.id, old.fields, line.fields, difference.values);
+        compare_values(base, other, line.id, without(old.derived, line.fields),
+                       without(line.derived, line.fields), difference.values);
         if (difference.values.empty() && old.cost == line.cost && old.not_priced == line.not_priced)
             continue;
         difference.why = why_of(line, difference.values, other_project);

@@ -589,6 +589,9 @@ class Behaviour(unittest.TestCase):
                 with self.subTest(project.stem, column=column["title"]):
                     self.assertEqual(column["figures"]["total"]["value"].replace(" ", ""), fresh["totals"]["total"])
                     self.assertEqual(column["figures"]["ready"]["value"], fresh["schedule"]["ready"])
+                    masses = [v for line in column.get("lines", []) for v in line.get("values", [])
+                              if v["name"] == "mass"]
+                    self.assertTrue(all(v["after"].endswith(" kg") for v in masses), masses)
 
     def test_compared_yield_is_area_of_parts_over_area_of_sheets(self):
         for project in PROJECTS:
