@@ -203,9 +203,12 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
     step.title = fmt::format("Find the structure and fix {} to it", display_name(line));
     step.lines = {line.id};
     step.phase = contract::Phase::install;
-    step.minutes = round_to(number(request.settings.module, "minutes_per_anchor", 8) *
-                                static_cast<double>(screws_of(line) * line.count),
-                            4);
+    // Where the kit's maker has a step that fixes the frame, its time is that of this one.
+    const Line* lift = reference(line, text(line, "lift", ""));
+    if (lift == nullptr || number(*lift, "derived.kit_fixes_frame", 0) == 0)
+        step.minutes = round_to(number(request.settings.module, "minutes_per_anchor", 8) *
+                                    static_cast<double>(screws_of(line) * line.count),
+                                4);
     step.people = people_for(fix, one_person);
     step.needs = {demand};
     reply.steps.push_back(std::move(step));

@@ -29,14 +29,6 @@ Reply for_reader(Reply reply, const contract::Settings& settings) {
     return reply;
 }
 
-std::optional<KitSheet> sheet_of(const Line& kit, const Json& tables) {
-    try {
-        return find_kit(tables, text(kit, "model"));
-    } catch (const FaultError&) {
-        return std::nullopt; // told of in derive
-    }
-}
-
 /// Whether a line of a kind names another in a field.
 bool named_by(const std::vector<Line>& lines, const char* kind, const char* field,
               const std::string& id) {
@@ -45,18 +37,10 @@ bool named_by(const std::vector<Line>& lines, const char* kind, const char* fiel
     });
 }
 
-/// Whether the maker's order of the lift's kit fixes its frame.
-bool kit_anchors(const Line& lift, const FollowRequest& request) {
-    const Line* kit = reference(lift, text(lift, "kit", ""));
-    const auto sheet = kit == nullptr ? std::nullopt : sheet_of(*kit, request.tables);
-    return sheet && std::any_of(sheet->steps.begin(), sheet->steps.end(),
-                                [](const KitStep& step) { return step.step.anchors_frame; });
-}
-
 void check_lift(const Line& lift, const FollowRequest& request, FollowReply& reply) {
     if (named_by(request.lines, "fixing", "lift", lift.id)) return;
     const bool folds = folds_up(number(lift, "start_angle", 0), number(lift, "end_angle", 90));
-    if (!folds && kit_anchors(lift, request)) return;
+    if (!folds && kit_fixes_frame(lift, request.tables)) return;
     reply.findings.push_back(
         about(lift, {folds ? Severity::problem : Severity::caution, "lift-without-fixing", "",
                      "no fixing names it: add a line of kind fixing with the wall and its rows of "

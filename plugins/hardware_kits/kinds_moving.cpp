@@ -97,6 +97,8 @@ contract::LineKind lift_kind() {
     kind.derived = {
         {"moving_mass", "kg", "Moving mass", "everything that moves, mattress and bedding too"},
         {"moving_centre", "mm", "Centre of what moves", "common centre, from the hinge"},
+        {"kit_fixes_frame", "", "Kit fixes its frame",
+         "1 when a step of the kit's maker fixes the frame to the building"},
         {"panel_mass", "kg", "Mass of the panel", "without mattress and bedding"},
     };
     kind.offers = {{"spring", {{"model", "fields.spring_model"}}}};

@@ -250,6 +250,14 @@ std::optional<MattressSize> mattress_of(const Line& line) {
     return size;
 }
 
+std::optional<KitSheet> sheet_of(const Line& kit, const Json& tables) {
+    try {
+        return find_kit(tables, text(kit, "model"));
+    } catch (const FaultError&) {
+        return std::nullopt; // told of in derive
+    }
+}
+
 void derive_kit(const Line& line, const contract::DeriveRequest& request,
                 contract::DeriveReply& reply) {
     const std::string& unit = request.settings.length_unit;

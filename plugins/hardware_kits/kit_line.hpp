@@ -14,6 +14,9 @@ void derive_kit(const contract::Line& line, const contract::DeriveRequest& reque
 /// One group: lines of one model and hand.
 void take_off_kits(const contract::TakeOffRequest& request, contract::TakeOffReply& reply);
 
+/// The sheet of a kit line's model; none when there is none, which derive tells.
+[[nodiscard]] std::optional<KitSheet> sheet_of(const contract::Line& kit, const Json& tables);
+
 /// The mattress that a line's `mattress` field names; none without one or when its size is not
 /// known.
 [[nodiscard]] std::optional<MattressSize> mattress_of(const contract::Line& line);

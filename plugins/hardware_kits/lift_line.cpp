@@ -3,6 +3,7 @@
 #include "aumbry/plugin.hpp"
 #include "hardware_kits/assembly.hpp"
 #include "hardware_kits/decimals.hpp"
+#include "hardware_kits/kit_line.hpp"
 #include "hardware_kits/lift_choice.hpp"
 #include "hardware_kits/lift_plan.hpp"
 #include "hardware_kits/telling.hpp"
@@ -516,6 +517,13 @@ LiftLine read_lift(const Line& line, const Json& tables) {
     return read;
 }
 
+bool kit_fixes_frame(const Line& lift, const Json& tables) {
+    const Line* kit = reference(lift, text(lift, "kit", ""));
+    const auto sheet = kit == nullptr ? std::nullopt : sheet_of(*kit, tables);
+    return sheet && std::any_of(sheet->steps.begin(), sheet->steps.end(),
+                                [](const KitStep& step) { return step.step.anchors_frame; });
+}
+
 void derive_lift(const Line& line, const contract::DeriveRequest& request,
                  contract::DeriveReply& reply) {
     guarded(line, reply.findings, [&] {
@@ -523,10 +531,12 @@ void derive_lift(const Line& line, const contract::DeriveRequest& request,
         for (const contract::Finding& finding : read.moving.findings)
             reply.findings.push_back(about(line, finding));
         if (!read.moving.findings.empty() || read.moving.masses.empty()) return;
-        reply.lines.push_back({line.id,
-                               {{"moving_mass", round_to(read.moving.mass, mass_decimals)},
-                                {"moving_centre", round_to(read.moving.along, length_decimals)},
-                                {"panel_mass", round_to(read.panel_mass, mass_decimals)}}});
+        reply.lines.push_back(
+            {line.id,
+             {{"moving_mass", round_to(read.moving.mass, mass_decimals)},
+              {"moving_centre", round_to(read.moving.along, length_decimals)},
+              {"kit_fixes_frame", kit_fixes_frame(line, request.tables) ? 1.0 : 0.0},
+              {"panel_mass", round_to(read.panel_mass, mass_decimals)}}});
         tell_masses(line, read, request.settings.length_unit, reply.workings);
     });
 }

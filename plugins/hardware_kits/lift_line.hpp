@@ -15,6 +15,9 @@
 
 namespace aumbry::hardware_kits {
 
+/// Whether the order of work of the lift's kit fixes its frame to the building.
+[[nodiscard]] bool kit_fixes_frame(const contract::Line& lift, const Json& tables);
+
 void derive_lift(const contract::Line& line, const contract::DeriveRequest& request,
                  contract::DeriveReply& reply);
 

@@ -147,6 +147,22 @@ TEST(FixingStep, AsksForASecondPersonWhereOneCannotLiftIt) {
     EXPECT_THAT(codes(reply), Contains("more-hands"));
 }
 
+TEST(FixingStep, TakesNoTimeOfItsOwnWhereTheKitsMakerHasOne) {
+    const auto minutes_with = [](double kit_fixes_frame) {
+        contract::Line line = fixing({{"lift", "lid"}});
+        contract::Line lift;
+        lift.id = "lid";
+        lift.kind = "lift";
+        lift.derived = {
+            {"moving_mass", 30.0}, {"moving_centre", 900.0}, {"kit_fixes_frame", kit_fixes_frame}};
+        lift.fields = {{"handle_from_hinge", 2000.0}};
+        line.references.push_back(std::move(lift));
+        return take_off({line}, offers(), wall("concrete")).steps.at(0).minutes;
+    };
+    EXPECT_GT(minutes_with(0), 0);
+    EXPECT_EQ(minutes_with(1), 0);
+}
+
 TEST(FixingFrame, MassComesFromTheLinesHeld) {
     Line line = fixing({{"held", {"bed_side"}}});
     line = with_reference(std::move(line), "panel", "bed_side", {{"mass", 12.5}}, 2);
