@@ -87,6 +87,7 @@ struct Work {
     std::int64_t race_steps = 0;    ///< the same, with several kinds of sheet
     std::int64_t polish = 0;        ///< for the offcut, once the price cannot be beaten
     std::size_t memory = 1;         ///< of late acceptance
+    std::size_t race_memory = 1;    ///< the same, with several kinds of sheet
     std::size_t functions = 0;      ///< dual feasible functions of each family and axis
     std::int64_t pattern_steps = 0; ///< for the bound from patterns
     bool exact = false;             ///< whether small orders are settled exactly
@@ -105,6 +106,7 @@ std::vector<Work> work_for(Effort effort, std::size_t parts) {
                     .race_steps = usual,
                     .polish = 500'000,
                     .memory = 200,
+                    .race_memory = 200,
                     .functions = 40,
                     .pattern_steps = 60'000'000,
                     .exact = true});
@@ -113,6 +115,7 @@ std::vector<Work> work_for(Effort effort, std::size_t parts) {
                     .race_steps = 2'000'000'000,
                     .polish = 5'000'000,
                     .memory = 1000,
+                    .race_memory = 4000,
                     .functions = 100,
                     .pattern_steps = 200'000'000});
     work.push_back({.steps = 400'000'000, .polish = 5'000'000, .memory = 4000});
@@ -194,7 +197,7 @@ class Planning {
             const std::vector<SheetSet> sets = promising_sets(problem_, goal, sets_tried);
             if (sets.empty()) return;
             Packing next =
-                race(problem_, sets, {goal, last_step, work.memory, seed * 1000}, steps_);
+                race(problem_, sets, {goal, last_step, work.race_memory, seed * 1000}, steps_);
             if (!next.unplaced.empty()) return;
             move_to_cheaper_sheets(problem_, next);
             keep_better(std::move(next));
