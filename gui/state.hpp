@@ -12,6 +12,10 @@
 #include <variant>
 #include <vector>
 
+namespace aumbry::print {
+struct CutBook;
+}
+
 namespace aumbry::gui {
 
 enum class View { bill, parameters, cutting, alternatives, dates, lift, findings, explain };
@@ -92,7 +96,11 @@ struct CuttingState {
     int plan = 0;   ///< of sheets first, then boards
     float zoom = 1; ///< 1: the whole sheet fits
     ImVec2 offset{0, 0};
-    bool dragged = false; ///< the mouse was moved since it went down on the drawing
+    bool dragged = false;               ///< the mouse was moved since it went down on the drawing
+    int cut = -1;                       ///< pointed at in the list of cuts
+    std::shared_ptr<const Estimate> of; ///< whose plans `book` holds
+    std::shared_ptr<const print::CutBook> book;
+    std::string trouble; ///< why there is no book
 };
 
 struct AlternativesState {
@@ -101,13 +109,14 @@ struct AlternativesState {
 
 struct DatesState {
     bool orders = false; ///< the suppliers' orders in place of the calendar
-    float day = 26;      ///< width of a day in pixels at text scale 1
+    float day = 0;       ///< width of a day in pixels at text scale 1; 0: all days fit
     std::string order;   ///< supplier whose order is shown
 };
 
 struct LiftState {
     int plan = 0;
-    int step = 0; ///< of the swing
+    int step = 0;         ///< of the swing
+    bool closing = false; ///< the force to close is plotted, not that to open
 };
 
 struct ExplainState {

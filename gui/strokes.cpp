@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <imgui_internal.h>
 
 namespace aumbry::gui {
 
@@ -107,6 +108,36 @@ void centred(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 co
         font, font->FontSize,
         {std::floor((least.x + most.x - size.x) / 2), std::floor((least.y + most.y - size.y) / 2)},
         colour, text.c_str());
+}
+
+void centred_upwards(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
+                     const std::string& text) {
+    const float size = font->FontSize;
+    const float length = font->CalcTextSizeA(size, FLT_MAX, 0, text.c_str()).x;
+    const float left = std::floor((least.x + most.x - size) / 2);
+    float along_line = std::floor((least.y + most.y + length) / 2);
+    const char* at = text.c_str();
+    const char* end = at + text.size();
+    while (at < end) {
+        unsigned int letter = 0;
+        at += std::max(1, ImTextCharFromUtf8(&letter, at, end));
+        const ImFontGlyph* glyph = font->FindGlyph(static_cast<ImWchar>(letter));
+        if (glyph == nullptr) continue;
+        if (glyph->Visible) {
+            // What is to the right when read lies above on the screen.
+            const auto turned = [&](float x, float y) { return ImVec2{left + y, along_line - x}; };
+            list.PrimReserve(6, 4);
+            list.PrimQuadUV(turned(glyph->X0, glyph->Y0), turned(glyph->X1, glyph->Y0),
+                            turned(glyph->X1, glyph->Y1), turned(glyph->X0, glyph->Y1),
+                            {glyph->U0, glyph->V0}, {glyph->U1, glyph->V0}, {glyph->U1, glyph->V1},
+                            {glyph->U0, glyph->V1}, colour);
+        }
+        along_line -= glyph->AdvanceX;
+    }
+}
+
+void told_in_text(const std::string& text) {
+    ImGui::LogText("%s\n", text.c_str());
 }
 
 void section(const Theme& theme, const std::string& title, const std::string& remark) {

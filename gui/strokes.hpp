@@ -23,6 +23,13 @@ void arrow(ImDrawList& list, ImVec2 from, ImVec2 to, ImU32 colour, float thickne
 void centred(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
              const std::string& text);
 
+/// Text that reads upwards, in the middle of a rectangle.
+void centred_upwards(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
+                     const std::string& text);
+
+/// What is drawn rather than written, for whoever takes the window's content as text.
+void told_in_text(const std::string& text);
+
 /// A heading within a view, with a quiet remark after it.
 void section(const Theme& theme, const std::string& title, const std::string& remark = {});
 /// A name on the left, a figure on the right edge of the region or at `width`.
