@@ -504,18 +504,9 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
         out.notes.push_back(
             out.source +
             ": not UTF-8, read as Latin-1; check that letters with accents look right");
-    // Titles above the header are emptied, so that rows and lines are counted as they are.
-    std::size_t at = 0;
-    for (int row = 1; row < mapping.header_row && at < text.size(); ++row) {
-        const std::size_t end = std::min(text.find('\n', at), text.size());
-        text.erase(at, end - at);
-        ++at;
-    }
-    csv::Reader reader(
-        text, out.source,
-        mapping.separator.empty()
-            ? csv::find_separator(std::string_view(text).substr(std::min(at, text.size())))
-            : mapping.separator.front());
+    csv::Reader reader(text, out.source,
+                       mapping.separator.empty() ? '\0' : mapping.separator.front(),
+                       mapping.header_row);
     Converter converter(mapping, supplier, classes, out.source);
     converter.lay_out(reader.header());
 

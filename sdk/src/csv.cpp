@@ -143,9 +143,13 @@ char find_separator(std::string_view text) {
     return ',';
 }
 
-Reader::Reader(std::string& text, std::string file, char separator)
+Reader::Reader(std::string& text, std::string file, char separator, int header_row)
     : file_(std::move(file)), at_(text.data()), end_(text.data() + text.size()),
       separator_(separator == 0 ? find_separator(text) : separator) {
+    // Titles are no rows of the table, so what is wrong in them is nobody's fault.
+    while (row_ + 1 < header_row && read_record() != Record::end) faults_.clear();
+    if (separator == 0 && header_row > 1)
+        separator_ = find_separator({at_, static_cast<std::size_t>(end_ - at_)});
     Record record = Record::bad;
     bool blank = true;
     while (blank) {

@@ -56,10 +56,11 @@ inline constexpr std::size_t longest_field = 65536;
 /// it must outlive them.
 class Reader {
   public:
-    /// `text`: UTF-8, as left by decode(). `separator` 0: found from the header.
+    /// `text`: UTF-8, as left by decode(). `separator` 0: found from the header. `header_row`:
+    /// where the header is, as a spreadsheet counts; what stands above it is passed over unread.
     /// @throws FaultError "empty-table", or the first fault of the header: without it no row can be
     /// read.
-    Reader(std::string& text, std::string file, char separator = 0);
+    Reader(std::string& text, std::string file, char separator = 0, int header_row = 1);
 
     [[nodiscard]] std::span<const std::string_view> header() const { return header_; }
     [[nodiscard]] char separator() const { return separator_; }
@@ -68,7 +69,7 @@ class Reader {
     bool next();
     /// The fields of the row, as many as the header has.
     [[nodiscard]] std::span<const std::string_view> fields() const { return fields_; }
-    /// As a spreadsheet counts: the header is row 1.
+    /// As a spreadsheet counts: the first row of the text is row 1.
     [[nodiscard]] int row() const { return row_; }
     /// The line of the text where the row begins, 1-based.
     [[nodiscard]] int line() const { return row_line_; }

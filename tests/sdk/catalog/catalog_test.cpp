@@ -172,6 +172,50 @@ TEST_F(CatalogTest, PublishedGtinsAreTaken) {
     EXPECT_EQ(catalog.rows().size(), 4u);
 }
 
+TEST_F(CatalogTest, EveryRowThatIsNoCsvIsOneSentenceAndTheRestWorks) {
+    using namespace std::string_literals;
+    const auto row = [](const std::string& name, const std::string& description) {
+        return name + ",sheet," + description + ",10,,,,,,,,,oak,18 mm,,,,,,\r\n";
+    };
+    const Catalog catalog = load_list(
+        row("good-1",
+            "\"quoted, with \"\"quotes\"\" and\r\na line break\"") + // rows and lines part
+        row("stray", "3/4\" oak") +
+        row("behind", "\"oak\"board") + row("space", "\"oak\" ") + "short,sheet,oak,10\r\n" +
+        row("long", "oak,board") + row("nul", "o\0ak"s) +
+        row("million", std::string(1'000'000, 'x')) +
+        row("million-quoted", '"' + std::string(1'000'000, 'x') + '"') + row("good-2", "oak") +
+        row("open", "\"oak") + row("good-3", "oak"));
+    const std::string list = "suppliers/north/list.csv:";
+    EXPECT_THAT(
+        sentences(catalog),
+        ElementsAre(
+            list + "4: row 3, column description: a quote inside a field that does not begin with "
+                   "one; put the field in quotes and double the quotes inside it",
+            list + "5: row 4, column description: text after the closing quote; double the quotes "
+                   "inside the field",
+            list + "6: row 5, column description: a space after the closing quote; end the field "
+                   "at the quote",
+            list + "7: row 6: 4 fields where the header has 20; write every field, empty ones too",
+            list + "8: row 7: 21 fields where the header has 20; put fields that hold the "
+                   "separator in quotes",
+            list + "9: row 8, column description: a NUL character; remove it",
+            list + "10: row 9, column description: a field of 1000000 bytes; at most 65536 are "
+                   "read",
+            list + "11: row 10, column description: a quoted field of more than 65536 bytes; close "
+                   "its quote, or shorten it",
+            list + "13: row 12, column description: the quote that opens this field is never "
+                   "closed; close it, and double the quotes inside the field"));
+    ASSERT_EQ(catalog.rows().size(), 3u);
+    EXPECT_EQ(catalog.find("north/good-1")->description,
+              "quoted, with \"quotes\" and\r\na line break");
+    EXPECT_EQ(catalog.find("north/good-3")->row, 13);
+    const Json report = parse_json(check_report(catalog, true));
+    EXPECT_EQ(report.at("faults").size(), 9u);
+    for (const Json& fault : report.at("faults"))
+        EXPECT_LE(fault.at("value").get<std::string>().size(), 83u); // a beginning, not the million
+}
+
 TEST_F(CatalogTest, AllFaultsOfARowAreToldAtOnce) {
     const Catalog catalog = load_list("S,sheet,,free,,0,,,,,,,oak,eighteen,,,,,,\r\n");
     EXPECT_EQ(sentences(catalog).size(), 3u);

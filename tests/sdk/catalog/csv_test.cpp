@@ -184,6 +184,25 @@ TEST(Csv, ALoneEmptyFieldInQuotesIsARow) {
     EXPECT_THAT(read("a\n\"\"\n\nx\n").rows, ElementsAre(Row{"a"}, Row{""}, Row{"x"}));
 }
 
+TEST(Csv, WhatStandsAboveTheHeaderIsPassedOver) {
+    // A cell with line breaks is one row of a spreadsheet; a stray quote in a title harms nothing;
+    // the separator is that of the header.
+    for (const std::string end : {"\r\n", "\n", "\r"}) {
+        std::string text = "\"Quay Timber" + end + "Quay 4, \"\"the shed\"\"\";;" + end +
+                           "prices, from 3/4\" up, all of them" + end + end + "a;b" + end + "1;2" +
+                           end;
+        Reader reader(text, "t.csv", 0, 4);
+        EXPECT_THAT(reader.header(), ElementsAre("a", "b"));
+        ASSERT_TRUE(reader.next());
+        EXPECT_THAT(reader.fields(), ElementsAre("1", "2"));
+        EXPECT_EQ(reader.row(), 5);
+        EXPECT_EQ(reader.line(), 6);
+        EXPECT_TRUE(reader.faults().empty());
+    }
+    std::string text = "title\na,b\n";
+    EXPECT_THROW(Reader(text, "t.csv", 0, 9), FaultError);
+}
+
 TEST(Csv, AnEmptyTextHasNoHeader) {
     EXPECT_EQ(fault_of(""), "t.csv: the table is empty; begin it with a header row");
     EXPECT_EQ(fault_of("\n\n,,\n"), "t.csv: the table is empty; begin it with a header row");

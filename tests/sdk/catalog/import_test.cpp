@@ -118,6 +118,55 @@ TEST_F(ImportTest, FaultsNameRowAndColumnOfTheSpreadsheetAndTheRestWorks) {
     EXPECT_EQ(import.rows, 1u);
 }
 
+TEST_F(ImportTest, RowsThatAreNoCsvAreLeftOutAndTheRestWorks) {
+    using namespace std::string_literals;
+    const std::string article = "18mm BB/BB 2440x1220";
+    const Import import =
+        plan(titles + header + "B1;" + article + ";60;1;;\r\n" + "B2;3/4\" BB/BB;60;1;;\r\n" +
+             "B3;\"" + article + "\"!;60;1;;\r\n" + "B4;" + article + ";60;1;;;\r\n" +
+             "B5;18\0mm;60;1;;\r\n"s + "B6;" + std::string(1'000'000, 'x') + ";60;1;;\r\n" + "B7;" +
+             article + ";Preis auf Anfrage;1;;\r\n" + "B8;" + article + ";;1;;\r\n" + "B9;\"" +
+             article + ";60;1;;\r\n" + "B10;" + article + ";61;1;;\r\n");
+    EXPECT_THAT(
+        sentences(import),
+        ElementsAre(
+            "dealer.csv:5: row 5, column Bezeichnung: a quote inside a field that does not begin "
+            "with one; put the field in quotes and double the quotes inside it",
+            "dealer.csv:6: row 6, column Bezeichnung: text after the closing quote; double the "
+            "quotes inside the field",
+            "dealer.csv:7: row 7: 7 fields where the header has 6; put fields that hold the "
+            "separator in quotes",
+            "dealer.csv:8: row 8, column Bezeichnung: a NUL character; remove it",
+            "dealer.csv:9: row 9, column Bezeichnung: a field of 1000000 bytes; at most 65536 are "
+            "read",
+            "dealer.csv:10: row 10, column VK netto: 'Preis auf Anfrage' is no price; write the "
+            "number alone, such as 12.50; it is taken in EUR, the supplier's currency",
+            "dealer.csv:12: row 12, column Bezeichnung: the quote that opens this field is never "
+            "closed; close it, and double the quotes inside the field"));
+    EXPECT_EQ(import.rows, 2u);
+    EXPECT_EQ(import.passed_over, 1u); // the row without a price is a heading: the mapping says so
+}
+
+TEST_F(ImportTest, ASpreadsheetInUtf16IsRefusedWithASentence) {
+    EXPECT_EQ(fault_of([&] { (void)plan(text_of(AUMBRY_FIXTURES "/list_utf16.csv")); }),
+              "dealer.csv: the text is UTF-16; save it as CSV in UTF-8");
+}
+
+TEST_F(ImportTest, AnEmptySpreadsheetIsOneSentence) {
+    for (const std::string& text : {std::string(), titles}) {
+        EXPECT_EQ(fault_of([&] { (void)plan(text); }),
+                  "dealer.csv: the table is empty; begin it with a header row");
+    }
+}
+
+TEST_F(ImportTest, TitlesOfSeveralLinesInOneCellAreOneRow) {
+    const Import import = plan("\"Hafenholz\r\nKai 4\";;;;;\r\nStand 1.2.2027;;;;;\r\n" + header +
+                               "B1;18mm BB/BB 2440x1220;free;1;;\r\n");
+    ASSERT_EQ(import.faults.size(), 1u);
+    EXPECT_EQ(import.faults.front().row, 4);
+    EXPECT_EQ(import.faults.front().fault.place.line, 5);
+}
+
 TEST_F(ImportTest, TheListIsComparedWithTheOneThatIsThere) {
     write_import(plan(titles + header +
                       "A;18mm BB/BB 2440x1220;80,00;1;;\r\nB;18mm BB/BB "
