@@ -483,7 +483,7 @@ void compare(const Catalog& before, std::optional<std::uint32_t> file_before, co
 
 Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
                    const fs::path& supplier_folder,
-                   const std::vector<contract::CatalogClass>& classes) {
+                   const std::vector<contract::CatalogClass>& classes, std::size_t most_rows) {
     Import out;
     out.source = spreadsheet.generic_string();
     out.target = supplier_folder / mapping.list;
@@ -514,7 +514,7 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
     std::map<int, std::pair<int, std::string>>
         records; // row of the spreadsheet -> its line, the new record
     const std::string header = csv::write_record(converter.fields(), separator);
-    while (reader.next()) {
+    for (std::size_t seen = 0; (most_rows == 0 || seen < most_rows) && reader.next(); ++seen) {
         if (converter.passes_over(reader.fields())) {
             ++out.passed_over;
             continue;
@@ -560,8 +560,9 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
     for (const std::string& note : after.catalog.notes()) {
         if (note.starts_with("no module prices")) out.notes.push_back(note);
     }
-    compare(before.catalog, before.file_of(out.target), after.catalog, after.file_of(out.target),
-            out);
+    if (most_rows == 0)
+        compare(before.catalog, before.file_of(out.target), after.catalog,
+                after.file_of(out.target), out);
     return out;
 }
 

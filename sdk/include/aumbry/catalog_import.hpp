@@ -86,12 +86,14 @@ struct Import {
 };
 
 /// Reads a spreadsheet through a mapping, checks every row as a price list of the supplier, and
-/// compares it with the list that the supplier has now. Writes nothing.
+/// compares it with the list that the supplier has now. Writes nothing. `most_rows`: reads no more
+/// than so many rows and compares nothing, for a look at a long list; zero: all.
 /// @throws FaultError when no row can be read: a file that is not there, a column that it has not,
 /// a supplier at fault.
 [[nodiscard]] Import plan_import(const std::filesystem::path& spreadsheet, const Mapping& mapping,
                                  const std::filesystem::path& supplier_folder,
-                                 const std::vector<contract::CatalogClass>& classes);
+                                 const std::vector<contract::CatalogClass>& classes,
+                                 std::size_t most_rows = 0);
 
 /// Writes the list: into a file beside it, flushed, then renamed, so that whoever reads the
 /// supplier finds the old list or the new.

@@ -203,6 +203,18 @@ TEST_F(ImportTest, TheListIsComparedWithTheOneThatIsThere) {
     EXPECT_EQ(report.at("written"), true);
 }
 
+TEST_F(ImportTest, ALookAtTheFirstRowsReadsNoMore) {
+    write_import(plan(titles + header + "A;18mm BB/BB 2440x1220;80,00;1;;\r\n"));
+    folder.write("dealer.csv", titles + header +
+                                   "B;18mm BB/BB 2440x1220;60,00;1;;\r\nC;nonsense;60,00;1;;\r\n"
+                                   "D;more nonsense;60,00;1;;\r\n");
+    const Import look =
+        plan_import(folder.path() / "dealer.csv", mapping, supplier(), test::sample_classes(), 2);
+    EXPECT_EQ(look.rows, 1u);
+    EXPECT_EQ(look.faults.size(), 1u);
+    EXPECT_THAT(look.gone, IsEmpty()); // A may be among the rows that were not read
+}
+
 TEST_F(ImportTest, PricesByAnotherUnitAreNotCompared) {
     write_import(plan(titles + header + "A;18mm BB/BB 2440x1220;80,00;1;;\r\n"));
     mapping.constants["price_unit"] = "m2";
