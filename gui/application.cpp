@@ -6,9 +6,9 @@
 #include "text_views.hpp"
 
 #include "aumbry/project.hpp"
+#include "aumbry/save_file.hpp"
 
 #include <algorithm>
-#include <fstream>
 #include <imgui_internal.h>
 
 namespace aumbry::gui {
@@ -96,16 +96,16 @@ void Application::load_folders() {
     worker_.load(std::move(folders));
 }
 
-void Application::ask() {
+void Application::ask(bool after_edit) {
     Request request;
-    request.revision = document_.revision();
+    request.revision = state_.edition;
+    request.after_edit = after_edit;
     request.text = document_.bytes();
     request.file = document_.file().string();
     request.alternative = state_.alternative;
     request.compare = state_.view == View::alternatives;
-    asked_revision_ = request.revision;
     asked_compare_ = request.compare;
-    state_.answered = false;
+    state_.answered = state_.answered && state_.answer.revision == request.revision;
     worker_.ask(std::move(request));
 }
 
@@ -117,8 +117,7 @@ void Application::take_news() {
     state_.knowledge = worker_.knowledge();
     state_.doing = worker_.doing();
     state_.trouble = worker_.trouble();
-    state_.answered = state_.answer.revision == document_.revision() &&
-                      state_.answer.alternative == state_.alternative;
+    state_.answered = state_.answer.revision == state_.edition;
     if (!state_.explained.empty() && state_.estimate() != nullptr) {
         try {
             state_.explanation = views::explanation(*state_.estimate(), state_.explained);
@@ -128,7 +127,8 @@ void Application::take_news() {
     }
 }
 
-void Application::open(const std::filesystem::path& file) {
+void Application::open(const std::filesystem::path& named) {
+    const std::filesystem::path file = named; // it may be the document's own, which goes
     try {
         document_ = Document::open(file);
     } catch (const FaultError& error) {
@@ -141,7 +141,9 @@ void Application::open(const std::filesystem::path& file) {
     state_.explained.clear();
     state_.explanation.clear();
     state_.bill = {};
+    state_.parameters = {};
     state_.cutting = {};
+    state_.typing.clear();
     take_document();
     load_folders();
     ask();
@@ -152,18 +154,25 @@ void Application::new_project() {
     document_ = Document();
     state_.alternative.clear();
     state_.selected.clear();
+    state_.explained.clear();
+    state_.explanation.clear();
     state_.bill = {};
+    state_.parameters = {};
+    state_.cutting = {};
+    state_.typing.clear();
     take_document();
     load_folders();
     ask();
 }
 
 void Application::drop(const std::filesystem::path& file) {
-    unless_unsaved("Open " + file.filename().string() + "?", [this, file] { open(file); });
+    due_.push_back([this, file] {
+        unless_unsaved("Open " + file.filename().string() + "?", [this, file] { open(file); });
+    });
 }
 
 void Application::close() {
-    unless_unsaved("Leave?", [this] { closed_ = true; });
+    due_.push_back([this] { unless_unsaved("Leave?", [this] { closed_ = true; }); });
 }
 
 void Application::unless_unsaved(const std::string& question, std::function<void()> action) {
@@ -172,15 +181,7 @@ void Application::unless_unsaved(const std::string& question, std::function<void
         return;
     }
     dialogs_.ask(question + " The changes since the last saving would be lost.",
-                 {{"Save first",
-                   [this, action] {
-                       if (document_.file().empty()) {
-                           save();
-                           return;
-                       }
-                       save();
-                       if (!document_.unsaved()) action();
-                   }},
+                 {{"Save first", [this, action] { save(action); }},
                   {"Lose them", action},
                   {"Stay here", {}}});
 }
@@ -189,17 +190,22 @@ void Application::say(const std::string& sentence) {
     dialogs_.ask(sentence, {{"Understood", {}}});
 }
 
-void Application::save() {
+void Application::save(std::function<void()> then) {
     if (document_.file().empty()) {
         const std::string proposed =
-            new_id(document_.json(), "", written(find_at(document_.json(), "/title"))) +
+            new_id(Json::object(), "", written(find_at(document_.json(), "/title"))) +
             ".aumbry.json";
-        dialogs_.ask_save("Save the project", ".", proposed, ".aumbry.json",
-                          [this](const std::filesystem::path& file) { save_as(file, false); });
+        dialogs_.ask_save(
+            "Save the project", ".", proposed, ".aumbry.json",
+            [this, then](const std::filesystem::path& file) { save_as(file, false, then); });
         return;
     }
+    const auto save_now = [this, then](bool overwrite) {
+        document_.save(overwrite);
+        if (then) then();
+    };
     try {
-        document_.save();
+        save_now(false);
     } catch (const FaultError& error) {
         if (error.faults().front().code != "changed-meanwhile") {
             say(sentences(error));
@@ -207,9 +213,9 @@ void Application::save() {
         }
         dialogs_.ask(error.faults().front().sentence() + ".",
                      {{"Overwrite",
-                       [this] {
+                       [this, save_now] {
                            try {
-                               document_.save(true);
+                               save_now(true);
                            } catch (const FaultError& again) {
                                say(sentences(again));
                            }
@@ -219,11 +225,13 @@ void Application::save() {
     }
 }
 
-void Application::save_as(const std::filesystem::path& file, bool overwrite) {
+void Application::save_as(const std::filesystem::path& file, bool overwrite,
+                          std::function<void()> then) {
     std::error_code error;
     if (!overwrite && std::filesystem::exists(file, error)) {
-        dialogs_.ask(file.filename().string() + " is there already.",
-                     {{"Overwrite", [this, file] { save_as(file, true); }}, {"Leave it", {}}});
+        dialogs_.ask(
+            file.filename().string() + " is there already.",
+            {{"Overwrite", [this, file, then] { save_as(file, true, then); }}, {"Leave it", {}}});
         return;
     }
     try {
@@ -233,20 +241,29 @@ void Application::save_as(const std::filesystem::path& file, bool overwrite) {
         return;
     }
     note_recent(options_.settings, file);
+    take_document(); // other price lists may be near
     load_folders();
     ask();
+    if (then) then();
+}
+
+void Application::leave_lost_alternative() {
+    if (find_at(document_.json(), pointer_to("/alternatives", state_.alternative)) == nullptr)
+        state_.alternative.clear();
 }
 
 void Application::undo() {
     document_.undo();
+    leave_lost_alternative();
     take_document();
-    ask();
+    ask(true);
 }
 
 void Application::redo() {
     document_.redo();
+    leave_lost_alternative();
     take_document();
-    ask();
+    ask(true);
 }
 
 void Application::set_scale(float scale) {
@@ -286,11 +303,15 @@ void Application::apply(const Edit& edit) {
                ""}}});
     }
     take_document();
-    ask();
+    ask(true);
 }
 
 void Application::keep_as_alternative(const std::string& title) {
     // The edits since the last saving become an alternative; the base goes back to what is saved.
+    if (document_.file().empty()) {
+        say("Save the project first: an alternative is what differs from the project as saved");
+        return;
+    }
     const Json difference = merge_difference(document_.saved(), document_.json());
     if (!state_.alternative.empty() || difference.is_null()) {
         say("There is no unsaved edit of the base to keep: change something first, or work on an "
@@ -367,7 +388,6 @@ void Application::obey(const Intent& intent) {
 void Application::export_text(const std::string& what) {
     const Estimate* estimate = state_.estimate();
     std::string text;
-    std::string name = what;
     if (what == "compare.csv" || what == "compare.txt") {
         if (!state_.answer.comparison) {
             say("The alternatives are not compared yet: open that view first");
@@ -388,13 +408,32 @@ void Application::export_text(const std::string& what) {
         text = views::plan_calendar(*estimate);
     }
     const std::filesystem::path ending = std::filesystem::path(what).extension();
-    dialogs_.ask_save("Export", document_.file().parent_path(), what, ending.string(),
-                      [this, text](const std::filesystem::path& file) {
-                          std::ofstream out(file, std::ios::binary | std::ios::trunc);
-                          out << text;
-                          out.flush();
-                          if (!out) say("The file cannot be written: " + file.string());
-                      });
+    dialogs_.ask_save(
+        "Write out", document_.file().parent_path(), what, ending.string(),
+        [this, text](const std::filesystem::path& file) { write_out(file, text, false); });
+}
+
+void Application::write_out(const std::filesystem::path& file, const std::string& text,
+                            bool overwrite) {
+    std::error_code error;
+    if (!overwrite && std::filesystem::exists(file, error)) {
+        dialogs_.ask(
+            file.filename().string() + " is there already.",
+            {{"Overwrite", [this, file, text] { write_out(file, text, true); }}, {"Leave it", {}}});
+        return;
+    }
+    try {
+        save_file(file, text);
+    } catch (const FaultError& fault) {
+        say(sentences(fault));
+    }
+}
+
+bool Application::command_pressed() const {
+    if (dialogs_.open()) return false;
+    const std::string keys = "SONQ=-01234567";
+    return std::any_of(keys.begin(), keys.end(),
+                       [](char key) { return pressed_with_control(key); });
 }
 
 void Application::shortcuts() {
@@ -443,9 +482,10 @@ void Application::menu_bar() {
         if (ImGui::MenuItem("Save", "Ctrl+S", false, document_.read_only().empty())) save();
         if (ImGui::MenuItem("Save under another name...", nullptr, false,
                             document_.read_only().empty())) {
-            dialogs_.ask_save("Save under another name", document_.file().parent_path(),
-                              document_.file().filename().string(), ".aumbry.json",
-                              [this](const std::filesystem::path& file) { save_as(file, false); });
+            dialogs_.ask_save(
+                "Save under another name", document_.file().parent_path(),
+                document_.file().filename().string(), ".aumbry.json",
+                [this](const std::filesystem::path& file) { save_as(file, false, {}); });
         }
         if (ImGui::BeginMenu("Write out")) {
             if (ImGui::MenuItem("The estimate as text...")) export_text("price.txt");
@@ -572,13 +612,21 @@ void Application::content() {
         state_.view_changed = false;
     }
     status_bar();
-    for (const Intent& intent : intents) obey(intent);
+    for (const Intent& intent : intents) {
+        try {
+            obey(intent);
+        } catch (const FaultError& error) {
+            say(sentences(error));
+        }
+    }
     if (state_.view == View::alternatives && !asked_compare_) ask();
 }
 
 void Application::frame() {
     take_news();
-    shortcuts();
+    // A command comes after what is being typed: the field is left, and takes its text.
+    const bool leave_field = command_pressed() || !due_.empty();
+    if (leave_field) ImGui::ClearActiveID();
     const ImGuiViewport& viewport = *ImGui::GetMainViewport();
     ImGui::SetNextWindowPos(viewport.Pos);
     ImGui::SetNextWindowSize(viewport.Size);
@@ -588,6 +636,10 @@ void Application::frame() {
                      ImGuiWindowFlags_NoBringToFrontOnFocus);
     menu_bar();
     content();
+    shortcuts();
+    std::vector<std::function<void()>> due;
+    due.swap(due_);
+    for (const auto& action : due) action();
     dialogs_.draw(state_);
     ImGui::End();
 }

@@ -51,16 +51,21 @@ class Application {
     void take_news();
     void take_document();
     void load_folders();
-    void ask();
+    void ask(bool after_edit = false);
     void obey(const Intent& intent);
+    [[nodiscard]] bool command_pressed() const;
     void shortcuts();
     void menu_bar();
     void status_bar();
     void content();
     void new_project();
-    void save();
-    void save_as(const std::filesystem::path& file, bool overwrite);
+    /// Saves, asking for a name when there is none; `then` follows when it is saved.
+    void save(std::function<void()> then = {});
+    void save_as(const std::filesystem::path& file, bool overwrite, std::function<void()> then);
+    void write_out(const std::filesystem::path& file, const std::string& text, bool overwrite);
     void undo();
+    /// Back to the base when the alternative worked on is no more.
+    void leave_lost_alternative();
     void redo();
     void set_scale(float scale);
     void export_text(const std::string& what);
@@ -75,9 +80,8 @@ class Application {
     Document document_;
     State state_;
     Dialogs dialogs_;
-    std::string saved_alternative_;
+    std::vector<std::function<void()>> due_; ///< done when what is being typed is taken
     int seen_ = -1;
-    int asked_revision_ = -1;
     bool asked_compare_ = false;
     bool look_changed_ = true;
     bool closed_ = false;

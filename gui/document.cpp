@@ -8,7 +8,9 @@ namespace aumbry::gui {
 
 namespace {
 
+/// How far back undo leads: this many steps, and no more text than this in all.
 constexpr std::size_t most_steps = 500;
+constexpr std::size_t most_text = 40'000'000;
 
 /// The tokens of a pointer, unescaped.
 std::vector<std::string> tokens_of(const std::string& pointer) {
@@ -158,18 +160,20 @@ Document Document::open(const std::filesystem::path& file) {
         document.read_only_ = error.faults().front().sentence() + ". It is shown, not edited";
         document.saved_ = std::make_shared<const Json>(parse_json(text, file.string()));
     }
-    document.now_ = {"", document.saved_};
+    document.now_ = {"", document.saved_, text.size()};
     document.text_ = std::move(text);
     document.file_ = file;
     return document;
 }
 
 std::string Document::bytes() const {
-    return now_.json->dump() == saved_->dump() ? text_ : pretty(*now_.json);
+    return unsaved_ ? pretty(*now_.json) : text_;
 }
 
-bool Document::unsaved() const {
-    return now_.json != saved_ && now_.json->dump() != saved_->dump();
+void Document::changed() {
+    // The order of keys counts too, which comparing values would not see.
+    unsaved_ = now_.json != saved_ && now_.json->dump() != saved_->dump();
+    ++revision_;
 }
 
 void Document::apply(const Edit& edit) {
@@ -177,13 +181,19 @@ void Document::apply(const Edit& edit) {
 }
 
 void Document::replace(Json json, const std::string& label) {
-    // The order of keys counts too, which comparing values would not see.
-    if (!read_only_.empty() || json.dump() == now_.json->dump()) return;
+    if (!read_only_.empty()) return;
+    const std::string text = json.dump();
+    if (text == now_.json->dump()) return;
     past_.push_back(std::move(now_));
-    if (past_.size() > most_steps) past_.erase(past_.begin());
-    now_ = {label, std::make_shared<const Json>(std::move(json))};
+    now_ = {label, std::make_shared<const Json>(std::move(json)), text.size()};
     future_.clear();
-    ++revision_;
+    std::size_t all = 0;
+    for (const Step& step : past_) all += step.size;
+    while (past_.size() > 1 && (past_.size() > most_steps || all > most_text)) {
+        all -= past_.front().size;
+        past_.erase(past_.begin());
+    }
+    changed();
 }
 
 std::string Document::undo_label() const {
@@ -199,7 +209,7 @@ void Document::undo() {
     future_.push_back(std::move(now_));
     now_ = std::move(past_.back());
     past_.pop_back();
-    ++revision_;
+    changed();
 }
 
 void Document::redo() {
@@ -207,7 +217,7 @@ void Document::redo() {
     past_.push_back(std::move(now_));
     now_ = std::move(future_.back());
     future_.pop_back();
-    ++revision_;
+    changed();
 }
 
 void Document::save(bool overwrite) {
@@ -233,6 +243,7 @@ void Document::write(const std::filesystem::path& file) {
     save_file(file, text);
     text_ = std::move(text);
     saved_ = now_.json;
+    unsaved_ = false;
 }
 
 } // namespace aumbry::gui

@@ -56,7 +56,7 @@ class Document {
     [[nodiscard]] std::string bytes() const;
     /// Rises with every edit, undo and redo.
     [[nodiscard]] int revision() const { return revision_; }
-    [[nodiscard]] bool unsaved() const;
+    [[nodiscard]] bool unsaved() const { return unsaved_; }
     /// Why it may not be edited; empty when it may.
     [[nodiscard]] const std::string& read_only() const { return read_only_; }
 
@@ -85,8 +85,10 @@ class Document {
     struct Step {
         std::string label;
         Shared json;
+        std::size_t size = 0; ///< of its text
     };
     void write(const std::filesystem::path& file);
+    void changed();
 
     std::filesystem::path file_;
     std::string text_; ///< the bytes on disk as we know them
@@ -95,6 +97,7 @@ class Document {
     std::vector<Step> past_;
     std::vector<Step> future_;
     std::string read_only_;
+    bool unsaved_ = false;
     int revision_ = 0;
 };
 

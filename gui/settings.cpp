@@ -1,6 +1,7 @@
 #include "settings.hpp"
 
 #include "aumbry/json.hpp"
+#include "aumbry/save_file.hpp"
 
 #include <algorithm>
 #include <cstdlib>
@@ -64,18 +65,15 @@ void write_settings(const Settings& settings, const std::filesystem::path& file)
     if (file.empty()) return;
     std::error_code error;
     std::filesystem::create_directories(file.parent_path(), error);
-    const std::filesystem::path beside = file.string() + ".new";
-    {
-        std::ofstream out(beside, std::ios::binary | std::ios::trunc);
-        out << pretty(Json{{"dark", settings.dark},
-                           {"text_scale", settings.text_scale},
-                           {"width", settings.width},
-                           {"height", settings.height},
-                           {"recent", settings.recent}});
-        out.flush();
-        if (!out) return;
+    try {
+        save_file(file, pretty(Json{{"dark", settings.dark},
+                                    {"text_scale", settings.text_scale},
+                                    {"width", settings.width},
+                                    {"height", settings.height},
+                                    {"recent", settings.recent}}));
+    } catch (const FaultError&) {
+        // See the header: nobody is stopped for this.
     }
-    std::filesystem::rename(beside, file, error);
 }
 
 } // namespace aumbry::gui

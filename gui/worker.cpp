@@ -128,31 +128,58 @@ void Worker::load_now(const Folders& folders) {
         knowledge->catalog_faults.push_back(fault.fault.sentence());
     knowledge->catalog = catalog_;
     host_ = std::move(host);
+    found_.clear();
+    before_.clear();
+    base_.clear();
+    base_text_.clear();
     publish([&] {
         knowledge_ = knowledge;
+        answer_.comparison_revision = -1;
         trouble_.clear();
     });
 }
 
 void Worker::compute(const Request& request) {
     if (!host_) return;
-    publish([&] {
-        if (answer_.revision != request.revision || answer_.alternative != request.alternative)
-            before_ = answer_.estimate;
-    });
+    const Answer now = answer();
+    const bool known = now.revision == request.revision && now.alternative == request.alternative &&
+                       !found_.empty();
+    if (!known) {
+        // Where the last document could not be priced, the last sound one is the measure.
+        if (!found_.empty()) before_ = std::move(found_);
+        if (!request.after_edit) before_.clear();
+        found_.clear();
+    }
     try {
         const Project base = read_project(request.text, request.file);
-        if (!estimate_now(base, request, "draft")) return;
-        if (!estimate_now(base, request, "normal")) return;
-        if (request.compare) compare_now(base, request);
+        for (const char* effort : {"draft", "normal"}) {
+            if (!found_.contains(effort) && !estimate_now(base, request, effort)) return;
+        }
+        if (request.compare && now.comparison_revision != request.revision)
+            compare_now(base, request);
     } catch (const FaultError& error) {
         publish([&] {
             answer_.revision = request.revision;
             answer_.alternative = request.alternative;
             answer_.faults = error.faults();
             answer_.stale = true;
+            trouble_.clear();
         });
     }
+}
+
+std::shared_ptr<const Estimate> Worker::estimate_of_base(const Project& base,
+                                                         const EstimateOptions& options) {
+    // Edits of an alternative leave the base as it is.
+    Json without = base.document;
+    without.erase("alternatives");
+    if (std::string text = without.dump(); text != base_text_) {
+        base_.clear();
+        base_text_ = std::move(text);
+    }
+    std::shared_ptr<const Estimate>& kept = base_[options.effort];
+    if (!kept) kept = std::make_shared<const Estimate>(estimate(base, *host_, catalog_, options));
+    return kept;
 }
 
 bool Worker::estimate_now(const Project& base, const Request& request, const std::string& effort) {
@@ -163,29 +190,45 @@ bool Worker::estimate_now(const Project& base, const Request& request, const std
         request.alternative.empty() ? base : with_alternative(base, request.alternative);
     const auto found =
         std::make_shared<const Estimate>(estimate(project, *host_, catalog_, options));
-    std::vector<Figure> against_base;
-    if (!request.alternative.empty()) {
-        const Estimate of_base = estimate(base, *host_, catalog_, options);
-        against_base = figures_of(*found, &of_base);
-    }
     if (give_up_) return false;
-    std::shared_ptr<const Estimate> before;
-    {
-        const std::lock_guard lock(mutex_);
-        before = before_;
+    found_[effort] = found;
+    // A draft is told against a draft: what refining finds is no effect of the edit.
+    const auto before = before_.find(effort);
+    std::optional<std::vector<Figure>> since;
+    if (before != before_.end() && before->second->currency == found->currency)
+        since = figures_of(*found, before->second.get());
+    const auto show = [&](std::optional<std::vector<Figure>> against_base) {
+        publish([&] {
+            const bool first =
+                answer_.revision != request.revision || answer_.alternative != request.alternative;
+            answer_.revision = request.revision;
+            answer_.alternative = request.alternative;
+            answer_.estimate = found;
+            answer_.stale = false;
+            answer_.refined = effort != "draft";
+            answer_.faults.clear();
+            if (since) {
+                answer_.since_edit = *since;
+            } else if (first) {
+                answer_.since_edit.clear();
+            }
+            if (against_base) {
+                answer_.against_base = *against_base;
+            } else if (first) {
+                answer_.against_base.clear();
+            }
+            trouble_.clear();
+        });
+    };
+    show(std::nullopt);
+    if (request.alternative.empty()) return true;
+    try {
+        const auto of_base = estimate_of_base(base, options);
+        show(figures_of(*found, of_base.get()));
+    } catch (const FaultError&) {
+        // A base at fault can be no measure; the alternative may have mended what is wrong.
     }
-    std::vector<Figure> since;
-    if (before && before->currency == found->currency) since = figures_of(*found, before.get());
-    publish([&] {
-        answer_.revision = request.revision;
-        answer_.alternative = request.alternative;
-        answer_.estimate = found;
-        answer_.stale = false;
-        answer_.faults.clear();
-        answer_.against_base = against_base;
-        answer_.since_edit = since;
-    });
-    return true;
+    return !give_up_;
 }
 
 void Worker::compare_now(const Project& base, const Request& request) {

@@ -12,6 +12,7 @@
 #include <condition_variable>
 #include <filesystem>
 #include <functional>
+#include <map>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -23,8 +24,9 @@ namespace aumbry::gui {
 
 /// What to compute.
 struct Request {
-    int revision = 0;
-    std::string text; ///< the project's bytes
+    int revision = 0;        ///< tells requests for different documents apart
+    bool after_edit = false; ///< of what was asked before: the answer tells what the edit changed
+    std::string text;        ///< the project's bytes
     std::string file;
     std::string alternative; ///< worked on; empty: the base
     bool compare = false;    ///< the alternatives side by side too
@@ -36,6 +38,7 @@ struct Answer {
     std::string alternative;
     std::shared_ptr<const Estimate> estimate; ///< of this revision, or the last sound one before
     bool stale = false;                       ///< the estimate is of an earlier revision
+    bool refined = false;                     ///< at normal effort; else a draft
     std::vector<Fault> faults;                ///< of this revision
     std::vector<Figure> against_base;         ///< only when an alternative is worked on
     std::vector<Figure> since_edit;           ///< against the estimate before the last edit
@@ -91,6 +94,8 @@ class Worker {
     void load_now(const Folders& folders);
     void compute(const Request& request);
     bool estimate_now(const Project& base, const Request& request, const std::string& effort);
+    std::shared_ptr<const Estimate> estimate_of_base(const Project& base,
+                                                     const EstimateOptions& options);
     void compare_now(const Project& base, const Request& request);
     void tell(const std::string& doing);
     void publish(const std::function<void()>& change);
@@ -106,9 +111,13 @@ class Worker {
     std::string doing_;
     std::string trouble_;
     Answer answer_;
-    std::shared_ptr<const Estimate> before_; ///< the estimate before the last edit
     std::shared_ptr<const Knowledge> knowledge_;
     // Of the worker's thread alone:
+    using ByEffort = std::map<std::string, std::shared_ptr<const Estimate>>;
+    ByEffort found_;        ///< estimates of the document as it is
+    ByEffort before_;       ///< those before the last edit, to tell what it changed
+    ByEffort base_;         ///< estimates of the base while an alternative is worked on
+    std::string base_text_; ///< of which they are
     std::unique_ptr<PluginHost> host_;
     Catalog catalog_;
     std::thread thread_; ///< last: it uses all of the above
