@@ -480,20 +480,27 @@ void Application::menu_bar() {
         }
         ImGui::Separator();
         if (ImGui::MenuItem("Save", "Ctrl+S", false, document_.read_only().empty())) save();
-        if (ImGui::MenuItem("Save under another name...", nullptr, false,
-                            document_.read_only().empty())) {
+        const bool elsewhere = ImGui::MenuItem("Save under another name...", nullptr, false,
+                                               document_.read_only().empty());
+        state_.mark("item Save under another name");
+        if (elsewhere) {
             dialogs_.ask_save(
                 "Save under another name", document_.file().parent_path(),
                 document_.file().filename().string(), ".aumbry.json",
                 [this](const std::filesystem::path& file) { save_as(file, false, {}); });
         }
-        if (ImGui::BeginMenu("Write out")) {
-            if (ImGui::MenuItem("The estimate as text...")) export_text("price.txt");
-            if (ImGui::MenuItem("The estimate as JSON...")) export_text("price.json");
-            if (ImGui::MenuItem("Dates as text...")) export_text("plan.txt");
-            if (ImGui::MenuItem("Dates as calendar...")) export_text("plan.ics");
-            if (ImGui::MenuItem("Alternatives as text...")) export_text("compare.txt");
-            if (ImGui::MenuItem("Alternatives as CSV...")) export_text("compare.csv");
+        const bool writing = ImGui::BeginMenu("Write out");
+        state_.mark("menu Write out");
+        if (writing) {
+            for (const auto& [what, file] : {std::pair{"The estimate as text", "price.txt"},
+                                             std::pair{"The estimate as JSON", "price.json"},
+                                             std::pair{"Dates as text", "plan.txt"},
+                                             std::pair{"Dates as calendar", "plan.ics"},
+                                             std::pair{"Alternatives as text", "compare.txt"},
+                                             std::pair{"Alternatives as CSV", "compare.csv"}}) {
+                if (ImGui::MenuItem((std::string(what) + "...").c_str())) export_text(file);
+                state_.mark(std::string("item ") + what);
+            }
             ImGui::EndMenu();
         }
         ImGui::Separator();

@@ -34,6 +34,9 @@ class Application {
     /// The person wants to leave: asks first when something would be lost.
     void close();
 
+    /// Does what a view asked for. @throws FaultError when an edit leads nowhere.
+    void obey(const Intent& intent);
+
     /// Draws everything into the current context and does what was asked for.
     void frame();
 
@@ -52,7 +55,6 @@ class Application {
     void take_document();
     void load_folders();
     void ask(bool after_edit = false);
-    void obey(const Intent& intent);
     [[nodiscard]] bool command_pressed() const;
     void shortcuts();
     void menu_bar();

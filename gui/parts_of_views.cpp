@@ -47,6 +47,8 @@ bool link(const State& state, const std::string& text, const std::string& id) {
     const ImU32 colour = packed(state.theme.palette.link);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.AddText(corner, colour, text.data(), text.data() + text.size());
+    if (ImGui::GetCurrentContext()->LogEnabled)
+        ImGui::LogRenderedText(&corner, text.data(), text.data() + text.size());
     if (hovered) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         list.AddLine({corner.x, corner.y + size.y}, {corner.x + size.x, corner.y + size.y}, colour);

@@ -28,6 +28,34 @@ void answer_block(const State& state, const std::string& title, const std::strin
     ImGui::EndGroup();
 }
 
+/// Why the document as it is has no price, in one line; a click goes to the line at fault.
+void draw_fault(const State& state, Intents& intents) {
+    const Fault& fault = state.answer.faults.front();
+    const std::string more =
+        state.answer.faults.size() > 1
+            ? " (and " + std::to_string(state.answer.faults.size() - 1) + " more)"
+            : "";
+    const std::string place =
+        fault.place.pointer.empty() ? std::string() : ", at " + fault.place.pointer;
+    const std::string text = "Not priced as it stands" + place + ": " + plain(fault) + more;
+    const float room = ImGui::GetContentRegionAvail().x;
+    ink(state.theme, &Palette::problem, shortened(text, room));
+    state.mark("fault");
+    if (ImGui::IsItemHovered()) {
+        ImGui::BeginTooltip();
+        ImGui::PushTextWrapPos(state.theme.px(600));
+        for (const Fault& each : state.answer.faults)
+            ImGui::TextUnformatted(each.sentence().c_str());
+        ImGui::PopTextWrapPos();
+        ImGui::EndTooltip();
+    }
+    constexpr std::string_view lines = "/lines/";
+    if (ImGui::IsItemClicked() && fault.place.pointer.starts_with(lines)) {
+        const std::string rest = fault.place.pointer.substr(lines.size());
+        intents.push_back(SelectLine{rest.substr(0, rest.find('/')), true});
+    }
+}
+
 } // namespace
 
 void draw_answer(State& state, Intents& intents) {
@@ -39,14 +67,14 @@ void draw_answer(State& state, Intents& intents) {
         ink(theme, &Palette::quiet,
             state.answer.faults.empty() ? "Nothing priced yet" : "Not priced");
         ImGui::PopFont();
-        if (!state.answer.faults.empty())
-            ink_wrapped(theme, &Palette::problem, state.answer.faults.front().sentence());
+        if (!state.answer.faults.empty()) draw_fault(state, intents);
         ImGui::PopFont();
         return;
     }
     const std::vector<Figure> figures = figures_of(*estimate, nullptr);
     const auto change = [&](const std::string& name) {
         std::string text;
+        if (!state.answer.faults.empty()) return text;
         if (const Figure* since = figure_of(state.answer.since_edit, name);
             since != nullptr && !since->difference.empty())
             text = since->difference + " by the last edit";
@@ -87,15 +115,10 @@ void draw_answer(State& state, Intents& intents) {
         }
         ImGui::EndTable();
     }
+    // In the line of the changes, which says nothing then: nothing below moves.
     if (!state.answer.faults.empty()) {
-        const Fault& fault = state.answer.faults.front();
-        const std::string more =
-            state.answer.faults.size() > 1
-                ? " (and " + std::to_string(state.answer.faults.size() - 1) + " more)"
-                : "";
-        ink_wrapped(theme, &Palette::problem,
-                    "Not priced as it stands, at " + fault.place.pointer + ": " + plain(fault) +
-                        more);
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() - ImGui::GetTextLineHeightWithSpacing());
+        draw_fault(state, intents);
     }
     ImGui::PopFont();
 }

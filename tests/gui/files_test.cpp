@@ -1,0 +1,186 @@
+// Opening, dropping, saving and leaving, as a person does them in the window.
+#include "window.hpp"
+
+#include "aumbry/project.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace aumbry::gui::test {
+
+using ::testing::HasSubstr;
+
+namespace {
+
+class Files : public ::testing::Test {
+  protected:
+    Folder folder;
+    std::filesystem::path file = folder.copy_of("harbour-loft");
+    Window window{{1280, 2900}}; // every line is in sight
+
+    void SetUp() override { window.open(file); }
+
+    void edit() {
+        window.click("cell shelf_side length");
+        window.type("1100 mm");
+        window.press(ImGuiKey_Enter);
+        ASSERT_TRUE(window.application().document().unsaved());
+    }
+};
+
+} // namespace
+
+TEST_F(Files, ABrokenFileDroppedIsRefusedWithASentenceAndNothingIsLost) {
+    edit();
+    const std::string bytes = window.application().document().bytes();
+    const auto broken = folder.path() / "broken.aumbry.json";
+    write_text(broken, "{\"aumbry\": 1, \"lines\": {");
+    window.application().drop(broken);
+    window.frames(3);
+    // First it asks, as there are changes to lose.
+    ASSERT_TRUE(window.shows("choice Stay here"));
+    window.click("choice Lose them");
+    EXPECT_THAT(window.text(), HasSubstr("broken.aumbry.json"));
+    window.click("choice Understood");
+    EXPECT_EQ(window.application().document().bytes(), bytes);
+    EXPECT_EQ(window.application().document().file(), file);
+    EXPECT_TRUE(window.application().document().can_undo());
+}
+
+TEST_F(Files, StayingHereKeepsTheProject) {
+    edit();
+    window.application().drop(folder.path() / "elsewhere.aumbry.json");
+    window.frames(3);
+    window.click("choice Stay here");
+    EXPECT_EQ(window.application().document().file(), file);
+    EXPECT_TRUE(window.application().document().unsaved());
+}
+
+TEST_F(Files, LeavingAsksAndSavingFirstSavesThenLeaves) {
+    edit();
+    window.application().close();
+    window.frames(3);
+    EXPECT_FALSE(window.application().closed());
+    window.click("choice Save first");
+    EXPECT_TRUE(window.application().closed());
+    EXPECT_THAT(read_file(file), HasSubstr("\"length\": \"1100 mm\""));
+}
+
+TEST_F(Files, LeavingTakesWhatIsBeingTypedIntoAccount) {
+    window.click("cell shelf_side length");
+    window.type("1100 mm");
+    window.application().close();
+    window.frames(3);
+    EXPECT_FALSE(window.application().closed());
+    EXPECT_TRUE(window.shows("choice Save first"));
+}
+
+TEST_F(Files, ANewProjectAsksForANameWhenSavedAndThenGoesOn) {
+    window.press('N', true);
+    EXPECT_EQ(window.application().document().file(), "");
+    window.click("button add");
+    window.click("add item");
+    window.application().close();
+    window.frames(3);
+    window.click("choice Save first");
+    ASSERT_TRUE(window.shows("dialog file"));
+    window.press('A', true);
+    const auto named = folder.path() / "fresh.aumbry.json";
+    window.type(named.string());
+    window.press(ImGuiKey_Enter);
+    EXPECT_TRUE(window.application().closed());
+    EXPECT_EQ(parse_json(read_file(named))["lines"].size(), 1U);
+}
+
+TEST_F(Files, SavingUnderTheNameOfAnotherFileAsks) {
+    const auto other = folder.path() / "other.aumbry.json";
+    write_text(other, "kept");
+    edit();
+    window.click("menu Project");
+    window.click("item Save under another name");
+    ASSERT_TRUE(window.shows("dialog file"));
+    window.press('A', true);
+    window.type("other.aumbry.json");
+    window.press(ImGuiKey_Enter);
+    ASSERT_TRUE(window.shows("choice Overwrite"));
+    EXPECT_EQ(read_file(other), "kept");
+    window.click("choice Leave it");
+    EXPECT_EQ(read_file(other), "kept");
+    EXPECT_EQ(window.application().document().file(), file);
+}
+
+TEST_F(Files, AFileChangedBySomebodyElseIsAskedAboutAndCanBeReadAnew) {
+    edit();
+    std::string theirs = read_file(file);
+    theirs.replace(theirs.find("Guest loft"), 10, "Their loft");
+    write_text(file, theirs);
+    window.press('S', true);
+    ASSERT_TRUE(window.shows("choice Read it anew"));
+    EXPECT_EQ(read_file(file), theirs);
+    window.click("choice Read it anew");
+    window.wait();
+    EXPECT_EQ(window.application().document().bytes(), theirs);
+}
+
+TEST_F(Files, AProjectOfANewerVersionIsShownAndNotEdited) {
+    const auto newer = folder.path() / "newer.aumbry.json";
+    Json json = parse_json(read_file(file));
+    json["aumbry"] = 999;
+    write_text(newer, pretty(json));
+    window.application().open(newer);
+    window.frames(3);
+    EXPECT_THAT(window.text(), HasSubstr("It is shown, not edited"));
+    window.click("choice Understood");
+    window.click("cell bed_side length");
+    window.type("1 m");
+    window.press(ImGuiKey_Enter);
+    window.press(ImGuiKey_Delete);
+    EXPECT_FALSE(window.application().document().unsaved());
+    EXPECT_EQ(read_file(newer), pretty(json));
+}
+
+TEST_F(Files, WhatTheCommandPrintsIsWrittenOut) {
+    window.click("menu Project");
+    window.click("menu Write out");
+    window.click("item The estimate as JSON");
+    ASSERT_TRUE(window.shows("dialog file"));
+    window.press('A', true);
+    const auto out = folder.path() / "estimate.json";
+    window.type(out.string());
+    window.press(ImGuiKey_Enter);
+    ASSERT_TRUE(std::filesystem::exists(out));
+    EXPECT_EQ(parse_json(read_file(out))["totals"]["total"], window.total());
+}
+
+TEST_F(Files, LinesOfAMissingModuleAreShownAndStay) {
+    Json json = parse_json(read_file(file));
+    json["lines"]["gate"] = {{"kind", "smithy.gate"}, {"title", "Iron gate"}, {"bars", 7}};
+    write_text(file, pretty(json));
+    window.open(file);
+    window.click("filter");
+    window.type("gate");
+    window.click("cell gate title");
+    const std::string shown = window.text();
+    EXPECT_THAT(shown, HasSubstr("No module for lines of kind 'smithy.gate' is loaded"));
+    EXPECT_THAT(shown, HasSubstr("bars"));
+    EXPECT_THAT(shown, HasSubstr("Not priced: "));
+    window.press(ImGuiKey_Escape);
+    window.press('D', true);
+    window.press('S', true);
+    EXPECT_EQ(parse_json(read_file(file))["lines"]["gate"], json["lines"]["gate"]);
+}
+
+TEST_F(Files, OpeningAnotherProjectForgetsWhatWasLookedAt) {
+    window.click("cell bed_side title");
+    window.press('2', true);
+    const auto other = folder.path() / "other.aumbry.json";
+    write_text(other, R"({"aumbry": 1, "title": "Other", "currency": "EUR"})");
+    window.application().drop(other);
+    window.frames(2);
+    window.wait();
+    EXPECT_EQ(window.state().selected, "");
+    EXPECT_EQ(window.application().settings().recent.front(), other.string());
+    EXPECT_FALSE(window.application().document().can_undo());
+}
+
+} // namespace aumbry::gui::test

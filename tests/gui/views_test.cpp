@@ -1,0 +1,95 @@
+// Every view as text, of the harbour loft: what a maker can read there.
+#include "window.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <thread>
+
+namespace aumbry::gui::test {
+
+namespace {
+
+class Views : public ::testing::Test {
+  protected:
+    Folder folder;
+    Window window{{1600, 1000}};
+
+    void SetUp() override { window.open(folder.copy_of("harbour-loft")); }
+
+    std::string shown(char key) {
+        window.press(key, true);
+        window.wait();
+        return window.text();
+    }
+};
+
+} // namespace
+
+TEST_F(Views, BillOfMaterials) {
+    window.click("cell bed_side title");
+    expect_kept("bill", shown('1'));
+}
+
+TEST_F(Views, SizesAndMaterials) {
+    std::string all = shown('2');
+    for (const char* section : {"Materials", "The job", "Prices and tax", "Workshop and vehicle",
+                                "People", "Tasks", "What you have", "Where to buy", "Modules"}) {
+        window.click(std::string("section ") + section);
+        all += "\n======== " + std::string(section) + "\n" + window.text();
+    }
+    expect_kept("parameters", all);
+}
+
+TEST_F(Views, Cutting) {
+    expect_kept("cutting", shown('3'));
+}
+
+TEST_F(Views, Alternatives) {
+    window.press('4', true);
+    for (int i = 0; i < 6000 && window.state().answer.comparison == nullptr; ++i) {
+        window.frames(1);
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
+    window.wait();
+    expect_kept("alternatives", window.text());
+}
+
+TEST_F(Views, Dates) {
+    expect_kept("dates", shown('5'));
+}
+
+TEST_F(Views, ToMind) {
+    expect_kept("findings", shown('6'));
+}
+
+TEST_F(Views, Why) {
+    window.application().obey(ExplainFigure{"total"});
+    window.frames(3);
+    window.wait();
+    expect_kept("explain", window.text());
+}
+
+// Every view draws without a project, and in a window far too small, without misuse of Dear ImGui,
+// which would end the program.
+TEST(AnyView, DrawsWithNothingToShowAndInTheSmallestWindow) {
+    for (const ImVec2 size : {ImVec2{1280, 800}, ImVec2{320, 240}}) {
+        Window window{size};
+        for (char key = '1'; key <= '7'; ++key) {
+            window.press(key, true);
+            window.frames(2);
+            EXPECT_FALSE(window.text().empty());
+        }
+    }
+}
+
+TEST(AnyView, DrawsTheProjectInTheSmallestWindow) {
+    const Folder folder;
+    Window window{{320, 240}};
+    window.open(folder.copy_of("harbour-loft"));
+    for (char key = '1'; key <= '7'; ++key) {
+        window.press(key, true);
+        window.wait();
+    }
+}
+
+} // namespace aumbry::gui::test
