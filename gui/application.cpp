@@ -431,7 +431,7 @@ void Application::write_out(const std::filesystem::path& file, const std::string
 
 bool Application::command_pressed() const {
     if (dialogs_.open()) return false;
-    const std::string keys = "SONQ=-01234567";
+    const std::string keys = "SONQ=-012345678";
     return std::any_of(keys.begin(), keys.end(),
                        [](char key) { return pressed_with_control(key); });
 }

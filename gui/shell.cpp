@@ -11,6 +11,7 @@
 #define GLFW_INCLUDE_NONE
 #include <GL/gl.h>
 #include <GLFW/glfw3.h>
+#include <vector>
 
 namespace aumbry::gui {
 
@@ -19,10 +20,45 @@ namespace {
 /// Frames drawn after something happened: layout settles and the cursor stops blinking meanwhile.
 constexpr int settling_frames = 4;
 
+/// A key that went down.
+struct Stroke {
+    int key = 0;
+    bool control = false;
+    bool shift = false;
+};
+
 struct Shell {
     Application* application = nullptr;
     int frames_due = settling_frames;
+    std::vector<Stroke> strokes; ///< since the last frame
+    std::vector<int> kept_down;  ///< keys that are up again but were not seen yet
 };
+
+#if IMGUI_VERSION_NUM < 18700
+/// A key that went down and up between two frames is down for one frame: quick fingers lose
+/// nothing. Newer versions of Dear ImGui queue what happens themselves.
+void keep_short_strokes(Shell& shell) {
+    ImGuiIO& io = ImGui::GetIO();
+    for (const int key : shell.kept_down) io.KeysDown[key] = false;
+    if (!shell.kept_down.empty()) {
+        io.KeyCtrl = io.KeysDown[GLFW_KEY_LEFT_CONTROL] || io.KeysDown[GLFW_KEY_RIGHT_CONTROL];
+        io.KeyShift = io.KeysDown[GLFW_KEY_LEFT_SHIFT] || io.KeysDown[GLFW_KEY_RIGHT_SHIFT];
+        shell.kept_down.clear();
+    }
+    for (const Stroke& stroke : shell.strokes) {
+        if (io.KeysDown[stroke.key]) continue;
+        io.KeysDown[stroke.key] = true;
+        io.KeyCtrl = io.KeyCtrl || stroke.control;
+        io.KeyShift = io.KeyShift || stroke.shift;
+        shell.kept_down.push_back(stroke.key);
+    }
+    shell.strokes.clear();
+}
+#else
+void keep_short_strokes(Shell& shell) {
+    shell.strokes.clear();
+}
+#endif
 
 Shell& shell_of(GLFWwindow* window) {
     return *static_cast<Shell*>(glfwGetWindowUserPointer(window));
@@ -101,6 +137,12 @@ void run_window(ShellOptions options) {
     });
     glfwSetWindowRefreshCallback(
         glfw.window, [](GLFWwindow* window) { shell_of(window).frames_due = settling_frames; });
+    glfwSetKeyCallback(
+        glfw.window, [](GLFWwindow* window, int key, int, int action, int modifiers) {
+            if (action == GLFW_PRESS && key >= 0)
+                shell_of(window).strokes.push_back(
+                    {key, (modifiers & GLFW_MOD_CONTROL) != 0, (modifiers & GLFW_MOD_SHIFT) != 0});
+        });
     glfw.backend = ImGui_ImplGlfw_InitForOpenGL(glfw.window, true);
     glfw.renderer = ImGui_ImplOpenGL3_Init("#version 150");
     if (!glfw.renderer) fail("no-opengl", {}, "this display offers no OpenGL 3.2", instead());
@@ -132,6 +174,7 @@ void run_window(ShellOptions options) {
             shell.frames_due =
                 io.WantTextInput && news == application.worker().news() ? 1 : settling_frames;
         }
+        keep_short_strokes(shell);
         if (news != application.worker().news()) {
             news = application.worker().news();
             shell.frames_due = settling_frames;

@@ -463,7 +463,13 @@ void draw_content(Frame& frame, Section section) {
     case Section::materials:
         return draw_materials(frame);
     case Section::job:
-        return draw_section(frame, "", "the job", job_fields());
+        draw_section(frame, "", "the job", job_fields());
+        heading(frame, "You");
+        draw_section(frame, "/maker", "you", party_fields());
+        heading(frame, "The client");
+        draw_section(frame, "/client", "the client", party_fields());
+        heading(frame, "The quote");
+        return draw_section(frame, "/quote", "the quote", quote_fields());
     case Section::prices:
         return draw_section(frame, "/pricing", "prices", pricing_fields());
     case Section::workshop:

@@ -16,8 +16,8 @@ class Views : public ::testing::Test {
 
     void SetUp() override { window.open(folder.copy_of("harbour-loft")); }
 
-    std::string shown(char key) {
-        window.press(key, true);
+    std::string shown(View view) {
+        window.application().obey(ShowView{view});
         window.wait();
         return window.text();
     }
@@ -27,11 +27,11 @@ class Views : public ::testing::Test {
 
 TEST_F(Views, BillOfMaterials) {
     window.click("cell bed_side title");
-    expect_kept("bill", shown('1'));
+    expect_kept("bill", shown(View::bill));
 }
 
 TEST_F(Views, SizesAndMaterials) {
-    std::string all = shown('2');
+    std::string all = shown(View::parameters);
     for (const char* section : {"Materials", "The job", "Prices and tax", "Workshop and vehicle",
                                 "People", "Tasks", "What you have", "Where to buy", "Modules"}) {
         window.click(std::string("section ") + section);
@@ -41,11 +41,11 @@ TEST_F(Views, SizesAndMaterials) {
 }
 
 TEST_F(Views, Cutting) {
-    expect_kept("cutting", shown('3'));
+    expect_kept("cutting", shown(View::cutting));
 }
 
 TEST_F(Views, Alternatives) {
-    window.press('4', true);
+    window.application().obey(ShowView{View::alternatives});
     for (int i = 0; i < 6000 && window.state().answer.comparison == nullptr; ++i) {
         window.frames(1);
         std::this_thread::sleep_for(std::chrono::milliseconds(5));
@@ -55,11 +55,15 @@ TEST_F(Views, Alternatives) {
 }
 
 TEST_F(Views, Dates) {
-    expect_kept("dates", shown('5'));
+    expect_kept("dates", shown(View::dates));
+}
+
+TEST_F(Views, Lift) {
+    expect_kept("lift", shown(View::lift));
 }
 
 TEST_F(Views, ToMind) {
-    expect_kept("findings", shown('6'));
+    expect_kept("findings", shown(View::findings));
 }
 
 TEST_F(Views, Why) {
@@ -74,7 +78,7 @@ TEST_F(Views, Why) {
 TEST(AnyView, DrawsWithNothingToShowAndInTheSmallestWindow) {
     for (const ImVec2 size : {ImVec2{1280, 800}, ImVec2{320, 240}}) {
         Window window{size};
-        for (char key = '1'; key <= '7'; ++key) {
+        for (char key = '1'; key <= '0' + view_count; ++key) {
             window.press(key, true);
             window.frames(2);
             EXPECT_FALSE(window.text().empty());
@@ -86,7 +90,7 @@ TEST(AnyView, DrawsTheProjectInTheSmallestWindow) {
     const Folder folder;
     Window window{{320, 240}};
     window.open(folder.copy_of("harbour-loft"));
-    for (char key = '1'; key <= '7'; ++key) {
+    for (char key = '1'; key <= '0' + view_count; ++key) {
         window.press(key, true);
         window.wait();
     }

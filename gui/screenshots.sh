@@ -1,0 +1,69 @@
+#!/usr/bin/env bash
+# Takes the pictures of README anew: every view of the harbour loft, one in the dark, one with text twice as large.
+# Needs xvfb, xdotool and imagemagick; `./dev gui` builds the window first.
+#
+# usage: gui/screenshots.sh [PROGRAM]
+set -euo pipefail
+cd "$(dirname "$0")/.."
+program=${1:-build/release/bin/aumbry-gui}
+folder=docs/screenshots
+mkdir -p "$folder"
+export XDG_CONFIG_HOME
+XDG_CONFIG_HOME=$(mktemp -d)
+trap 'rm -rf "$XDG_CONFIG_HOME"' EXIT
+
+# A key is down for some frames, as under a finger.
+press() {
+    xdotool keydown "$1"
+    sleep 0.15
+    xdotool keyup "$1"
+    sleep 0.3
+}
+
+# Until the program has computed what there is to compute: no processor time within a second.
+rest() {
+    local before after
+    while :; do
+        before=$(awk '{ print $14 + $15 }' "/proc/$1/stat")
+        sleep 1
+        after=$(awk '{ print $14 + $15 }' "/proc/$1/stat")
+        [ $((after - before)) -gt 2 ] || break
+    done
+}
+
+# shoot NAME KEY [options of the program...]: the view that Ctrl+KEY shows.
+shoot() {
+    local name=$1 key=$2 process
+    shift 2
+    "$program" --width 1280 --height 800 "$@" catalogs/projects/harbour-loft.aumbry.json &
+    process=$!
+    sleep 2
+    rest "$process"
+    press "ctrl+$key"
+    if [ "$key" = 1 ]; then
+        # A line is chosen, so that its form is seen too.
+        xdotool mousemove 90 ${y:-366} mousedown 1
+        sleep 0.15
+        xdotool mouseup 1
+    fi
+    rest "$process"
+    import -window root png:- | convert - -strip +dither -colors 64 "PNG8:$folder/$name.png"
+    kill "$process"
+    wait "$process" || true
+    echo "$folder/$name.png"
+}
+
+if [ -z "${in_display:-}" ]; then
+    exec env in_display=1 xvfb-run -a -s "-screen 0 1280x800x24" bash gui/screenshots.sh "$program"
+fi
+export LIBGL_ALWAYS_SOFTWARE=1
+shoot bill 1
+shoot sizes 2
+shoot cutting 3
+shoot alternatives 4
+shoot dates 5
+shoot lift 6
+shoot findings 7
+shoot why 8
+shoot cutting-dark 3 --dark
+y=560 shoot bill-large 1 --text-scale 2
