@@ -385,41 +385,37 @@ void Application::obey(const Intent& intent) {
     }
 }
 
-void Application::export_text(const std::string& what) {
+void Application::write_out(const Export& what) {
     const Estimate* estimate = state_.estimate();
-    std::string text;
-    if (what == "compare.csv" || what == "compare.txt") {
-        if (!state_.answer.comparison) {
-            say("The alternatives are not compared yet: open that view first");
-            return;
-        }
-        text = what == "compare.csv" ? to_csv(*state_.answer.comparison)
-                                     : views::comparison(*state_.answer.comparison);
-    } else if (estimate == nullptr) {
-        say("There is no estimate to export yet");
+    const Comparison* comparison = state_.answer.comparison.get();
+    if (estimate == nullptr) {
+        say("There is no estimate to write out yet");
         return;
-    } else if (what == "price.txt") {
-        text = views::summary(*estimate);
-    } else if (what == "price.json") {
-        text = pretty(to_json(*estimate));
-    } else if (what == "plan.txt") {
-        text = views::plan(*estimate);
-    } else {
-        text = views::plan_calendar(*estimate);
     }
-    const std::filesystem::path ending = std::filesystem::path(what).extension();
-    dialogs_.ask_save(
-        "Write out", document_.file().parent_path(), what, ending.string(),
-        [this, text](const std::filesystem::path& file) { write_out(file, text, false); });
+    if (what.needs_comparison && comparison == nullptr) {
+        say("The alternatives are not compared yet: open that view first");
+        return;
+    }
+    try {
+        const std::string bytes = bytes_of(what, *estimate, comparison);
+        const std::filesystem::path name = what.file;
+        dialogs_.ask_save("Write out", document_.file().parent_path(), name.string(),
+                          name.extension().string(),
+                          [this, bytes](const std::filesystem::path& file) {
+                              write_file_out(file, bytes, false);
+                          });
+    } catch (const FaultError& fault) {
+        say(sentences(fault));
+    }
 }
 
-void Application::write_out(const std::filesystem::path& file, const std::string& text,
-                            bool overwrite) {
+void Application::write_file_out(const std::filesystem::path& file, const std::string& text,
+                                 bool overwrite) {
     std::error_code error;
     if (!overwrite && std::filesystem::exists(file, error)) {
-        dialogs_.ask(
-            file.filename().string() + " is there already.",
-            {{"Overwrite", [this, file, text] { write_out(file, text, true); }}, {"Leave it", {}}});
+        dialogs_.ask(file.filename().string() + " is there already.",
+                     {{"Overwrite", [this, file, text] { write_file_out(file, text, true); }},
+                      {"Leave it", {}}});
         return;
     }
     try {
@@ -492,14 +488,9 @@ void Application::menu_bar() {
         const bool writing = ImGui::BeginMenu("Write out");
         state_.mark("menu Write out");
         if (writing) {
-            for (const auto& [what, file] : {std::pair{"The estimate as text", "price.txt"},
-                                             std::pair{"The estimate as JSON", "price.json"},
-                                             std::pair{"Dates as text", "plan.txt"},
-                                             std::pair{"Dates as calendar", "plan.ics"},
-                                             std::pair{"Alternatives as text", "compare.txt"},
-                                             std::pair{"Alternatives as CSV", "compare.csv"}}) {
-                if (ImGui::MenuItem((std::string(what) + "...").c_str())) export_text(file);
-                state_.mark(std::string("item ") + what);
+            for (const Export& what : exports()) {
+                if (ImGui::MenuItem((std::string(what.title) + "...").c_str())) write_out(what);
+                state_.mark(std::string("item ") + what.title);
             }
             ImGui::EndMenu();
         }

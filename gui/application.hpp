@@ -4,6 +4,7 @@
 
 #include "dialogs.hpp"
 #include "document.hpp"
+#include "exports.hpp"
 #include "settings.hpp"
 #include "state.hpp"
 #include "views.hpp"
@@ -64,13 +65,13 @@ class Application {
     /// Saves, asking for a name when there is none; `then` follows when it is saved.
     void save(std::function<void()> then = {});
     void save_as(const std::filesystem::path& file, bool overwrite, std::function<void()> then);
-    void write_out(const std::filesystem::path& file, const std::string& text, bool overwrite);
+    void write_file_out(const std::filesystem::path& file, const std::string& text, bool overwrite);
     void undo();
     /// Back to the base when the alternative worked on is no more.
     void leave_lost_alternative();
     void redo();
     void set_scale(float scale);
-    void export_text(const std::string& what);
+    void write_out(const Export& what);
     /// Runs an action now, or after asking when there are unsaved changes.
     void unless_unsaved(const std::string& question, std::function<void()> action);
     void say(const std::string& sentence);

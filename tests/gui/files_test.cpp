@@ -1,4 +1,5 @@
 // Opening, dropping, saving and leaving, as a person does them in the window.
+#include "exports.hpp"
 #include "window.hpp"
 
 #include "aumbry/project.hpp"
@@ -142,7 +143,7 @@ TEST_F(Files, AProjectOfANewerVersionIsShownAndNotEdited) {
 TEST_F(Files, WhatTheCommandPrintsIsWrittenOut) {
     window.click("menu Project");
     window.click("menu Write out");
-    window.click("item The estimate as JSON");
+    window.click("item The estimate, JSON");
     ASSERT_TRUE(window.shows("dialog file"));
     window.press('A', true);
     const auto out = folder.path() / "estimate.json";
@@ -150,6 +151,17 @@ TEST_F(Files, WhatTheCommandPrintsIsWrittenOut) {
     window.press(ImGuiKey_Enter);
     ASSERT_TRUE(std::filesystem::exists(out));
     EXPECT_EQ(parse_json(read_file(out))["totals"]["total"], window.total());
+}
+
+TEST_F(Files, EveryPaperOfTheCommandCanBeWrittenOut) {
+    const Estimate& estimate = *window.application().state().estimate();
+    for (const Export& what : exports()) {
+        if (what.needs_comparison) continue; // the view of alternatives has its own test
+        const std::string bytes = bytes_of(what, estimate, nullptr);
+        const bool pdf = std::string_view(what.file).ends_with(".pdf");
+        EXPECT_EQ(bytes.starts_with("%PDF-"), pdf) << what.file;
+        EXPECT_GT(bytes.size(), 500U) << what.file;
+    }
 }
 
 TEST_F(Files, LinesOfAMissingModuleAreShownAndStay) {
