@@ -143,6 +143,10 @@ void Application::open(const std::filesystem::path& named) {
     state_.bill = {};
     state_.parameters = {};
     state_.cutting = {};
+    state_.alternatives = {};
+    state_.dates = {};
+    state_.lift = {};
+    state_.explain = {};
     state_.typing.clear();
     take_document();
     load_folders();
@@ -159,6 +163,10 @@ void Application::new_project() {
     state_.bill = {};
     state_.parameters = {};
     state_.cutting = {};
+    state_.alternatives = {};
+    state_.dates = {};
+    state_.lift = {};
+    state_.explain = {};
     state_.typing.clear();
     take_document();
     load_folders();

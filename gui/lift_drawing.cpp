@@ -174,7 +174,7 @@ void draw_hand_force(const State& state, const Json& plan, bool opening, int& st
             axes.high = std::max(axes.high, figure_at(plan, i, name));
         }
     }
-    axes.low = std::floor(axes.low / grid - 0.3F) * grid;
+    axes.low = std::floor(axes.low / grid - 0.5F) * grid;
     axes.high = std::ceil(axes.high / grid + 0.3F) * grid;
     axes.least = {corner.x + theme.px(52), corner.y + theme.px(4)};
     axes.most = {corner.x + size.x - theme.px(12),

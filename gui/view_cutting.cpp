@@ -122,6 +122,33 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
     ImGui::PopFont();
 }
 
+/// The pieces of a board from its end on, as the saw takes them off.
+void list_of_pieces(const Theme& theme, const print::CutBook& book, const DrawnPlan& plan) {
+    ImGui::PushFont(theme.small);
+    if (ImGui::BeginTable("pieces", 3,
+                          ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp |
+                              ImGuiTableFlags_ScrollY)) {
+        ImGui::TableSetupScrollFreeze(0, 1);
+        ImGui::TableSetupColumn("Piece", 0, 3);
+        ImGui::TableSetupColumn("Cut to", 0, 1.6F);
+        ImGui::TableSetupColumn("Begins at", 0, 1.2F);
+        headings({"Piece, from the end on", "Cut to", "Begins at"}, {1, 2});
+        for (const print::PlacedPart& placed : *plan.placed) {
+            const print::CutPart& part = book.parts[placed.part];
+            ImGui::TableNextRow();
+            ImGui::TableNextColumn();
+            ink_wrapped(theme, &Palette::text, part.number + "  " + part.title);
+            ImGui::TableNextColumn();
+            ink_right(theme, &Palette::text,
+                      print::bare_size(placed.length, placed.width, book.length_unit));
+            ImGui::TableNextColumn();
+            ink_right(theme, &Palette::quiet, print::bare_length(placed.x, book.length_unit));
+        }
+        ImGui::EndTable();
+    }
+    ImGui::PopFont();
+}
+
 void zoom_buttons(const State& state, CuttingState& memory) {
     const auto times = [&](float factor) {
         const float before = memory.zoom;
@@ -142,7 +169,7 @@ void zoom_buttons(const State& state, CuttingState& memory) {
 void one_plan(State& state, Intents& intents, const print::CutBook& book, const DrawnPlan& plan) {
     const Theme& theme = state.theme;
     const ImGuiStyle& style = ImGui::GetStyle();
-    const float buttons = ImGui::CalcTextSize("-+Fit").x + 6 * style.FramePadding.x + theme.px(8);
+    const float buttons = ImGui::CalcTextSize("-+Fit").x + 6 * style.FramePadding.x + theme.px(14);
     const float edge = ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x;
     section(theme, plan.id + "   " + plan.title);
     ImGui::SameLine();
@@ -155,8 +182,8 @@ void one_plan(State& state, Intents& intents, const print::CutBook& book, const 
             (plan.yield >= 0 ? "; " + print::percent(plan.yield) + " of it becomes parts" : ""));
     const ImVec2 room = ImGui::GetContentRegionAvail();
     const float legend = theme.small->FontSize * 2 + theme.px(14);
-    const bool has_cuts = plan.cuts != nullptr && !plan.cuts->empty();
-    const bool beside = has_cuts && room.x > theme.px(800);
+    const bool has_cuts = plan.board || (plan.cuts != nullptr && !plan.cuts->empty());
+    const bool beside = has_cuts && !plan.board && room.x > theme.px(800);
     const float cuts = beside ? theme.px(330) : room.y * 0.36F;
     const ImVec2 drawing{beside ? -cuts - theme.px(16) : 0,
                          !beside && has_cuts ? room.y - cuts : 0};
@@ -170,7 +197,12 @@ void one_plan(State& state, Intents& intents, const print::CutBook& book, const 
     ImGui::EndChild();
     if (!has_cuts) return;
     if (beside) ImGui::SameLine(0, theme.px(16));
-    if (ImGui::BeginChild("cuts", {0, 0}, false)) list_of_cuts(state, book, plan);
+    if (ImGui::BeginChild("cuts", {0, 0}, false)) {
+        if (plan.board)
+            list_of_pieces(theme, book, plan);
+        else
+            list_of_cuts(state, book, plan);
+    }
     ImGui::EndChild();
 }
 

@@ -208,8 +208,9 @@ void draw_lift(State& state, Intents& intents) {
     if (wide) ImGui::SameLine(0, theme.px(24));
     ImGui::BeginGroup();
     section(theme, "Force of the hand", "at the handle");
+    const bool beside = ImGui::GetContentRegionAvail().x > theme.px(600);
     choose_direction(state);
-    ImGui::SameLine(0, theme.px(24));
+    if (beside) ImGui::SameLine(0, theme.px(24));
     ImGui::BeginGroup();
     ImGui::Dummy({0, theme.px(2)});
     key_of_curves(theme);

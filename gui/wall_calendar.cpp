@@ -174,11 +174,13 @@ void comes_in(State& state, ImDrawList& list, const Sheet& sheet, const Estimate
     const Theme& theme = state.theme;
     const float middle = y + sheet.row / 2;
     const float size = theme.px(6);
-    const float arrives = sheet.x(order.arrives) + sheet.day / 2;
+    // Both on one day stand beside each other.
+    const float aside = order.order_by == order.arrives ? theme.px(8) : 0;
+    const float arrives = sheet.x(order.arrives) + sheet.day / 2 + aside;
     float right = arrives;
     float left = arrives;
     if (order.order_by) {
-        const float by = sheet.x(*order.order_by) + sheet.day / 2;
+        const float by = sheet.x(*order.order_by) + sheet.day / 2 - aside;
         right = std::max(right, by);
         left = std::min(left, by);
         broken_line(list, {left, middle}, {right, middle}, packed(theme.palette.quiet), theme.px(1),
