@@ -32,7 +32,7 @@ bool write_all(int descriptor, std::string_view text) {
         if (wrote <= 0) return false;
         text.remove_prefix(static_cast<std::size_t>(wrote));
     }
-    return ::fsync(descriptor) == 0;
+    return true;
 }
 
 } // namespace
@@ -50,15 +50,24 @@ void save_file(const std::filesystem::path& file, std::string_view text) {
         fail("read-only-file", {file.string(), "", 0, 0}, "the file may not be written",
              "save under another name, or allow writing");
     mode_t mode = 0644;
-    if (struct stat status{}; present && ::stat(target.c_str(), &status) == 0)
+    if (struct stat status{}; present && ::stat(target.c_str(), &status) == 0) {
         mode = status.st_mode & 07777;
+        if (!S_ISREG(status.st_mode) && !S_ISDIR(status.st_mode)) {
+            // A pipe or a device takes what is written; nothing may be put in its place.
+            const Descriptor descriptor(::open(target.c_str(), O_WRONLY | O_CLOEXEC));
+            if (descriptor.number < 0 || !write_all(descriptor.number, text))
+                failed("writing failed", errno);
+            return;
+        }
+    }
 
     const std::filesystem::path parent = target.parent_path();
     std::string beside = (parent / ("." + target.filename().string() + "-XXXXXX")).string();
     {
         const Descriptor descriptor(::mkstemp(beside.data()));
         if (descriptor.number < 0) failed("the folder cannot be written", errno);
-        if (!write_all(descriptor.number, text) || ::fchmod(descriptor.number, mode) != 0) {
+        if (!write_all(descriptor.number, text) || ::fsync(descriptor.number) != 0 ||
+            ::fchmod(descriptor.number, mode) != 0) {
             const int reason = errno;
             ::unlink(beside.c_str());
             failed("writing failed", reason);

@@ -7,7 +7,8 @@
 namespace aumbry {
 
 /// Writes beside the file, flushes to the disk, and renames: whatever fails leaves the file as it
-/// was. A link stays a link; an existing file keeps its permissions.
+/// was. A link stays a link; an existing file keeps its permissions; a pipe or device is written to
+/// as it is.
 /// @throws FaultError "read-only-file", "write-failed".
 void save_file(const std::filesystem::path& file, std::string_view text);
 
