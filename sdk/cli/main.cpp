@@ -13,6 +13,7 @@
 #include "aumbry/project.hpp"
 #include "aumbry/purchase_curves.hpp"
 #include "aumbry/quote.hpp"
+#include "aumbry/resolve.hpp"
 #include "aumbry/save_file.hpp"
 #include "aumbry/shared_purchase.hpp"
 #include "aumbry/study.hpp"
@@ -77,12 +78,25 @@ void print_faults_of(const Session& session) {
     for (const auto& fault : session.catalog.faults()) std::cerr << fault.fault.sentence() << '\n';
 }
 
+/// What an option says, read; faults name the option.
+template <class Read>
+auto option(const std::string& name, const Read& read) {
+    try {
+        return read();
+    } catch (const FaultError& error) {
+        std::vector<Fault> faults = error.faults();
+        for (Fault& fault : faults) fault.place = {name, "", 0, 0};
+        throw FaultError(std::move(faults));
+    }
+}
+
 EstimateOptions options_of(const Common& common) {
     EstimateOptions options;
     options.effort = common.effort;
     if (common.objective == "earliest") options.objective = Objective::earliest;
     if (common.objective == "fewest") options.objective = Objective::fewest_suppliers;
-    if (!common.finish_by.empty()) options.finish_by = parse_date(common.finish_by);
+    if (!common.finish_by.empty())
+        options.finish_by = option("--finish-by", [&] { return parse_date(common.finish_by); });
     if (common.most_suppliers > 0) options.most_suppliers = common.most_suppliers;
     options.spare_sheets = common.spare_sheets;
     return options;
@@ -209,7 +223,9 @@ void write_orders(const std::vector<Order>& orders, const std::string& folder,
                   const std::string& ending, const std::function<std::string(const Order&)>& text) {
     if (folder.empty()) return;
     const std::filesystem::path into = made_folder(folder);
-    for (const Order& order : orders) save_file(into / (file_name_of(order) + ending), text(order));
+    const std::vector<std::string> names = file_names_of(orders);
+    for (std::size_t i = 0; i < orders.size(); ++i)
+        save_file(into / (names[i] + ending), text(orders[i]));
 }
 
 int order(const Common& common, const OrderFolders& folders, const std::vector<std::string>& with) {
@@ -291,8 +307,9 @@ int record(const Common& common, const News& news) {
     // The file's own document: neither stock files nor an alternative's changes are written into
     // it.
     const Json document = read_project(read_file(common.project), common.project).document;
-    const auto date = [](const std::string& text) {
-        return text.empty() ? std::nullopt : std::optional(parse_date(text));
+    const auto date = [](const char* name, const std::string& text) {
+        return option(
+            name, [&] { return text.empty() ? std::nullopt : std::optional(parse_date(text)); });
     };
     Json result;
     std::string said;
@@ -302,17 +319,24 @@ int record(const Common& common, const News& news) {
         order.state = news.state == "cut"        ? Progress::cut
                       : news.state == "received" ? Progress::received
                                                  : Progress::ordered;
-        order.on = date(news.on);
-        order.arrives = date(news.arrives);
-        if (!news.amount.empty()) order.amount = Money::parse(news.amount, now.currency);
+        order.on = date("--on", news.on);
+        order.arrives = date("--arrives", news.arrives);
+        if (!news.amount.empty())
+            order.amount =
+                option("--amount", [&] { return Money::parse(news.amount, now.currency); });
         result = record_order(document, now, order);
         said = news.supplier + ": " + std::string(word_of(order.state));
     } else {
-        result =
-            record_work(document, now, {news.step, news.hours, news.who, date(news.on), news.done});
+        result = record_work(document, now,
+                             {news.step, news.hours, news.who, date("--on", news.on), news.done});
         said = news.step + ": " + news.hours + (news.done ? ", done" : "");
     }
-    save_file(common.project, pretty(result));
+    // Nothing is written that could not be read again.
+    const std::string text = pretty(result);
+    Project written = with_stock(read_project(text, common.project));
+    if (!common.alternative.empty()) written = with_alternative(written, common.alternative);
+    (void)resolve(written, session.host, session.catalog.tables(), common.effort);
+    save_file(common.project, text);
     std::cout << "Recorded in " << common.project << ": " << said << ".\n";
     return fine;
 }
@@ -509,8 +533,12 @@ int main(int argc, char** argv) {
         "order", "What each supplier is sent, with its cuts, and what is collected");
     add_project(*order_command, common);
     add_purchase(*order_command, common);
-    order_command->add_option("--with", with,
-                              "Further projects to buy for at once; the cost is split fairly");
+    order_command
+        ->add_option("--with", with,
+                     "Further projects to buy for at once, as cheaply as can be; the cost is split "
+                     "fairly")
+        ->excludes("--buy")
+        ->excludes("--finish-by");
     order_command->add_option("--pdf", order_folders.pdf,
                               "Write an order (PDF) for each supplier into this folder, and what "
                               "has to be collected");

@@ -33,8 +33,7 @@ void money(Page& page, const OrderHead& head, const Order& order) {
         title += position.description;
         if (!position.returnable) title += " (no return)";
         table.row({title, count_with_unit(position.count, position.measure, position.unit),
-                   Money::round(position.unit_price, head.currency).grouped(),
-                   position.amount.grouped()});
+                   price_in_words(position.unit_price, head.currency), position.amount.grouped()});
     }
     for (const OrderCharge& charge : order.charges)
         table.row({charge.title, "", "", charge.amount.grouped()});

@@ -53,7 +53,7 @@ std::string quote(const Quote& quote, bool colour) {
         page.heading("DUE");
         for (const QuoteStage& stage : quote.stages) page.pair(stage.title, stage.amount.grouped());
     }
-    if (quote.included.empty()) {
+    if (quote.included.empty() && !quote.parts.empty()) {
         page.heading("INCLUDED");
         for (const QuotePart& part : quote.parts) {
             std::string titles;

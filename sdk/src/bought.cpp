@@ -22,7 +22,7 @@ AUMBRY_RECORD(Kept, "kept_plan") {
     visit.must("way", self.way);
 }
 
-/// How often each part occurs in a way's plans: line with sizes as cut.
+/// How often each part occurs in a way's plans: line with sizes as cut, whichever way it lies.
 std::map<std::string, std::int64_t> parts_of(const contract::Way& way) {
     std::map<std::string, std::int64_t> parts;
     for (const Json& plan : way.plans) {
@@ -30,10 +30,11 @@ std::map<std::string, std::int64_t> parts_of(const contract::Way& way) {
         for (const char* list : {"placements", "pieces"}) {
             if (!plan.contains(list)) continue;
             for (const Json& part : plan.at(list)) {
-                std::string key =
-                    text(part, "line") + ", " + format_trimmed(number(part, "length", 0), 1);
-                if (part.contains("width"))
-                    key += " x " + format_trimmed(number(part, "width", 0), 1);
+                double length = number(part, "length", 0);
+                double width = number(part, "width", 0);
+                if (flag(part, "rotated")) std::swap(length, width);
+                std::string key = text(part, "line") + ", " + format_trimmed(length, 1);
+                if (part.contains("width")) key += " x " + format_trimmed(width, 1);
                 parts[key + " mm"] += copies;
             }
         }
@@ -89,22 +90,28 @@ Json bought_plan_json(const std::vector<contract::Share>& shares, const contract
     return document::to_json(Kept{shares, way});
 }
 
-std::vector<std::string> keep_bought(const Resolved& project, TakenOff& taken,
-                                     std::vector<contract::Finding>& findings) {
-    std::vector<std::string> loose;
+Loose keep_bought(const Resolved& project, TakenOff& taken,
+                  std::vector<contract::Finding>& findings, const Loose& handed_over) {
+    Loose loose;
     std::map<std::string, const Bought*> by_id;
     for (const Bought& each : project.bought) by_id[each.id] = &each;
+    std::set<std::string> in_plans;
     const auto let_go = [&](const BoughtPlan& kept) {
         bool cut = false;
         for (const contract::Use& use : kept.way.uses) {
             if (!use.offer.starts_with("bought/")) continue;
             const Bought& each = *by_id.at(use.offer.substr(7));
             cut = cut || each.state == Progress::cut;
-            loose.push_back(each.id);
+            loose.counts[each.id] += use.count;
         }
+        loose.plans.insert(kept.demand);
         return cut;
     };
     for (const BoughtPlan& kept : project.as_bought) {
+        for (const contract::Use& use : kept.way.uses) {
+            if (use.offer.starts_with("bought/")) in_plans.insert(use.offer.substr(7));
+        }
+        if (handed_over.plans.contains(kept.demand)) continue;
         const auto demand =
             std::find_if(taken.demands.begin(), taken.demands.end(),
                          [&](const contract::Demand& each) { return each.id == kept.demand; });
@@ -140,9 +147,20 @@ std::vector<std::string> keep_bought(const Resolved& project, TakenOff& taken,
         way.id = "as_bought";
         demand->ways = {std::move(way)};
     }
+    const auto is_there = [&](const Bought::Serves& serves) {
+        return std::any_of(taken.demands.begin(), taken.demands.end(),
+                           [&](const contract::Demand& each) { return each.id == serves.demand; });
+    };
+    for (const Bought& each : project.bought) {
+        // A module that is offered nothing demands nothing: what was bought for it may do.
+        if (each.charge == "goods" && !each.serves.empty() && !in_plans.contains(each.id) &&
+            std::none_of(each.serves.begin(), each.serves.end(), is_there))
+            loose.counts[each.id] = each.count;
+    }
     for (contract::Demand& demand : taken.demands) {
         if (!demand.amount) continue;
         for (const Bought& each : project.bought) {
+            if (handed_over.counts.contains(each.id)) continue;
             for (const Bought::Serves& serves : each.serves) {
                 if (serves.demand == demand.id && serves.content > 0)
                     demand.amount->offers.push_back({"bought/" + each.id, serves.content, 0, 0});
@@ -153,18 +171,18 @@ std::vector<std::string> keep_bought(const Resolved& project, TakenOff& taken,
 }
 
 std::vector<OwnedItem> bought_as_owned(const Resolved& project, const Catalog& catalog,
-                                       const std::vector<std::string>& ids) {
+                                       const Loose& loose) {
     std::vector<OwnedItem> items;
     for (const Bought& each : project.bought) {
-        if (std::find(ids.begin(), ids.end(), each.id) == ids.end()) continue;
-        if (each.state == Progress::cut) continue;
+        const auto found = loose.counts.find(each.id);
+        if (found == loose.counts.end() || each.state == Progress::cut) continue;
         const PriceRow* row = catalog.find(each.supplier + '/' + each.sku);
         if (row == nullptr) continue;
         OwnedItem item;
-        item.id = each.id;
+        item.id = "bought/" + each.id;
         item.title = each.title;
         item.catalog_class = each.catalog_class;
-        item.count = each.count;
+        item.count = std::min(found->second, each.count);
         item.value = Money::zero(project.currency);
         item.attributes = catalog.attributes(*row);
         if (each.state == Progress::ordered) item.arrives = each.arrives;

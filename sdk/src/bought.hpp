@@ -7,6 +7,9 @@
 #include "aumbry/supply.hpp"
 #include "aumbry/take_off.hpp"
 
+#include <cstdint>
+#include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -18,17 +21,24 @@ namespace aumbry {
 [[nodiscard]] Json bought_plan_json(const std::vector<contract::Share>& shares,
                                     const contract::Way& way);
 
-/// Puts what is bought into the demands: a plan whose parts are still the same takes the place of
-/// the ways found anew, and goods bought for an amount are offered first. Returns the ids of what
-/// was bought for plans that no longer fit; `findings` say so.
-[[nodiscard]] std::vector<std::string> keep_bought(const Resolved& project, TakenOff& taken,
-                                                   std::vector<contract::Finding>& findings);
+/// What is bought and serves nothing as it was bought.
+struct Loose {
+    std::map<std::string, std::int64_t> counts; ///< by id under `bought`
+    std::set<std::string> plans;                ///< demands whose plan no longer fits
+};
 
-/// Goods bought whole for a plan that no longer fits, as owned items for the module to plan with;
-/// what no price list describes any more, and what is cut, cannot be.
+/// Puts what is bought into the demands: a plan whose parts are still the same takes the place of
+/// the ways found anew, and goods bought for an amount are offered first. Returns what was bought
+/// for demands that are gone or plans that no longer fit; `findings` say so. What is `handed_over`
+/// to the modules as owned already is passed by.
+[[nodiscard]] Loose keep_bought(const Resolved& project, TakenOff& taken,
+                                std::vector<contract::Finding>& findings,
+                                const Loose& handed_over = {});
+
+/// Loose goods as owned items "bought/<id>" for the modules to plan with; what no price list
+/// describes any more, and what is cut, cannot be.
 [[nodiscard]] std::vector<OwnedItem> bought_as_owned(const Resolved& project,
-                                                     const Catalog& catalog,
-                                                     const std::vector<std::string>& ids);
+                                                     const Catalog& catalog, const Loose& loose);
 
 /// Offers "bought/<id>" at no cost.
 [[nodiscard]] std::vector<OfferTerms> bought_terms(const Resolved& project);

@@ -276,12 +276,13 @@ class Builder {
 
     /// The entry under `bought` that an offer stands for, or null.
     [[nodiscard]] const Bought* bought_before(const std::string& offer) const {
-        const auto slash = offer.find('/');
-        const std::string kind = offer.substr(0, slash);
-        if (slash == std::string::npos || (kind != "bought" && kind != "owned")) return nullptr;
-        const auto found =
-            std::find_if(resolved_.bought.begin(), resolved_.bought.end(),
-                         [&](const Bought& each) { return each.id == offer.substr(slash + 1); });
+        // Planned anew, it is "owned/bought/<id>".
+        std::string_view rest = offer;
+        if (rest.starts_with("owned/")) rest.remove_prefix(6);
+        if (!rest.starts_with("bought/")) return nullptr;
+        rest.remove_prefix(7);
+        const auto found = std::find_if(resolved_.bought.begin(), resolved_.bought.end(),
+                                        [&](const Bought& each) { return each.id == rest; });
         return found == resolved_.bought.end() ? nullptr : &*found;
     }
 
@@ -440,9 +441,10 @@ class Builder {
             for (const Worked& past : resolved_.worked) {
                 if (past.step != step.id) continue;
                 const Person& who = person(past.who);
-                if (who.rate_stated) out_.labour_stated = true;
+                const Decimal rate = step.rate.value_or(who.rate);
+                if (who.rate_stated || step.rate) out_.labour_stated = true;
                 const double hours = round_to(past.minutes / 60, 4);
-                const Money amount = Price{who.rate, resolved_.currency, Decimal(1)}.amount_for(
+                const Money amount = Price{rate, resolved_.currency, Decimal(1)}.amount_for(
                     Decimal::from_double(hours, 4));
                 cost += amount;
                 HoursOf& by = worked[who.id];
@@ -450,6 +452,7 @@ class Builder {
                 by.hours += hours;
                 by.amount += amount;
                 by.last = &step;
+                if (past.on && past.minutes > 0) by.days.insert(*past.on);
             }
             step_cost_.push_back(cost);
             file_labour(step, cost);
@@ -585,10 +588,17 @@ class Builder {
         out_.latest_arrivals = schedule_.latest_arrivals;
     }
 
-    /// Orders are paid when they must be ordered at the latest, others than the maker on their last
-    /// day of work; the deposit comes in when the job begins, the balance when it is ready.
+    /// Orders are paid when they must be ordered at the latest, what is bought on the day that is
+    /// recorded, others than the maker on their last day of work; the deposit comes in when the job
+    /// begins, the balance when it is ready.
     void cash() {
         std::vector<CashNeed> needs;
+        for (const Bought& bought : resolved_.bought) {
+            const Supplier* supplier = catalog_.supplier(bought.supplier);
+            needs.push_back({bought.on.value_or(prepared_.begun),
+                             supplier == nullptr ? bought.supplier : supplier->name,
+                             bought.amount + bought.tax});
+        }
         for (const EstimateOrder& order : out_.orders)
             needs.push_back({order.order_by.value_or(resolved_.start), order.name, order.total});
         for (const EstimateHours& hours : out_.schedule.hours) {

@@ -2,7 +2,9 @@
 
 #include "bought.hpp"
 #include "estimate_members.hpp"
+#include "plain_id.hpp"
 
+#include "aumbry/fields.hpp"
 #include "aumbry/plugin.hpp"
 #include "aumbry/quantity.hpp"
 
@@ -13,20 +15,6 @@
 namespace aumbry {
 
 namespace {
-
-std::string plain_id(const std::string& text) {
-    std::string id;
-    for (const char c : text) {
-        if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'))
-            id += c;
-        else if (c >= 'A' && c <= 'Z')
-            id += static_cast<char>(c - 'A' + 'a');
-        else if (!id.empty() && id.back() != '_')
-            id += '_';
-    }
-    while (!id.empty() && id.back() == '_') id.pop_back();
-    return id.empty() ? "item" : id;
-}
 
 std::string free_id(const Json& section, const std::string& text) {
     const std::string base = plain_id(text);
@@ -98,25 +86,28 @@ std::vector<Entry> entries_of(const Estimate& estimate, const EstimateOrder& ord
     return entries;
 }
 
-/// Puts what is asked in place of what was estimated, in proportion.
-void share_out(std::vector<Entry*>& entries, const Money& amount) {
-    std::vector<Decimal> weights;
-    for (const Entry* entry : entries) weights.push_back(entry->amount.decimal());
-    if (weights.empty()) return;
-    const std::vector<Money> amounts = split(amount, weights);
-    for (std::size_t i = 0; i < entries.size(); ++i) entries[i]->amount = amounts[i];
+/// Tax on what is asked: it changes as the amount does, at the rates of the estimate.
+Money tax_in_proportion(const Money& tax, const Money& estimated, const Money& asked) {
+    if (tax.is_zero() || estimated.is_zero() || asked == estimated) return tax;
+    return Money::round((tax.decimal() * asked.decimal()).divided_by(estimated.decimal(), 6),
+                        tax.currency());
 }
 
+/// The plans by which what is recorded will be cut, in place of older ones of the same demands.
 void keep_plans(Json& document, const Estimate& estimate, const std::vector<Entry>& entries) {
+    std::set<std::string> kept;
     for (const Entry& entry : entries) {
         if (entry.purchase == nullptr) continue;
         for (const std::string& demand : entry.purchase->demands) {
             const auto plan = estimate.plans_to_keep.find(demand);
             if (plan == estimate.plans_to_keep.end()) continue;
             Json& plans = section_of(document, "as_bought");
-            if (!plans.contains(demand)) plans[demand] = plan->second;
+            if (kept.insert(demand).second) plans[demand] = plan->second;
             for (Json& use : plans[demand]["way"]["uses"]) {
-                if (text(use, "offer") != entry.purchase->offer ||
+                const std::string offer = text(use, "offer");
+                if (offer.starts_with("owned/bought/")) // planned anew on what was bought before
+                    use["offer"] = offer.substr(std::string_view("owned/").size());
+                if (offer != entry.purchase->offer ||
                     round_to(number(use, "measure", 0), 6) != round_to(entry.purchase->measure, 6))
                     continue;
                 use["offer"] = "bought/" + entry.id;
@@ -126,8 +117,9 @@ void keep_plans(Json& document, const Estimate& estimate, const std::vector<Entr
     }
 }
 
-/// A later state of what is recorded. Returns how many entries changed.
-std::size_t advance(Json& bought, const OrderNews& news, const Currency& currency) {
+/// A later state of what is recorded already, or with `same` what is new of the same state. Returns
+/// how many entries changed.
+std::size_t advance(Json& bought, const OrderNews& news, const Currency& currency, bool same) {
     std::vector<Json*> changed;
     for (auto& [id, entry] : bought.items()) {
         if (!entry.is_object() || text(entry, "supplier") != news.supplier) continue;
@@ -135,24 +127,39 @@ std::size_t advance(Json& bought, const OrderNews& news, const Currency& currenc
         const Progress now = state == "cut"        ? Progress::cut
                              : state == "received" ? Progress::received
                                                    : Progress::ordered;
-        if (now >= news.state) continue;
+        if (same ? now != news.state : now >= news.state) continue;
         entry["state"] = std::string(word_of(news.state));
         if (news.on) entry["on"] = format_date(*news.on);
-        entry.erase("arrives");
+        if (news.state != Progress::ordered)
+            entry.erase("arrives");
+        else if (news.arrives && entry.contains("arrives"))
+            entry["arrives"] = format_date(*news.arrives);
         changed.push_back(&entry);
     }
     if (news.amount) {
         std::vector<Json*> invoiced;
         std::vector<Decimal> weights;
+        Money before = Money::zero(currency);
+        Money tax = Money::zero(currency);
         for (Json* entry : changed) {
             if (text(*entry, "title").starts_with("Fetching from ")) continue;
+            const Money amount = Money::parse(text(*entry, "amount", "0"), currency);
             invoiced.push_back(entry);
-            weights.push_back(Money::parse(text(*entry, "amount", "0"), currency).decimal());
+            weights.push_back(amount.decimal());
+            before += amount;
+            tax += Money::parse(text(*entry, "tax", "0"), currency);
         }
         if (!invoiced.empty()) {
             const std::vector<Money> amounts = split(*news.amount, weights);
-            for (std::size_t i = 0; i < invoiced.size(); ++i)
+            const std::vector<Money> taxes =
+                split(tax_in_proportion(tax, before, *news.amount), weights);
+            for (std::size_t i = 0; i < invoiced.size(); ++i) {
                 (*invoiced[i])["amount"] = amounts[i].str();
+                if (taxes[i].is_zero())
+                    invoiced[i]->erase("tax");
+                else
+                    (*invoiced[i])["tax"] = taxes[i].str();
+            }
         }
     }
     return changed.size();
@@ -161,13 +168,20 @@ std::size_t advance(Json& bought, const OrderNews& news, const Currency& currenc
 } // namespace
 
 Json record_order(const Json& document, const Estimate& estimate, const OrderNews& news) {
+    if (news.amount && news.amount->is_negative())
+        fail("bad-amount", {}, "nobody asks " + news.amount->str() + " for an order",
+             "write what the supplier asks in all, without tax");
     Json result = document;
     Json& bought = section_of(result, "bought");
+    // What waits is what has come: what is still to be ordered there is not among it.
+    if (advance(bought, news, estimate.currency, false) > 0) return result;
     const auto order =
         std::find_if(estimate.orders.begin(), estimate.orders.end(),
                      [&](const EstimateOrder& each) { return each.supplier == news.supplier; });
     if (order == estimate.orders.end()) {
-        if (advance(bought, news, estimate.currency) > 0) return result;
+        if ((news.arrives || news.amount || news.on) &&
+            advance(bought, news, estimate.currency, true) > 0)
+            return result;
         std::string known;
         std::vector<std::string> ids;
         for (const EstimateOrder& each : estimate.orders) {
@@ -180,23 +194,27 @@ Json record_order(const Json& document, const Estimate& estimate, const OrderNew
              : known.empty() ? "everything is recorded already"
                              : "orders go to " + known);
     }
-    // What was recorded before moves on with what is recorded now.
-    OrderNews before = news;
-    before.amount.reset();
-    (void)advance(bought, before, estimate.currency);
-
     std::vector<Entry> entries = entries_of(estimate, *order, news, bought);
     std::vector<Entry*> invoiced;
     for (Entry& entry : entries) {
         if (entry.invoiced) invoiced.push_back(&entry);
     }
-    if (news.amount) share_out(invoiced, *news.amount);
     std::vector<Decimal> weights;
-    for (const Entry* entry : invoiced) weights.push_back(entry->amount.decimal());
-    const std::vector<Money> taxes =
-        weights.empty() ? std::vector<Money>{} : split(order->tax, weights);
-    for (std::size_t i = 0; i < invoiced.size(); ++i) {
-        if (!taxes[i].is_zero()) invoiced[i]->json["tax"] = taxes[i].str();
+    Money estimated = Money::zero(estimate.currency);
+    for (const Entry* entry : invoiced) {
+        weights.push_back(entry->amount.decimal());
+        estimated += entry->amount;
+    }
+    if (!invoiced.empty()) {
+        // What is asked takes the place of what was estimated, in proportion.
+        const Money asked = news.amount.value_or(estimated);
+        const std::vector<Money> amounts = split(asked, weights);
+        const std::vector<Money> taxes =
+            split(tax_in_proportion(order->tax, estimated, asked), weights);
+        for (std::size_t i = 0; i < invoiced.size(); ++i) {
+            invoiced[i]->amount = amounts[i];
+            if (!taxes[i].is_zero()) invoiced[i]->json["tax"] = taxes[i].str();
+        }
     }
     for (Entry& entry : entries) {
         entry.json["amount"] = entry.amount.str();
@@ -218,13 +236,16 @@ Json record_work(const Json& document, const Estimate& estimate, const WorkNews&
         fail("unknown-step", {}, "there is no step '" + news.step + "'",
              near.empty() ? "aumbry plan --json lists them" : "did you mean '" + near + "'?");
     }
-    (void)parse_quantity(news.hours);
     Json result = document;
     Json& worked = section_of(result, "worked");
+    const std::string id = free_id(worked, news.step.substr(news.step.find('/') + 1));
     Json entry = {{"step", news.step}, {"who", news.who}, {"hours", news.hours}};
     if (news.on) entry["on"] = format_date(*news.on);
     if (news.done) entry["done"] = true;
-    worked[free_id(worked, news.step.substr(news.step.find('/') + 1))] = std::move(entry);
+    FaultList faults("");
+    (void)read_fields(worked_fields(), entry, pointer_to("/worked", id), {}, faults);
+    faults.throw_if_any();
+    worked[id] = std::move(entry);
     return result;
 }
 
@@ -270,13 +291,13 @@ Account account_of(const Estimate& planned, const Estimate& now, const Estimate&
     row("Delivery and fetching", planned.totals.delivery, now.totals.delivery);
     row("Labour", labour_of(planned), labour_of(now));
     for (const EstimateHours& hours : planned.schedule.hours)
-        account.hours.push_back({hours.title, hours.hours, 0});
+        account.hours.push_back({hours.worker, hours.title, hours.hours, 0});
     for (const EstimateHours& hours : now.schedule.hours) {
         const auto found =
             std::find_if(account.hours.begin(), account.hours.end(),
-                         [&](const Account::Hours& each) { return each.title == hours.title; });
+                         [&](const Account::Hours& each) { return each.who == hours.worker; });
         if (found == account.hours.end())
-            account.hours.push_back({hours.title, 0, hours.hours});
+            account.hours.push_back({hours.worker, hours.title, 0, hours.hours});
         else
             found->worked = hours.hours;
     }

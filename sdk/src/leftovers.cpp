@@ -1,5 +1,7 @@
 #include "leftovers.hpp"
 
+#include "plain_id.hpp"
+
 #include "aumbry/plugin.hpp"
 #include "aumbry/quantity.hpp"
 
@@ -75,21 +77,6 @@ class Finder {
     const Catalog& catalog_;
 };
 
-std::string plain_id(const std::string& text) {
-    std::string id;
-    for (const char c : text) {
-        const bool letter = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
-        if (letter)
-            id += c;
-        else if (c >= 'A' && c <= 'Z')
-            id += static_cast<char>(c - 'A' + 'a');
-        else if (!id.empty() && id.back() != '_')
-            id += '_';
-    }
-    while (!id.empty() && id.back() == '_') id.pop_back();
-    return id;
-}
-
 } // namespace
 
 std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resolved& project,
@@ -112,8 +99,9 @@ std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resol
         const std::string offer = text(plan, "offer");
         const auto thing = finder.thing(offer);
         if (!thing) continue;
-        for (const Json& offcut : plan.at("offcuts")) {
-            if (!flag(offcut, "keep")) continue;
+        for (const Json& offcut : plan.value("offcuts", Json::array())) {
+            if (!flag(offcut, "keep") || !offcut.contains("length") || !offcut.contains("width"))
+                continue;
             EstimateLeftover& made =
                 add("offcut_" + text(plan, "material"), *thing,
                     "Offcut: ", static_cast<std::int64_t>(number(plan, "copies", 1)), offer);
@@ -131,8 +119,9 @@ std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resol
         made.attributes["length"] = plan.at("offcut");
         // The board says what it is in the plan: a list sold by the metre may leave its length
         // open.
+        const Json board = plan.value("board", Json::object());
         for (const char* key : {"width", "thickness"})
-            made.attributes[key] = plan.at("board").at(key);
+            if (board.contains(key)) made.attributes[key] = board.at(key);
     }
     for (const Choice& choice : procurement.choices) {
         const auto demand =

@@ -1,7 +1,7 @@
 #include "network.hpp"
 
 #include <algorithm>
-#include <array>
+#include <functional>
 #include <set>
 
 namespace aumbry {
@@ -221,10 +221,10 @@ void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps) {
         step->worked_minutes = round_to(step->worked_minutes + worked.minutes, 4);
         step->done = step->done || worked.done;
     }
-    std::set<std::string> done;
+    std::map<std::string, std::vector<std::string>> done; // what each waited for
     for (NetworkStep& step : steps) {
         if (step.done) {
-            done.insert(step.id);
+            done[step.id] = step.after;
             step.minutes = 0;
             step.wait_minutes = 0;
             step.after.clear();
@@ -235,8 +235,23 @@ void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps) {
             step.minutes = round_to(std::max(0.0, step.minutes - step.worked_minutes / hands), 4);
         }
     }
-    for (NetworkStep& step : steps)
-        std::erase_if(step.after, [&](const std::string& id) { return done.contains(id); });
+    // What is done holds nothing up; what it waited for and is not done still comes first.
+    for (NetworkStep& step : steps) {
+        std::vector<std::string> after;
+        std::set<std::string> seen;
+        const std::function<void(const std::vector<std::string>&)> take =
+            [&](const std::vector<std::string>& ids) {
+                for (const std::string& id : ids) {
+                    if (!seen.insert(id).second) continue;
+                    if (const auto found = done.find(id); found != done.end())
+                        take(found->second);
+                    else
+                        after.push_back(id);
+                }
+            };
+        take(step.after);
+        step.after = std::move(after);
+    }
 }
 
 ScheduleProblem schedule_problem(const Resolved& project, const std::vector<NetworkStep>& steps,

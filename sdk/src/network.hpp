@@ -48,7 +48,8 @@ struct NetworkStep {
                                                const Arrivals& expected);
 
 /// Takes from each step what is worked on it already: `minutes` is what is left of each person's
-/// time. Time on what is no step any more stays a cost, in a step of its own.
+/// time. Time on what is no step any more stays a cost, in a step of its own. What waits for a done
+/// step waits for what that waited for.
 void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps);
 
 } // namespace aumbry

@@ -2,6 +2,7 @@
 
 #include "estimate_members.hpp"
 #include "order_sheets.hpp"
+#include "plain_id.hpp"
 
 #include "aumbry/csv.hpp"
 #include "aumbry/plugin.hpp"
@@ -43,6 +44,50 @@ std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& ord
     return needed;
 }
 
+[[noreturn]] void bad_plan(const std::string& wrong) {
+    fail("bad-plan", {}, "a cutting plan " + wrong,
+         "cutting plans follow the estimate's schema; one under \"as_bought\" that was changed by "
+         "hand is better taken out");
+}
+
+const Json& list_of(const Json& object, const char* key) {
+    static const Json nothing = Json::array();
+    const auto found = object.find(key);
+    return found != object.end() && found->is_array() ? *found : nothing;
+}
+
+double number_of(const Json& object, const char* key) {
+    const auto found = object.find(key);
+    if (found == object.end() || !found->is_number())
+        bad_plan(std::string("has no number '") + key + "'");
+    return found->get<double>();
+}
+
+std::size_t index_of(const Json& cut, const char* key, const Json& blanks) {
+    const double index = number_of(cut, key);
+    if (!(index >= 0 && index < static_cast<double>(blanks.size())))
+        bad_plan(std::string("has a cut whose ") + key + " is no blank of it");
+    return static_cast<std::size_t>(index);
+}
+
+/// The plans of sheets that are still to be ordered: what is ordered already was cut by then.
+std::vector<Json> plans_to_order(const Estimate& estimate) {
+    std::vector<Json> plans;
+    for (const Json& plan : estimate.cutting_plans) {
+        const std::string offer = text(plan, "offer");
+        const std::string demand = text(plan, "demand");
+        const bool planned =
+            std::any_of(estimate.purchases.begin(), estimate.purchases.end(),
+                        [&](const EstimatePurchase& each) {
+                            return each.offer == offer && each.state == Progress::planned &&
+                                   std::find(each.demands.begin(), each.demands.end(), demand) !=
+                                       each.demands.end();
+                        });
+        if (planned) plans.push_back(plan);
+    }
+    return plans;
+}
+
 } // namespace
 
 std::vector<SupplierSheet>
@@ -54,25 +99,23 @@ sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
         SupplierSheet sheet;
         sheet.sku = text(plan, "sku");
         sheet.clean_up = number(plan, "clean_up", 0);
-        sheet.copies = plan.at("copies").get<std::int64_t>();
-        sheet.length = plan.at("sheet").at("length").get<double>();
-        sheet.width = plan.at("sheet").at("width").get<double>();
-        sheet.description = name(text(plan, "offer"));
-        const Json& blanks = plan.at("blanks");
+        sheet.copies = static_cast<std::int64_t>(number(plan, "copies", 1));
+        const Json& blanks = list_of(plan, "blanks");
         std::vector<bool> handed_over(blanks.size(), false);
         if (!handed_over.empty()) handed_over[0] = true;
-        for (const Json& cut : plan.at("cuts")) {
+        for (const Json& cut : list_of(plan, "cuts")) {
             if (text(cut, "by") != "dealer") continue;
-            const auto blank = cut.at("blank").get<std::size_t>();
+            const std::size_t index = index_of(cut, "blank", blanks);
+            const Json& blank = blanks[index];
             SupplierCut made;
             made.number = static_cast<int>(sheet.cuts.size()) + 1;
             // A cut that leaves pieces shorter than before runs across the sheet.
             made.across = text(cut, "direction") == "length";
-            made.at = cut.at("position").get<double>();
-            made.length = blanks.at(blank).at("length").get<double>();
-            made.width = blanks.at(blank).at("width").get<double>();
-            const double x = blanks.at(blank).at("x").get<double>();
-            const double y = blanks.at(blank).at("y").get<double>();
+            made.at = number_of(cut, "position");
+            made.length = number_of(blank, "length");
+            made.width = number_of(blank, "width");
+            const double x = number_of(blank, "x");
+            const double y = number_of(blank, "y");
             const double room = (made.across ? made.length : made.width) - made.at;
             const double middle = made.at + std::min(number(plan, "kerf", 0), room) / 2;
             made.x1 = made.across ? x + middle : x;
@@ -80,15 +123,20 @@ sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
             made.y1 = made.across ? y : y + middle;
             made.y2 = made.across ? y + made.width : made.y1;
             sheet.cuts.push_back(made);
-            handed_over[blank] = false;
-            handed_over[cut.at("first").get<std::size_t>()] = true;
-            handed_over[cut.at("second").get<std::size_t>()] = true;
+            handed_over[index] = false;
+            handed_over[index_of(cut, "first", blanks)] = true;
+            handed_over[index_of(cut, "second", blanks)] = true;
         }
         if (sheet.cuts.empty()) continue;
+        const auto size = plan.find("sheet");
+        if (size == plan.end() || !size->is_object()) bad_plan("has no 'sheet'");
+        sheet.length = number_of(*size, "length");
+        sheet.width = number_of(*size, "width");
+        sheet.description = name(text(plan, "offer"));
         for (std::size_t i = 0; i < handed_over.size(); ++i) {
             if (handed_over[i])
-                sheet.blanks.emplace_back(blanks[i].at("length").get<double>(),
-                                          blanks[i].at("width").get<double>());
+                sheet.blanks.emplace_back(number_of(blanks[i], "length"),
+                                          number_of(blanks[i], "width"));
         }
         sheets.push_back(std::move(sheet));
     }
@@ -118,6 +166,7 @@ void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, con
 }
 
 std::vector<Order> orders_of(const Estimate& estimate) {
+    const std::vector<Json> plans = plans_to_order(estimate);
     std::vector<Order> orders;
     for (const EstimateOrder& bought : estimate.orders) {
         Order order;
@@ -148,14 +197,12 @@ std::vector<Order> orders_of(const Estimate& estimate) {
             order.net += purchase.amount;
             order.positions.push_back(std::move(position));
         }
-        order.sheets = sheets_cut_by(
-            bought.supplier, {estimate.cutting_plans.begin(), estimate.cutting_plans.end()},
-            [&](const std::string& offer) {
-                for (const EstimatePurchase& purchase : estimate.purchases) {
-                    if (purchase.offer == offer) return purchase.description;
-                }
-                return offer;
-            });
+        order.sheets = sheets_cut_by(bought.supplier, plans, [&](const std::string& offer) {
+            for (const EstimatePurchase& purchase : estimate.purchases) {
+                if (purchase.offer == offer) return purchase.description;
+            }
+            return offer;
+        });
         add_charges(order, bought.cuts, bought.cut_count, bought.delivery, bought.small_order,
                     bought.collected);
         order.taxes = bought.taxes;
@@ -267,19 +314,21 @@ std::string order_csv(const Order& order) {
     return text;
 }
 
-std::string file_name_of(const Order& order) {
-    std::string name;
-    for (const char c : order.supplier) {
-        const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
-        const bool capital = c >= 'A' && c <= 'Z';
-        if (plain || capital) {
-            name += capital ? static_cast<char>(c - 'A' + 'a') : c;
-        } else if (!name.empty() && name.back() != '-') {
-            name += '-';
-        }
+std::string price_in_words(const Decimal& price, const Currency& currency) {
+    const Money rounded = Money::round(price, currency);
+    return price < Decimal(1) && rounded.decimal() != price ? price.str() : rounded.grouped();
+}
+
+std::vector<std::string> file_names_of(const std::vector<Order>& orders) {
+    std::vector<std::string> names;
+    for (const Order& order : orders) {
+        const std::string base = plain_id(order.supplier, '-', "supplier");
+        std::string name = base;
+        for (int n = 2; std::find(names.begin(), names.end(), name) != names.end(); ++n)
+            name = base + '-' + std::to_string(n);
+        names.push_back(std::move(name));
     }
-    while (!name.empty() && name.back() == '-') name.pop_back();
-    return name.empty() ? "supplier" : name;
+    return names;
 }
 
 } // namespace aumbry

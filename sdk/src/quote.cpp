@@ -2,6 +2,7 @@
 
 #include "estimate_members.hpp"
 
+#include "aumbry/fields.hpp"
 #include "aumbry/project.hpp"
 
 #include <algorithm>
@@ -154,8 +155,13 @@ Quote read_quote(const std::string& text, const std::string& file) {
                  std::to_string(quote_version),
              "update Aumbry");
     Currency money;
-    if (const auto code = json.find("currency"); code != json.end() && code->is_string())
-        money = currency(code->get<std::string>());
+    if (const auto code = json.find("currency"); code != json.end() && code->is_string()) try {
+            money = currency(code->get<std::string>());
+        } catch (const FaultError& error) {
+            FaultList placed(file);
+            for (const Fault& fault : error.faults()) placed.add_at(fault, "/currency");
+            throw FaultError(placed.faults());
+        }
     return document::read_document<Quote>(json, file, money);
 }
 

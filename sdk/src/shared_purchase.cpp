@@ -1,10 +1,7 @@
 #include "aumbry/shared_purchase.hpp"
 
-#include "bought.hpp"
 #include "order_sheets.hpp"
-#include "purchase_terms.hpp"
-
-#include "aumbry/take_off.hpp"
+#include "stages.hpp"
 
 #include <algorithm>
 #include <map>
@@ -28,25 +25,17 @@ bool is_own(const std::string& offer) {
 
 Buyer buyer_of(const Project& project, std::size_t index, PluginHost& host, const Catalog& catalog,
                const EstimateOptions& options) {
-    Resolved resolved = resolve(project, host, catalog.tables(), options.effort);
-    resolved.start = planned_from(resolved);
-    TakenOff taken = take_off(resolved, host, catalog, options.effort);
-    std::vector<contract::Finding> said; // the project's own estimate says it
-    (void)keep_bought(resolved, taken, said);
+    Prepared prepared = prepare(project, host, catalog, options);
+    const Resolved& resolved = prepared.resolved;
     Buyer buyer;
     buyer.head = {resolved.title, resolved.currency, resolved.length_unit, resolved.priced_on,
                   resolved.papers.maker};
     buyer.mark = std::to_string(index + 1) + ':';
-    ProcureProblem& problem = buyer.problem;
-    problem.currency = resolved.currency;
-    problem.order_date = resolved.start;
-    problem.priced_on = resolved.priced_on;
-    problem.suppliers = supplier_terms(resolved, catalog, taken);
-    problem.offers = offer_terms(resolved, catalog, taken);
-    for (OfferTerms& terms : bought_terms(resolved)) problem.offers.push_back(std::move(terms));
-    problem.demands = std::move(taken.demands);
-    problem.tax_is_cost = !resolved.pricing.terms.tax_paid_recoverable;
-    problem.effort = options.effort;
+    buyer.problem = std::move(prepared.problem);
+    // Dates are each project's own: together they buy at the least cost.
+    buyer.problem.objective = Objective::cheapest;
+    buyer.problem.finish_by.reset();
+    buyer.problem.finish = {};
     return buyer;
 }
 
@@ -203,7 +192,14 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
             if (demand == problem.demands.end() || demand->plan_type != "sheet") continue;
             for (const contract::Way& way : demand->ways) {
                 if (way.id != choice.way) continue;
-                for (const Json& plan : way.plans) plans.push_back(plan);
+                for (const Json& plan : way.plans) {
+                    // Sheets that are ordered already go by the name of what is bought.
+                    if (std::any_of(way.uses.begin(), way.uses.end(),
+                                    [&](const contract::Use& use) {
+                                        return use.offer == text(plan, "offer");
+                                    }))
+                        plans.push_back(plan);
+                }
             }
         }
         made.sheets = sheets_cut_by(order.supplier, plans, [&](const std::string& offer) {

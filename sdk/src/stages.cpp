@@ -65,13 +65,15 @@ void take_off_and_keep(Prepared& made, PluginHost& host, const Catalog& catalog,
     Resolved& resolved = made.resolved;
     made.taken = take_off(resolved, host, catalog, effort);
     if (resolved.bought.empty()) return;
-    const std::vector<std::string> loose = keep_bought(resolved, made.taken, made.findings);
+    Loose loose = keep_bought(resolved, made.taken, made.findings);
     const std::vector<OwnedItem> whole = bought_as_owned(resolved, catalog, loose);
     if (whole.empty()) return;
+    loose.counts.clear();
+    for (const OwnedItem& item : whole) loose.counts[item.id.substr(7)] = item.count;
     resolved.owned.insert(resolved.owned.end(), whole.begin(), whole.end());
     made.taken = take_off(resolved, host, catalog, effort);
-    std::vector<contract::Finding> again;
-    (void)keep_bought(resolved, made.taken, again);
+    std::vector<contract::Finding> again; // said already
+    (void)keep_bought(resolved, made.taken, again, loose);
 }
 
 } // namespace

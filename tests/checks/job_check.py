@@ -122,12 +122,115 @@ class Orders(Job):
         cut = self.estimate()
         self.assertEqual([f["severity"] for f in cut["findings"] if f["code"] == "bought-differs"], ["problem"])
 
+    def test_plans_bought_stay_whoever_is_excluded_and_however_new_plans_would_turn_the_parts(self):
+        before = self.estimate()
+        self.order_everything("received")
+        self.change(lambda d: d["suppliers"]["exclude"].append("nordkade-panels"))
+        after = self.estimate()
+        self.assertEqual([f["text"] for f in after["findings"] if f["code"].startswith("bought-")], [])
+        self.assertEqual(after["totals"], before["totals"])
+        self.assertEqual(after["orders"], [])
+
+    def test_what_is_bought_for_a_plan_made_anew_is_kept_with_that_plan(self):
+        self.order_everything("received")
+        self.change(lambda d: d["lines"]["bed_side"].update(count=14, width="300 mm"))
+        self.assertTrue(self.estimate()["orders"])
+        self.order_everything("ordered", "2027-03-02")
+        after = self.estimate()
+        self.assertEqual(after["orders"], [])
+        self.assertEqual([f["text"] for f in after["findings"] if f["code"].startswith("bought-")], [])
+
+    def test_what_is_owned_may_be_called_as_something_bought(self):
+        self.record("--supplier", "nordkade-panels", "--state", "received")
+        before = self.estimate()
+
+        def rename(document):
+            document["owned"]["bi18_2512_bb"] = document["owned"].pop("offcut_3")
+        self.change(rename)
+        after = self.estimate()
+        self.assertEqual(after["totals"], before["totals"])
+        self.assertEqual(sum(p["owned"] for p in after["purchases"]), sum(p["owned"] for p in before["purchases"]))
+
+    def test_what_has_come_is_what_was_ordered_and_nothing_else(self):
+        self.record("--supplier", "nordkade-panels", "--state", "ordered")
+        self.one_sheet_more()
+        self.record("--supplier", "nordkade-panels", "--state", "received")
+        bought = json.loads(self.project.read_text())["bought"]
+        self.assertEqual({b["state"] for b in bought.values()}, {"received"})
+        after = self.estimate()
+        self.assertIn("nordkade-panels", {o["supplier"] for o in after["orders"]})
+
+    def test_another_promise_takes_the_place_of_the_first(self):
+        self.record("--supplier", "terwiel-timber", "--state", "ordered", "--arrives", "2027-03-10")
+        self.record("--supplier", "terwiel-timber", "--state", "ordered", "--arrives", "2027-04-20")
+        bought = json.loads(self.project.read_text())["bought"].values()
+        self.assertEqual({b["arrives"] for b in bought if b["supplier"] == "terwiel-timber" and "arrives" in b},
+                         {"2027-04-20"})
+
+    def one_sheet_more(self):
+        def add(document):
+            document["materials"]["show"] = {"class": "sheet", "species": "birch", "grade": "S/BB", "thickness": "18 mm"}
+            document["lines"]["show_side"] = {"kind": "panel", "piece": "bed", "material": "show", "count": 2,
+                                              "length": "1800 mm", "width": "300 mm"}
+        self.change(add)
+
+    def test_sheets_ordered_already_are_in_no_further_order(self):
+        self.record("--supplier", "nordkade-panels", "--state", "ordered")
+        self.one_sheet_more()
+        for extra in ((), ("--with", CATALOGS / "projects" / "harbour-loft.aumbry.json")):
+            orders = json.loads(self.good("order", self.project, *extra, "--json"))["orders"]
+            order = next(o for o in orders if o["supplier"] == "nordkade-panels")
+            with self.subTest(extra):
+                self.assertTrue(order["sheets_to_cut"])
+                positions = {p["sku"]: p["count"] for p in order["positions"]}
+                for sku in {s["sku"] for s in order["sheets_to_cut"]}:
+                    self.assertLessEqual(sum(s["copies"] for s in order["sheets_to_cut"] if s["sku"] == sku),
+                                         positions.get(sku, 0), sku)
+
+    def test_goods_bought_do_when_nobody_offers_them_any_more(self):
+        before = self.estimate()
+        self.order_everything("received")
+        self.change(lambda d: d.update(priced_on="2028-01-10"))  # every price has ended
+        after = self.estimate()
+        self.assertEqual(after["not_included"], [])
+        for category in ("goods", "delivery", "labour"):
+            self.assertEqual(after["totals"][category], before["totals"][category], category)
+
+    def test_what_is_paid_stays_among_the_money_needed(self):
+        def needed(estimate):
+            # The client's money comes in; what goes out is the same, ordered or not.
+            return added(row["amount"] for row in estimate["cash"] if Decimal(row["amount"]) > 0)
+        before = needed(self.estimate())
+        self.order_everything()
+        self.assertEqual(needed(self.estimate()), before)
+
+    def test_a_plan_changed_by_hand_is_said_or_does_without_in_every_command(self):
+        self.record("--supplier", "nordkade-panels", "--state", "ordered")
+        whole = self.project.read_text()
+        for key in ("copies", "offcuts", "sheet", "blanks", "cuts", "placements", "offer"):
+            def drop(document):
+                for kept in document["as_bought"].values():
+                    for plan in kept["way"]["plans"]:
+                        plan.pop(key, None)
+            self.project.write_text(whole)
+            self.change(drop)
+            for command in ("price", "order", "cut", "close", "quote"):
+                done = self.run_command(command, self.project)
+                with self.subTest(key, command=command):
+                    self.assertIn(done.returncode, (0, 1), done.stderr.decode())
+                    self.assertNotIn("json.exception", done.stderr.decode())
+
     def test_recording_what_nobody_ordered_is_refused_and_writes_nothing(self):
         bytes_before = self.project.read_bytes()
         for words, sentence in [
                 (("--supplier", "nordkade-panel", "--state", "ordered"), "did you mean 'nordkade-panels'?"),
                 (("--step", "sheet_goods/nothing", "--hours", "2 h"), "there is no step 'sheet_goods/nothing'"),
-                (("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-02-30"), "2027-02-30"),
+                (("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-02-30"), "--on: there is no date 2027-02-30"),
+                (("--supplier", "nordkade-panels", "--state", "ordered", "--amount=-5.00"), "nobody asks -5.00 for an order"),
+                (("--step", "carry_in", "--hours", "3 m"), "found a length where a duration is expected"),
+                (("--step", "carry_in", "--hours=-3 h"), "is too small"),
+                (("--step", "carry_in", "--hours", "3"), "has no unit"),
+                (("--step", "carry_in", "--hours", "3 h", "--who", "nobody"), "there is nobody called 'nobody'"),
                 (("--supplier", "nordkade-panels", "--state", "ordered", "--amount", "a lot"), "a lot")]:
             done = self.run_command("record", self.project, *words)
             with self.subTest(words):
@@ -200,8 +303,56 @@ class Work(Job):
                              Decimal("0.01"))
 
 
+    def test_recorded_hours_cost_at_least_what_the_person_charges_a_day(self):
+        before = next(h for h in self.estimate()["schedule"]["hours"] if h["worker"] == "mate")
+        self.assertEqual(before["charged"], 8)  # "least": "8 h"
+        self.record("--step", "carry_in", "--hours", "2 h", "--who", "mate", "--on", "2027-03-22", "--done")
+        after = next(h for h in self.estimate()["schedule"]["hours"] if h["worker"] == "mate")
+        self.assertEqual((after["hours"], after["charged"], Decimal(after["amount"])), (2, 8, 8 * Decimal("31.00")))
+
+
+class Tasks(Job):
+    """A job of nothing but three tasks, one after the other."""
+
+    def setUp(self):
+        super().setUp()
+        self.project.write_text(json.dumps({
+            "aumbry": 1, "title": "Three tasks", "currency": "EUR", "length_unit": "mm", "priced_on": "2027-02-01",
+            "start": "2027-03-01", "pricing": {"rate": "40.00"},
+            "tasks": {"first": {"title": "First", "hours": "16 h"},
+                      "second": {"title": "Second", "hours": "2 h", "rate": "70.00", "after": ["first"]},
+                      "third": {"title": "Third", "hours": "2 h", "after": ["second"]}}}))
+
+    def test_what_is_done_still_passes_on_what_it_waited_for(self):
+        before = {t["id"]: t for t in self.estimate()["schedule"]["tasks"]}
+        self.record("--step", "second", "--hours", "2 h", "--done")
+        after = {t["id"]: t for t in self.estimate()["schedule"]["tasks"]}
+        self.assertEqual(after["third"]["start"], before["third"]["start"])
+        self.assertGreaterEqual(after["third"]["start"], after["first"]["finish"])
+
+    def test_hours_of_a_step_with_its_own_rate_are_recorded_at_that_rate(self):
+        before = self.estimate()["totals"]["labour"]
+        self.record("--step", "second", "--hours", "2 h", "--done")
+        self.assertEqual(self.estimate()["totals"]["labour"], before)
+        self.assertEqual(Decimal(before), 18 * 40 + 2 * 70)
+
+
 class Closing(Job):
     name = "orchard-mudroom"
+
+    def test_tax_follows_what_the_supplier_asks(self):
+        order = next(o for o in self.estimate()["orders"] if o["supplier"] == "dockside-lumber")
+        net = Decimal(order["total"]) - Decimal(order["tax"])
+        self.record("--supplier", "dockside-lumber", "--state", "ordered", "--amount", 2 * net)
+
+        def recorded():
+            bought = [b for b in json.loads(self.project.read_text())["bought"].values()
+                      if b["supplier"] == "dockside-lumber"]
+            return added(b["amount"] for b in bought), added(b.get("tax", "0") for b in bought)
+        self.assertEqual(recorded(), (2 * net, 2 * Decimal(order["tax"])))
+        # The invoice comes and says otherwise.
+        self.record("--supplier", "dockside-lumber", "--state", "received", "--amount", net)
+        self.assertEqual(recorded(), (net, Decimal(order["tax"])))
 
     def test_leftovers_of_one_job_are_owned_by_the_next(self):
         first = self.estimate()

@@ -267,7 +267,7 @@ struct Estimate {
     std::vector<EstimateNextBest> next_best;
     std::optional<Date> prices_hold;             ///< last day on which every price used is valid
     std::vector<std::string> prices_hold_offers; ///< the offers whose prices end on that day
-    std::vector<EstimateCash> cash;              ///< by date; what is paid already is not in it
+    std::vector<EstimateCash> cash;              ///< by date, what is paid already among it
     std::vector<EstimateSpare> spare_sheets;     ///< when asked for
     std::vector<EstimateLeftover> leftovers;
     std::map<std::string, Json>

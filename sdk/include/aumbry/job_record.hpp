@@ -25,9 +25,10 @@ struct OrderNews {
 };
 
 /// The project's document with an order recorded: its purchases as the estimate has them go under
-/// `bought`, the plans by which they are cut under `as_bought`. A later state of an order that is
-/// recorded already changes its entries.
-/// @throws FaultError "nothing-to-record" when the estimate orders nothing there.
+/// `bought`, the plans by which they are cut under `as_bought`. What is recorded already and not
+/// that far yet moves on instead: what is still to be ordered there is not among what has come.
+/// When nothing is to be ordered there, another day or amount of the same state takes its place.
+/// @throws FaultError "nothing-to-record" when the estimate orders nothing there, "bad-amount".
 [[nodiscard]] Json record_order(const Json& document, const Estimate& estimate,
                                 const OrderNews& news);
 
@@ -41,7 +42,7 @@ struct WorkNews {
 };
 
 /// The project's document with time worked recorded.
-/// @throws FaultError "unknown-step" with the nearest, "bad-quantity".
+/// @throws FaultError "unknown-step" with the nearest, and what the entry's fields ask for.
 [[nodiscard]] Json record_work(const Json& document, const Estimate& estimate,
                                const WorkNews& news);
 
@@ -65,6 +66,7 @@ struct Account {
     Money planned;                ///< of the rows
     Money actual;
     struct Hours {
+        std::string who; ///< id of the person
         std::string title;
         double planned = 0;
         double worked = 0;

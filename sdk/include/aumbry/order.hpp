@@ -96,7 +96,11 @@ struct OrderHead {
 /// the total; the column `amount` adds up to the row "total".
 [[nodiscard]] std::string order_csv(const Order& order);
 
-/// A file name for what is sent to a supplier: its id with nothing but letters, digits and dashes.
-[[nodiscard]] std::string file_name_of(const Order& order);
+/// The price of one, in whole minor units; exact where that would lose too much: below one.
+[[nodiscard]] std::string price_in_words(const Decimal& price, const Currency& currency);
+
+/// File names for what is sent to the suppliers: their ids with nothing but letters, digits and
+/// dashes, no two alike.
+[[nodiscard]] std::vector<std::string> file_names_of(const std::vector<Order>& orders);
 
 } // namespace aumbry
