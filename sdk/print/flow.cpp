@@ -85,18 +85,23 @@ void Flow::title(const std::string& text) {
 void Flow::heading(const std::string& text) {
     need(20);
     y_ += 3;
-    page().text(margin, y_ + 3.2, text, 3.2, true);
-    y_ += 5.4;
+    for (const std::string& line : wrapped(text, 3.2, width(), true)) {
+        page().text(margin, y_ + 3.2, line, 3.2, true);
+        y_ += 5.4;
+    }
 }
 
 void Flow::pair(const std::string& left, const std::string& right, bool bold) {
     constexpr double size = 2.8;
-    const double taken = text_width(right, size, bold) + 3;
+    // Neither side takes the whole line from the other.
+    const double taken = std::min(text_width(right, size, bold), width() * 0.6) + 3;
     const std::vector<std::string> lines = wrapped(left, size, width() - taken, bold);
-    for (std::size_t i = 0; i < std::max<std::size_t>(lines.size(), 1); ++i) {
+    const std::vector<std::string> beside = wrapped(right, size, taken - 2.9, bold);
+    for (std::size_t i = 0; i < std::max<std::size_t>({lines.size(), beside.size(), 1}); ++i) {
         need(size * spacing);
         if (i < lines.size()) page().text(margin, y_ + size, lines[i], size, bold);
-        if (i == 0) page().text(margin + width(), y_ + size, right, size, bold, Anchor::right);
+        if (i < beside.size())
+            page().text(margin + width(), y_ + size, beside[i], size, bold, Anchor::right);
         y_ += size * spacing + 0.4;
     }
 }

@@ -14,6 +14,10 @@ std::string hours_in_words(double minutes) {
     return format_trimmed(minutes / 60, 1) + " h";
 }
 
+std::string tick_box(const EstimateTask& task) {
+    return task.done ? "[ x ]" : "[   ]";
+}
+
 void findings(Flow& flow, const Estimate& estimate) {
     if (estimate.findings.empty()) return;
     flow.heading("To mind");
@@ -30,7 +34,7 @@ void steps(Flow& flow, const Estimate& estimate) {
     std::vector<std::vector<Cell>> rows;
     for (const EstimateTask& task : estimate.schedule.tasks) {
         if (task.minutes + task.wait_minutes <= 0 && !task.done) continue;
-        rows.push_back({"[   ]",
+        rows.push_back({tick_box(task),
                         {task.title, task.critical},
                         task.worker,
                         hours_in_words(task.minutes),
@@ -65,7 +69,7 @@ void coats(Flow& flow, const Estimate& estimate) {
             pieces += (pieces.empty() ? "" : ", ") +
                       (part == estimate.by_piece.end() ? piece : part->title);
         }
-        rows.push_back({"[   ]",
+        rows.push_back({tick_box(task),
                         {task.title, true},
                         pieces,
                         hours_in_words(task.minutes),

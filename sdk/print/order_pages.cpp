@@ -31,7 +31,7 @@ void positions(Flow& flow, const OrderHead& head, const Order& order) {
     for (const OrderPosition& position : order.positions) {
         std::string what = position.description;
         if (!position.returnable) what += " (no return)";
-        std::string each = Money::round(position.unit_price, head.currency).grouped();
+        std::string each = price_in_words(position.unit_price, head.currency);
         if (position.listed_currency != order.currency && !position.listed_currency.empty())
             each += " (" + position.listed_currency + ' ' + position.listed_price.str() + ')';
         rows.push_back({std::to_string(position.number),
@@ -141,8 +141,10 @@ std::vector<Page> shopping_pages(const OrderHead& head, const std::vector<Order>
         any = true;
         flow.heading(order.name + (order.needed ? ", by " + format_date(*order.needed) : ""));
         std::string load = order.mass > 0 ? "About " + format_number(order.mass, 0) + " kg. " : "";
-        if (!order.sheets.empty())
-            load += "The supplier cuts " + std::to_string(order.sheets.size()) +
+        std::int64_t sheets = 0;
+        for (const SupplierSheet& sheet : order.sheets) sheets += sheet.copies;
+        if (sheets > 0)
+            load += "The supplier cuts " + std::to_string(sheets) +
                     " of the sheets first, so that they fit the car: take the drawings along.";
         if (!load.empty()) flow.paragraph(load);
         std::vector<std::vector<Cell>> rows;

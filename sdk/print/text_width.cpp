@@ -37,6 +37,17 @@ int advance(char first, bool bold) {
     return byte >= 0xE3 ? wide_letter : other_letter;
 }
 
+/// Bytes of the whole characters that fit, at least one character.
+std::size_t longest_that_fits(std::string_view text, double size, double room, bool bold) {
+    double taken = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (!starts_character(text[i])) continue;
+        taken += size * advance(text[i], bold) / 1000;
+        if (taken > room && i > 0) return i;
+    }
+    return text.size();
+}
+
 } // namespace
 
 double text_width(std::string_view text, double size, bool bold) {
@@ -68,18 +79,26 @@ std::vector<std::string> wrapped(std::string_view text, double size, double room
     for (std::size_t start = 0; start <= text.size();) {
         std::size_t end = text.find(' ', start);
         if (end == std::string_view::npos) end = text.size();
-        const std::string word(text.substr(start, end - start));
+        std::string_view word = text.substr(start, end - start);
         start = end + 1;
         if (word.empty()) continue;
-        const std::string longer = line.empty() ? word : line + ' ' + word;
-        if (line.empty() || text_width(longer, size, bold) <= room) {
-            line = longer;
-        } else {
-            lines.push_back(shortened(line, size, room, bold));
-            line = word;
+        std::string longer = line;
+        if (!line.empty()) longer += ' ';
+        longer += word;
+        if (text_width(longer, size, bold) <= room) {
+            line = std::move(longer);
+            continue;
         }
+        if (!line.empty()) lines.push_back(std::move(line));
+        // A word wider than the room is broken anywhere: nothing of it may be lost.
+        while (text_width(word, size, bold) > room) {
+            const std::size_t fits = longest_that_fits(word, size, room, bold);
+            lines.emplace_back(word.substr(0, fits));
+            word.remove_prefix(fits);
+        }
+        line = word;
     }
-    if (!line.empty()) lines.push_back(shortened(line, size, room, bold));
+    if (!line.empty()) lines.push_back(std::move(line));
     return lines;
 }
 

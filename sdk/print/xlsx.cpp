@@ -125,14 +125,19 @@ std::string to_xlsx(const Order& order, const std::string& title, const std::str
     Formats formats;
     formats.bold = workbook_add_format(book);
     format_set_bold(formats.bold);
+    // As many decimals as the currency has; prices may have more.
+    const int digits = order.net.currency().digits;
+    const std::string whole = "#,##0";
+    const std::string amounts =
+        digits > 0 ? whole + '.' + std::string(static_cast<std::size_t>(digits), '0') : whole;
     formats.money = workbook_add_format(book);
-    format_set_num_format(formats.money, "#,##0.00");
+    format_set_num_format(formats.money, amounts.c_str());
     formats.total = workbook_add_format(book);
-    format_set_num_format(formats.total, "#,##0.00");
+    format_set_num_format(formats.total, amounts.c_str());
     format_set_bold(formats.total);
     format_set_top(formats.total, LXW_BORDER_THIN);
     formats.price = workbook_add_format(book);
-    format_set_num_format(formats.price, "#,##0.00####");
+    format_set_num_format(formats.price, (amounts + (digits > 0 ? "####" : ".####")).c_str());
     formats.wrap = workbook_add_format(book);
     format_set_text_wrap(formats.wrap);
     fill(workbook_add_worksheet(book, "Order"), formats, order, title);

@@ -4,6 +4,8 @@ by openpyxl, drawings by an XML parser.
 usage: paper_check.py AUMBRY PLUGINS CATALOGS
 """
 import json
+import os
+import stat
 import subprocess
 import sys
 import tempfile
@@ -144,6 +146,31 @@ class Papers(unittest.TestCase):
                 self.assertEqual(sum(amounts), Decimal(str(shown)).quantize(Decimal("0.01")))
                 read.append(sum(amounts))
             self.assertEqual(sorted(read), totals)
+
+    def test_amounts_of_a_spreadsheet_have_the_decimals_of_their_currency(self):
+        # ISO 4217: the yen has no minor unit.
+        project = self.folder / "yen.aumbry.json"
+        project.write_text(json.dumps({
+            "aumbry": 1, "title": "Yen", "currency": "JPY", "length_unit": "mm", "priced_on": "2027-02-01",
+            "start": "2027-03-01",
+            "lines": {"hooks": {"kind": "item", "count": 3, "price": "340", "quoted_by": "Somebody"}}}))
+        good("order", project, "--xlsx", self.folder / "yen", "--catalogs", CATALOGS)
+        sheet = openpyxl.load_workbook(next((self.folder / "yen").glob("*.xlsx"))).active
+        formats = {cell.number_format for row in sheet.iter_rows() for cell in row if cell.column == 8 and cell.value}
+        self.assertIn("#,##0", formats)
+        self.assertFalse([f for f in formats if "." in f])
+
+    def test_a_pipe_is_written_to_and_stays(self):
+        pipe = self.folder / "pipe"
+        os.mkfifo(pipe)
+        reader = subprocess.Popen(["cat", str(pipe)], stdout=subprocess.PIPE)
+        done = run("plan", PROJECTS[0], "--ics", pipe)
+        if not stat.S_ISFIFO(pipe.lstat().st_mode):
+            reader.kill()
+        text = reader.communicate(timeout=60)[0]
+        self.assertEqual(done.returncode, 0, done.stderr.decode())
+        self.assertTrue(stat.S_ISFIFO(pipe.lstat().st_mode))
+        self.assertTrue(text.startswith(b"BEGIN:VCALENDAR"))
 
     def test_quote_on_paper_shows_prices_and_no_supplier(self):
         for project in PROJECTS:

@@ -235,6 +235,90 @@ TEST(Flow, CarriesATableOverWithItsHeadAndBreaksWordsInsideTheirColumn) {
     expect_on_paper(pages);
 }
 
+/// All texts of some pages, one after the other, without spaces.
+std::string letters_of(const std::vector<Page>& pages) {
+    std::string letters;
+    for (const Page& page : pages) {
+        for (const Mark& mark : page.marks) {
+            if (const auto* text = std::get_if<TextMark>(&mark)) letters += text->text;
+        }
+    }
+    std::erase(letters, ' ');
+    return letters;
+}
+
+TEST(OrderPages, LoseNothingOfAnOrderHoweverLongItsWordsAre) {
+    const Currency euro = currency("EUR");
+    OrderHead head;
+    head.title =
+        "For " + std::string(60, 'W') + " and the rooms beside it, " + std::string(90, 'm');
+    head.currency = euro;
+    head.length_unit = "mm";
+    head.priced_on = parse_date("2027-02-01");
+    head.maker.name = "Somebody " + std::string(40, 'W');
+    head.maker.contact = std::string(70, 'w') + "@example.org";
+    Order order;
+    order.supplier = "yard";
+    order.name = "The yard " + std::string(80, 'M');
+    order.currency = "EUR";
+    order.collected = true;
+    order.needed = head.priced_on;
+    order.net = Money::zero(euro);
+    order.total = order.net;
+    OrderPosition position;
+    position.number = 1;
+    position.sku = "ARTICLE-WITH-A-VERY-LONG-NUMBER-0123456789";
+    position.description = "Screw";
+    position.count = 16000;
+    position.unit_price = Decimal::parse("0.0088");
+    position.amount = Money::parse("140.80", euro);
+    order.positions.push_back(position);
+    for (const std::vector<Page>& pages :
+         {order_pages(head, order), shopping_pages(head, {order})}) {
+        expect_on_paper(pages);
+        const std::string letters = letters_of(pages);
+        EXPECT_NE(letters.find(position.sku), std::string::npos);
+        EXPECT_NE(letters.find(std::string(80, 'M')), std::string::npos);
+    }
+    const std::string letters = letters_of(order_pages(head, order));
+    EXPECT_NE(letters.find(head.maker.contact), std::string::npos);
+    EXPECT_NE(letters.find(std::string(90, 'm')), std::string::npos);
+    // 16 000 x 0.0088 = 140.80: rounded to cents the price of one would be wrong by an eighth.
+    EXPECT_NE(letters.find("0.0088"), std::string::npos);
+}
+
+TEST(OrderPages, CountEverySheetThatTheSupplierCuts) {
+    OrderHead head;
+    head.currency = currency("EUR");
+    head.length_unit = "mm";
+    Order order;
+    order.collected = true;
+    order.net = Money::zero(head.currency);
+    order.total = order.net;
+    order.sheets.resize(2);
+    order.sheets[0].copies = 3;
+    EXPECT_NE(letters_of(shopping_pages(head, {order})).find("cuts4ofthesheets"),
+              std::string::npos);
+}
+
+TEST(OrderFiles, HaveNamesOfTheirOwn) {
+    std::vector<Order> orders(3);
+    orders[0].supplier = "stated/\u00d6";
+    orders[1].supplier = "stated/\u00dc";
+    orders[2].supplier = "Yard 7";
+    EXPECT_EQ(file_names_of(orders), (std::vector<std::string>{"stated", "stated-2", "yard-7"}));
+}
+
+TEST(HandOver, TicksWhatIsDone) {
+    Estimate estimate = small_job();
+    EstimateTask task;
+    task.title = "Glue up";
+    task.done = true;
+    estimate.schedule.tasks = {task};
+    EXPECT_NE(letters_of(hand_over_pages(estimate, cut_book(estimate))).find("[x]Glueup"),
+              std::string::npos);
+}
+
 TEST(Svg, EscapesWhatXmlReserves) {
     const std::string svg = to_svg(cut_figures(cut_book(small_job()), true).at(0).pages.at(0));
     EXPECT_NE(svg.find("A cupboard &lt;with&gt; &quot;marks&quot; &amp; signs"), std::string::npos);
