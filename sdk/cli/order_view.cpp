@@ -112,7 +112,8 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
         page.heading("TO COLLECT");
         for (const Order& order : orders) {
             if (!order.collected) continue;
-            page.pair(page.strong(order.name), order.needed ? "by " + day(*order.needed) : "");
+            page.line(page.strong(order.name) +
+                      (order.needed ? ", by " + day(*order.needed) : ""));
             for (const OrderPosition& position : order.positions) {
                 if (position.service) continue;
                 page.wrapped("  [ ] ",

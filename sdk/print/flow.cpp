@@ -97,13 +97,21 @@ void Flow::pair(const std::string& left, const std::string& right, bool bold) {
     const double taken = std::min(text_width(right, size, bold), width() * 0.6) + 3;
     const std::vector<std::string> lines = wrapped(left, size, width() - taken, bold);
     const std::vector<std::string> beside = wrapped(right, size, taken - 2.9, bold);
-    for (std::size_t i = 0; i < std::max<std::size_t>({lines.size(), beside.size(), 1}); ++i) {
-        need(size * spacing);
-        if (i < lines.size()) page().text(margin, y_ + size, lines[i], size, bold);
-        if (i < beside.size())
-            page().text(margin + width(), y_ + size, beside[i], size, bold, Anchor::right);
-        y_ += size * spacing + 0.4;
+    constexpr double step = size * spacing + 0.4;
+    const double high =
+        step * static_cast<double>(std::max<std::size_t>({lines.size(), beside.size(), 1}));
+    need(high);
+    double y = y_ + size;
+    for (const std::string& line : lines) {
+        page().text(margin, y, line, size, bold);
+        y += step;
     }
+    y = y_ + size;
+    for (const std::string& line : beside) {
+        page().text(margin + width(), y, line, size, bold, Anchor::right);
+        y += step;
+    }
+    y_ += high;
 }
 
 void Flow::rule() {

@@ -111,18 +111,20 @@ Loose keep_bought(const Resolved& project, TakenOff& taken,
         for (const contract::Use& use : kept.way.uses) {
             if (use.offer.starts_with("bought/")) in_plans.insert(use.offer.substr(7));
         }
-        if (handed_over.plans.contains(kept.demand)) continue;
         const auto demand =
             std::find_if(taken.demands.begin(), taken.demands.end(),
                          [&](const contract::Demand& each) { return each.id == kept.demand; });
         if (demand == taken.demands.end()) {
-            (void)let_go(kept);
+            if (!handed_over.plans.contains(kept.demand)) (void)let_go(kept);
             findings.push_back({contract::Severity::caution, "bought-for-nothing", "",
                                 "What was bought for " + kept.demand +
                                     " serves no line any more; it is paid and left over."});
             continue;
         }
-        if (const std::string differs = difference(kept, *demand); !differs.empty()) {
+        const std::string differs = difference(kept, *demand);
+        // A module that planned with the goods handed over shows whether the plan still fits.
+        if (handed_over.plans.contains(kept.demand) && !differs.empty()) continue;
+        if (!differs.empty()) {
             const bool cut = let_go(kept);
             findings.push_back(
                 {cut ? contract::Severity::problem : contract::Severity::caution, "bought-differs",
@@ -153,17 +155,21 @@ Loose keep_bought(const Resolved& project, TakenOff& taken,
     };
     for (const Bought& each : project.bought) {
         // A module that is offered nothing demands nothing: what was bought for it may do.
-        if (each.charge == "goods" && !each.serves.empty() && !in_plans.contains(each.id) &&
+        if (!each.serves.empty() && !in_plans.contains(each.id) &&
             std::none_of(each.serves.begin(), each.serves.end(), is_there))
             loose.counts[each.id] = each.count;
     }
     for (contract::Demand& demand : taken.demands) {
         if (!demand.amount) continue;
         for (const Bought& each : project.bought) {
-            if (handed_over.counts.contains(each.id)) continue;
             for (const Bought::Serves& serves : each.serves) {
-                if (serves.demand == demand.id && serves.content > 0)
-                    demand.amount->offers.push_back({"bought/" + each.id, serves.content, 0, 0});
+                if (serves.demand != demand.id || serves.content <= 0) continue;
+                // What one of it holds is recorded; handed over as owned it only called the demand
+                // forth.
+                std::erase_if(demand.amount->offers, [&](const contract::AmountOffer& offer) {
+                    return offer.offer == "owned/bought/" + each.id;
+                });
+                demand.amount->offers.push_back({"bought/" + each.id, serves.content, 0, 0});
             }
         }
     }

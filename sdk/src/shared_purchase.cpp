@@ -3,6 +3,8 @@
 #include "order_sheets.hpp"
 #include "stages.hpp"
 
+#include "aumbry/plugin.hpp"
+
 #include <algorithm>
 #include <map>
 #include <set>

@@ -72,8 +72,11 @@ void take_off_and_keep(Prepared& made, PluginHost& host, const Catalog& catalog,
     for (const OwnedItem& item : whole) loose.counts[item.id.substr(7)] = item.count;
     resolved.owned.insert(resolved.owned.end(), whole.begin(), whole.end());
     made.taken = take_off(resolved, host, catalog, effort);
-    std::vector<contract::Finding> again; // said already
-    (void)keep_bought(resolved, made.taken, again, loose);
+    // What nothing asked for may be asked for now.
+    std::erase_if(made.findings, [](const contract::Finding& finding) {
+        return finding.code == "bought-for-nothing";
+    });
+    (void)keep_bought(resolved, made.taken, made.findings, loose);
 }
 
 } // namespace
