@@ -12,13 +12,13 @@ namespace {
 
 using namespace procurement;
 
-constexpr std::int64_t draft_steps = 150;
-constexpr std::int64_t normal_steps = 5000;
-constexpr std::int64_t thorough_steps = 60'000;
+constexpr std::int64_t draft_work = 500'000;
+constexpr std::int64_t normal_work = 10'000'000;
+constexpr std::int64_t thorough_work = 120'000'000;
 
-std::int64_t steps_for(const std::string& effort) {
-    if (effort == "draft") return draft_steps;
-    return effort == "thorough" ? thorough_steps : normal_steps;
+std::int64_t work_for(const std::string& effort) {
+    if (effort == "draft") return draft_work;
+    return effort == "thorough" ? thorough_work : normal_work;
 }
 
 /// A model and what the search made of it.
@@ -98,7 +98,7 @@ class Procurer {
   private:
     Solution solve(const Model& model, std::optional<int> most_suppliers) const {
         const Pricer pricer(model);
-        return {model, search(model, pricer, {most_suppliers, steps_for(problem_.effort)})};
+        return {model, search(model, pricer, {most_suppliers, work_for(problem_.effort)})};
     }
 
     std::optional<Solution> solve_by(Date by, std::optional<int> most_suppliers) {

@@ -14,7 +14,8 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double tiny = 1e-6;
 constexpr std::int64_t most_counts =
     400; // up to which the least price of a count is found one by one
-constexpr std::size_t most_bands = 12;
+constexpr std::size_t most_bands = 10;
+constexpr std::int64_t load_states = 8; // of several loads, for a supplier with bands of mass
 constexpr std::size_t few_combinations =
     40; // of one bundle; beyond, totals are better where they can be had
 constexpr std::size_t most_combinations = 600; // of one bundle
@@ -144,6 +145,22 @@ using Counts = std::map<std::size_t, std::map<std::size_t, std::int64_t>>;
 std::vector<std::pair<std::size_t, std::int64_t>>
 as_list(const std::map<std::size_t, std::int64_t>& counts) {
     return {counts.begin(), counts.end()};
+}
+
+/// Full loads of the last band and the rest in a band of its own: charge as listed, and the mass up
+/// to which it holds. The last stands for all that is heavier.
+template <class Open>
+void open_loads(const DeliveryConditions& delivery, const Open& open) {
+    const MassBand& last = delivery.by_mass.back();
+    if (!last.up_to) return;
+    const auto bands = static_cast<std::int64_t>(delivery.by_mass.size());
+    const std::int64_t most_loads = std::max<std::int64_t>(1, load_states / bands);
+    for (std::int64_t loads = 1; loads < most_loads; ++loads)
+        for (const MassBand& band : delivery.by_mass)
+            open(loads * last.cost.minor() + std::min(band.cost.minor(), last.cost.minor()),
+                 band.up_to ? std::optional(static_cast<double>(loads) * *last.up_to + *band.up_to)
+                            : std::nullopt);
+    open(most_loads * last.cost.minor(), std::nullopt);
 }
 
 } // namespace
@@ -462,9 +479,13 @@ void Bound::read_states(const Pricer& pricer) {
                     open(allows, fixed, std::move(rules));
                     if (band.up_to) states.back().most_mass = *band.up_to + tiny;
                 }
-                const MassBand& last = delivery.by_mass.back();
-                if (last.up_to) // several loads
-                    open(allows, charge(last.cost.minor()) + extra, base);
+                open_loads(delivery, [&](std::int64_t listed, std::optional<double> most) {
+                    std::vector<BoundState::Rule> rules = base;
+                    const double fixed = charge(listed) + extra;
+                    if (most) rules.push_back({true, -*most - tiny, std::max(fixed, 1.0), true});
+                    open(allows, fixed, std::move(rules));
+                    if (most) states.back().most_mass = *most + tiny;
+                });
             }
         }
     }
@@ -863,9 +884,11 @@ void Bound::relax(const Domain& domain, const std::vector<double>& prices, bool 
     for (std::size_t s = 1; s < states_.size(); ++s) {
         open_market(s, domain, prices, all, relaxed.markets[s]);
         relaxed.valued[s].assign(states_[s].size(), {});
-        for (std::size_t r = 1; r < states_[s].size(); ++r)
-            if ((domain.states[s] >> r & 1U) != 0)
-                relaxed.valued[s][r] = value_of(relaxed.markets[s], states_[s][r]);
+        for (std::size_t r = 1; r < states_[s].size(); ++r) {
+            if ((domain.states[s] >> r & 1U) == 0) continue;
+            relaxed.valued[s][r] = value_of(relaxed.markets[s], states_[s][r]);
+            relaxed.work += static_cast<std::int64_t>(relaxed.markets[s].open.size() + 1);
+        }
         // The state of least value; its rules are counted out, which may make another the least.
         double best = infinite;
         for (bool sharp = false; !sharp;) {
@@ -1037,6 +1060,7 @@ Bound::Result Bound::evaluate(Domain& domain, std::vector<double>& prices, int i
     double weights = 0;
     for (int iteration = 0; iteration < iterations; ++iteration) {
         relax(domain, prices, false, relaxed);
+        result.work = relaxed.work;
         if (relaxed.value > result.value) {
             since = 0;
             result.value = relaxed.value;

@@ -2,11 +2,11 @@
 //
 // Every demand is met once: that rule is set aside at a price for each demand (Lagrangian
 // relaxation). What remains falls apart into suppliers, each in one of a few states: not used,
-// collected, delivered within a band of mass, free delivery reached, with or without something
-// oversize. Least order, free delivery and bands of mass tie the goods of one supplier together;
-// within a state each is set aside at a price of its own, the strongest counts. Demands that buy
-// the same sku of a supplier are weighed together, so quantity breaks, least quantities and stock
-// hold exactly there.
+// collected, delivered within a band of mass or in several loads, free delivery reached, with or
+// without something oversize. Least order, free delivery and bands of mass tie the goods of one
+// supplier together; within a state each is set aside at a price of its own, the strongest counts.
+// Demands that buy the same sku of a supplier are weighed together, so quantity breaks, least
+// quantities and stock hold exactly there.
 #pragma once
 
 #include "procure_price.hpp"
@@ -61,6 +61,7 @@ class Bound {
         std::vector<std::size_t> state;  ///< by supplier: the state in the best iteration
         std::vector<double> uncertainty; ///< by supplier: how evenly states took turns, 0 to 1
         std::vector<double> often;       ///< by flat way: share of iterations in which it was taken
+        std::int64_t work = 0;           ///< combinations valued, over states and iterations
     };
     /// Moves the prices of the demands by up to `iterations` steps towards `target`, the best cost
     /// known; then takes out of the domain what cannot lead below it. The value is infinite when
@@ -134,6 +135,7 @@ class Bound {
         std::vector<Market> markets;             ///< by supplier
         std::vector<std::vector<Valued>> valued; ///< by supplier, state
         std::vector<std::size_t> state;          ///< by supplier: what is chosen
+        std::int64_t work = 0;                   ///< over all relaxations so far
     };
 
     void read_ways(const Pricer& pricer);

@@ -184,7 +184,7 @@ class Search {
         root.domain = bound_.whole();
         root.prices = bound_.first_prices();
         visit(std::move(root), first_iterations);
-        while (!open_.empty() && result_.steps < terms_.most_steps) {
+        while (!open_.empty() && work_ < terms_.most_work) {
             auto at = open_.begin();
             if (!result_.found)
                 at = std::max_element(open_.begin(), open_.end(), [](const auto& a, const auto& b) {
@@ -229,8 +229,10 @@ class Search {
     // better one.
     void visit(Node node, int iterations) {
         ++result_.steps;
+        work_ += static_cast<std::int64_t>(bound_.way_count());
         if (!bound_.propagate(node.domain)) return;
         node.result = bound_.evaluate(node.domain, node.prices, iterations, target());
+        work_ += node.result.work;
         if (node.result.value > target() - 1 + 1e-6) return;
         look_near(node, iterations == first_iterations);
         if (!bound_.propagate(node.domain)) return;
@@ -329,6 +331,7 @@ class Search {
     std::map<std::pair<double, std::int64_t>, Node> open_; // by bound and age
     std::set<std::vector<std::size_t>> seen_;              // choices looked at
     std::int64_t number_ = 0;
+    std::int64_t work_ = 0;
     SearchResult result_;
 };
 

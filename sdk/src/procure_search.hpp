@@ -46,7 +46,7 @@ class Assignment {
 
 struct SearchTerms {
     std::optional<int> most_suppliers;
-    std::int64_t most_steps = 0;
+    std::int64_t most_work = 0; ///< as Bound::Result::work; at least one step is done
 };
 
 struct SearchResult {

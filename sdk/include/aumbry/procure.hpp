@@ -46,7 +46,7 @@ struct ProcureProblem {
     std::optional<Date> finish_by;     ///< needs `finish`
     std::optional<int> most_suppliers; ///< orders at most
     bool tax_is_cost = false;          ///< tax paid cannot be recovered
-    std::string effort = "normal";     ///< draft, normal, thorough: steps of search
+    std::string effort = "normal";     ///< draft, normal, thorough: how much is weighed
     /// The day the job is done. Must never get earlier when an arrival gets later, and be the
     /// latest of what each arrival alone leads to: true of every schedule with a fixed order of
     /// work. Demands not named count as in hand.
