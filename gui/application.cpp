@@ -17,7 +17,7 @@ namespace {
 
 constexpr View views_in_order[] = {View::bill,         View::parameters, View::cutting,
                                    View::alternatives, View::dates,      View::lift,
-                                   View::findings,     View::explain};
+                                   View::findings,     View::explain,    View::lists};
 
 /// A view of something that not every job has is there only when the job has it.
 bool is_there(View view, const State& state) {
@@ -42,6 +42,8 @@ void draw_view(View view, State& state, Intents& intents) {
         return draw_findings(state, intents);
     case View::explain:
         return draw_explain(state, intents);
+    case View::lists:
+        return draw_lists(state, intents);
     }
 }
 
@@ -54,7 +56,8 @@ std::string sentences(const FaultError& error) {
 } // namespace
 
 Application::Application(ApplicationOptions options, std::function<void()> wake)
-    : options_(std::move(options)), worker_(std::move(wake)) {
+    : options_(std::move(options)), worker_(wake) {
+    state_.wake = std::move(wake);
     take_document();
     load_folders();
     ask();
@@ -93,6 +96,7 @@ void Application::load_folders() {
     }
     if (folders.catalogs == loaded_catalogs_) return;
     loaded_catalogs_ = folders.catalogs;
+    state_.catalog_folders = folders.catalogs;
     worker_.load(std::move(folders));
 }
 
@@ -390,6 +394,17 @@ void Application::obey(const Intent& intent) {
     } else if (const auto* show = std::get_if<ShowView>(&intent)) {
         state_.view = show->view;
         state_.view_changed = true;
+    } else if (const auto* file = std::get_if<AskForFile>(&intent)) {
+        const std::filesystem::path folder = document_.file().parent_path();
+        if (file->writing) {
+            dialogs_.ask_save(file->title, folder, file->name, file->ending, file->then);
+        } else {
+            dialogs_.ask_file(file->title, folder, file->ending, file->then);
+        }
+    } else if (std::holds_alternative<ReadListsAnew>(intent)) {
+        loaded_catalogs_.clear();
+        load_folders();
+        ask();
     }
 }
 

@@ -16,7 +16,13 @@ constexpr const char* popup = "###question";
 
 void Dialogs::ask_open(const std::filesystem::path& folder,
                        std::function<void(const std::filesystem::path&)> then) {
-    ask_save("Open a project", folder, "", ".aumbry.json", std::move(then));
+    ask_file("Open a project", folder, ".aumbry.json", std::move(then));
+}
+
+void Dialogs::ask_file(const std::string& title, const std::filesystem::path& folder,
+                       const std::string& ending,
+                       std::function<void(const std::filesystem::path&)> then) {
+    ask_save(title, folder, "", ending, std::move(then));
     writing_ = false;
 }
 

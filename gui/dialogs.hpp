@@ -21,6 +21,10 @@ class Dialogs {
     /// Asks for a file that is there.
     void ask_open(const std::filesystem::path& folder,
                   std::function<void(const std::filesystem::path&)> then);
+    /// Asks for a file that is there, of any ending or of one.
+    void ask_file(const std::string& title, const std::filesystem::path& folder,
+                  const std::string& ending,
+                  std::function<void(const std::filesystem::path&)> then);
     /// Asks for a file to write; `name` is proposed, and `ending` is shown in the list.
     void ask_save(const std::string& title, const std::filesystem::path& folder,
                   const std::string& name, const std::string& ending,

@@ -26,6 +26,8 @@ const char* title_of(View view) {
         return "To mind";
     case View::explain:
         return "Why";
+    case View::lists:
+        return "Price lists";
     }
     return "";
 }

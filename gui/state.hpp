@@ -2,6 +2,7 @@
 #pragma once
 
 #include "document.hpp"
+#include "list_import.hpp"
 #include "theme.hpp"
 #include "uses.hpp"
 #include "worker.hpp"
@@ -18,8 +19,8 @@ struct CutBook;
 
 namespace aumbry::gui {
 
-enum class View { bill, parameters, cutting, alternatives, dates, lift, findings, explain };
-inline constexpr int view_count = 8;
+enum class View { bill, parameters, cutting, alternatives, dates, lift, findings, explain, lists };
+inline constexpr int view_count = 9;
 /// "Bill of materials" ...
 [[nodiscard]] const char* title_of(View view);
 
@@ -47,8 +48,18 @@ struct AdoptAlternative {
 struct ShowView {
     View view;
 };
+/// A file to open or to write, and what to do with it.
+struct AskForFile {
+    std::string title;
+    std::string ending; ///< of the files that are listed; empty: all
+    std::string name;   ///< proposed
+    bool writing = false;
+    std::function<void(const std::filesystem::path&)> then;
+};
+/// Modules and price lists are read again, and everything is priced anew.
+struct ReadListsAnew {};
 using Intent = std::variant<ApplyEdit, SelectLine, ExplainFigure, WorkOn, KeepAsAlternative,
-                            AdoptAlternative, ShowView>;
+                            AdoptAlternative, ShowView, AskForFile, ReadListsAnew>;
 using Intents = std::vector<Intent>;
 
 /// A cell of the bill of materials.
@@ -126,6 +137,22 @@ struct ExplainState {
     std::shared_ptr<const Estimate> of; ///< whose references they are
 };
 
+/// Counts of a supplier's lists.
+struct ListCounts {
+    std::size_t skus = 0;
+    std::size_t rows = 0;
+    std::size_t faults = 0;
+};
+
+struct ListsState {
+    std::string supplier;                  ///< whose faults are shown; empty: all
+    std::string told;                      ///< what was done last
+    std::shared_ptr<ListImport> importing; ///< null: the suppliers are shown
+    // Kept as long as the catalog is the same:
+    std::shared_ptr<const Knowledge> counted;
+    std::map<std::string, ListCounts> counts; ///< by supplier
+};
+
 /// Everything that is shown.
 struct State {
     Json document;   ///< as worked on, an alternative's changes applied
@@ -151,6 +178,9 @@ struct State {
     DatesState dates;
     LiftState lift;
     ExplainState explain;
+    ListsState lists;
+    std::vector<std::filesystem::path> catalog_folders;
+    std::function<void()> wake;            ///< from another thread: there is something new to draw
     std::string alternative_title;         ///< being typed
     std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
     const contract::Field* help = nullptr; ///< the field pointed at or typed into in this frame

@@ -17,5 +17,6 @@ void draw_dates(State& state, Intents& intents);
 void draw_lift(State& state, Intents& intents);
 void draw_findings(State& state, Intents& intents);
 void draw_explain(State& state, Intents& intents);
+void draw_lists(State& state, Intents& intents);
 
 } // namespace aumbry::gui
