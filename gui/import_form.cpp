@@ -23,7 +23,8 @@ bool choose(const State& state, const char* name, float width, std::size_t& chos
     ImGui::SetNextItemWidth(width);
     const std::string shown = chosen < choices.size() ? choices[chosen] : "";
     bool changed = false;
-    const bool open = ImGui::BeginCombo((std::string("##") + name).c_str(), shown.c_str());
+    const bool open = ImGui::BeginCombo((std::string("##") + name).c_str(), shown.c_str(),
+                                        ImGuiComboFlags_HeightLargest);
     state.mark(name);
     if (!open) return false;
     for (std::size_t i = 0; i < choices.size(); ++i) {

@@ -6,7 +6,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 program=${1:-build/release/bin/aumbry-gui}
-folder=docs/screenshots
+folder=gui/screenshots
 mkdir -p "$folder"
 export XDG_CONFIG_HOME
 XDG_CONFIG_HOME=$(mktemp -d)
@@ -65,5 +65,6 @@ shoot dates 5
 shoot lift 6
 shoot findings 7
 shoot why 8
+shoot lists 9
 shoot cutting-dark 3 --dark
 y=560 shoot bill-large 1 --text-scale 2

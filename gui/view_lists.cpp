@@ -17,7 +17,7 @@ std::string delivery_in_words(const Supplier& supplier) {
     const DeliveryConditions& terms = supplier.delivery;
     std::string text;
     if (terms.flat) {
-        text = "delivers for " + amount(*terms.flat);
+        text = (terms.flat->is_zero() ? "delivers free" : "delivers for " + amount(*terms.flat));
     } else if (!terms.by_mass.empty()) {
         text = "delivers by mass, from " + amount(terms.by_mass.front().cost);
     } else {

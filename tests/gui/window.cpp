@@ -43,7 +43,7 @@ void write_text(const std::filesystem::path& file, const std::string& text) {
     if (!out.flush()) throw std::runtime_error("cannot write " + file.string());
 }
 
-Window::Window(ImVec2 size) {
+Window::Window(ImVec2 size, const std::string& catalogs) {
     ImGui::CreateContext();
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
@@ -67,7 +67,7 @@ Window::Window(ImVec2 size) {
 #endif
     ApplicationOptions options;
     options.plugins = {AUMBRY_PLUGINS};
-    options.catalogs = {AUMBRY_CATALOGS};
+    options.catalogs = {catalogs};
     application_ = std::make_unique<Application>(std::move(options), [] {});
     // Letters that are the same everywhere.
     load_fonts(state().theme, "");

@@ -30,7 +30,8 @@ void write_text(const std::filesystem::path& file, const std::string& text);
 
 class Window {
   public:
-    explicit Window(ImVec2 size = {1280, 800});
+    /// `catalogs`: the folder that holds the suppliers.
+    explicit Window(ImVec2 size = {1280, 800}, const std::string& catalogs = AUMBRY_CATALOGS);
     Window(const Window&) = delete;
     Window& operator=(const Window&) = delete;
     ~Window();
