@@ -127,6 +127,13 @@ std::vector<Stock> read_stock(const contract::TakeOffRequest& request,
                  "The offer " + offer.id + " is left out: it states no length and width."});
             continue;
         }
+        if (offer.limit && *offer.limit <= 0) {
+            findings.push_back({Severity::note, "sheet-out-of-stock", "",
+                                "The sheet " + offer.id + " (" +
+                                    size_text(sheet.length, sheet.width, shop.unit) +
+                                    ") is left out: its supplier has none in stock."});
+            continue;
+        }
         sheet.clean_up = number(offer.attributes, "clean_up", shop.clean_up);
         if (const UsableSize space = usable(sheet); space.length <= 0 || space.width <= 0) {
             findings.push_back({Severity::caution, "offcut-smaller-than-clean-up", "",

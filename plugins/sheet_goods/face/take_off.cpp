@@ -44,10 +44,13 @@ class GroupTakeOff {
         if (!panels_.empty()) {
             stock_ = read_stock(request_, material_, grades_, terms_.shop, reply_.findings);
             if (stock_.empty()) {
+                const bool listed =
+                    std::any_of(reply_.findings.begin(), reply_.findings.end(),
+                                [](const auto& f) { return f.code == "sheet-out-of-stock"; });
                 problem("sheet-not-offered", "",
-                        "No supplier offers " + name_ +
-                            ": add it to a price list, or change the material " + material_.role +
-                            ".");
+                        (listed ? "No supplier has " + name_ + " in stock: wait for it"
+                                : "No supplier offers " + name_ + ": add it to a price list") +
+                            ", or change the material " + material_.role + ".");
                 leave_out_all();
             } else {
                 fit_to_stock();

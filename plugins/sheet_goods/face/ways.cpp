@@ -213,6 +213,16 @@ contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& 
     return way;
 }
 
+/// Whether the suppliers have what two plans take together.
+bool within_stock(const CuttingPlan& one, const CuttingPlan& other) {
+    return std::all_of(one.stock.begin(), one.stock.end(), [&](const Stock* sheet) {
+        if (!sheet->limit) return true;
+        const bool both =
+            std::find(other.stock.begin(), other.stock.end(), sheet) != other.stock.end();
+        return one.sheets_of(*sheet) + (both ? other.sheets_of(*sheet) : 0) <= *sheet->limit;
+    });
+}
+
 struct Choice {
     std::vector<const CuttingPlan*> plans;
     std::int64_t cost = 0;
@@ -244,14 +254,16 @@ WayReply find_ways(const WayRequest& request) {
             // Sheets of the workshop cannot be planned twice.
             StockList rest;
             std::copy_if(all.begin(), all.end(), std::back_inserter(rest),
-                         [](const Stock* sheet) { return !sheet->limit; });
+                         [](const Stock* sheet) { return !sheet->owned(); });
             apart_better = Planner(request.particular, request.terms).plan(request.better);
             apart_usual = Planner(ordinary, request.terms).plan(rest);
         }
         if (!apart_better.empty()) {
-            for (const Candidate& usual : apart_usual)
-                choices.push_back({{&apart_better.front().plan, &usual.plan},
-                                   apart_better.front().cost + usual.cost});
+            for (const Candidate& usual : apart_usual) {
+                if (within_stock(apart_better.front().plan, usual.plan))
+                    choices.push_back({{&apart_better.front().plan, &usual.plan},
+                                       apart_better.front().cost + usual.cost});
+            }
         }
     }
     std::stable_sort(choices.begin(), choices.end(),

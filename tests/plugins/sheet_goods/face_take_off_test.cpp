@@ -51,6 +51,48 @@ TEST(SheetWays, OneForEachSheetThatCanBeBoughtCheapestFirst) {
     EXPECT_NEAR(demand.ways[0].yield, 4.32 / 6.25, 1e-4);
 }
 
+TEST(SheetWays, ASheetOutOfStockIsLeftOutAndSaid) {
+    auto none = sheet("south", "B", 2500, 1250, "95.00");
+    none.limit = 0;
+    const std::vector<contract::Line> lines{panel("side", 1200, 600, 4)};
+    const auto some = take_off(request(lines, {none, sheet("north", "A", 2500, 1250, "110.00")}));
+    ASSERT_EQ(sheets_of(some).ways.size(), 1U);
+    EXPECT_EQ(sheets_of(some).ways[0].uses.at(0).offer, "north/A");
+    EXPECT_EQ(finding(some.findings, "sheet-out-of-stock").text,
+              "The sheet south/B (2500 x 1250 mm) is left out: its supplier has none in stock.");
+    const auto nothing = take_off(request(lines, {none}));
+    EXPECT_EQ(finding(nothing.findings, "sheet-not-offered").text,
+              "No supplier has 18 mm birch BB/BB in stock: wait for it, or change the material "
+              "carcase.");
+}
+
+TEST(SheetWays, PartsThatShowOneFaceComeFromCheaperSheetsOfWhichTheDealerHasSoMany) {
+    // Two faces of BB ask for BB/BB; the sides show one and may be cut from BB/CP.
+    auto good = sheet("north", "good", 2500, 1250, "84.50");
+    auto usual = sheet("north", "usual", 2500, 1250, "66.25", {{"grade", "BB/CP"}});
+    good.limit = 12;
+    usual.limit = 8;
+    std::vector<contract::Line> lines{panel("shelf", 1200, 600, 8, {{"faces", 2}}),
+                                      panel("side", 2400, 600, 4, {{"faces", 1}})};
+    for (auto& line : lines) line.material = birch({{"grade", "BB/CP"}});
+    // Two sheets of each: 2 x 84.50 + 2 x 66.25.
+    const auto first = [&] {
+        return sheets_of(take_off(request(lines, {good, usual}))).ways.at(0);
+    };
+    std::map<std::string, std::int64_t> bought;
+    for (const contract::Use& use : first().uses) bought[use.offer] = use.count;
+    EXPECT_EQ(bought, (std::map<std::string, std::int64_t>{{"north/good", 2}, {"north/usual", 2}}));
+    // With one of the cheaper sheets in stock, no plan takes two.
+    usual.limit = 1;
+    for (const contract::Way& way : sheets_of(take_off(request(lines, {good, usual}))).ways) {
+        for (const contract::Use& use : way.uses) {
+            if (use.offer == "north/usual") {
+                EXPECT_LE(use.count, 1);
+            }
+        }
+    }
+}
+
 TEST(SheetWays, PricedByTheSquareMetreStateTheMeasureOfASheet) {
     auto offer = sheet("north", "A", 2500, 1250, "30.00");
     offer.price_unit = "m2";
