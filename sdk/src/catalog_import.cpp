@@ -154,8 +154,11 @@ class Converter {
         settle_class();
         const std::size_t before = faults.size();
         for (std::size_t i = 0; i < mapping_.patterns.size(); ++i) take_apart(i, reader, faults);
-        for (const auto& [field, value] : mapping_.constants)
-            values_.try_emplace(field, Value{value, {}});
+        for (const auto& [field, value] : mapping_.constants) {
+            // One list may hold several classes: a constant goes where the class has the field.
+            if (class_ == nullptr || is_common(field) || has_attribute(*class_, field))
+                values_.try_emplace(field, Value{value, {}});
+        }
         settle_class();
 
         std::vector<std::string> row;
@@ -208,6 +211,16 @@ class Converter {
             fault.place.column = position.column;
         }
         return FaultError(std::move(faults));
+    }
+
+    [[nodiscard]] static bool is_common(std::string_view field) {
+        const auto common = common_columns();
+        return std::find(common.begin(), common.end(), field) != common.end();
+    }
+    [[nodiscard]] static bool has_attribute(const contract::CatalogClass& of,
+                                            const std::string& name) {
+        return std::any_of(of.attributes.begin(), of.attributes.end(),
+                           [&](const Field& field) { return field.name == name; });
     }
 
     void settle_class() {

@@ -114,6 +114,11 @@ Encoding decode(std::string& bytes, const std::string& file) {
     const auto begins = [&](std::string_view mark) {
         return std::string_view(bytes).starts_with(mark);
     };
+    // Office Open XML and OpenDocument are zip archives (APPNOTE.TXT 4.3.7), older ones compound
+    // files (MS-CFB 2.2).
+    if (begins("PK\x03\x04") || begins("\xD0\xCF\x11\xE0"))
+        fail("not-csv", {file, "", 0, 0}, "this is a spreadsheet as its program stores it",
+             "open it there and save the sheet as CSV");
     const std::string_view head = std::string_view(bytes).substr(0, 1000);
     const auto nuls = static_cast<std::size_t>(std::count(head.begin(), head.end(), '\0'));
     if (begins("\xFF\xFE") || begins("\xFE\xFF") || (head.size() >= 8 && nuls * 4 > head.size())) {

@@ -40,6 +40,12 @@ std::string_view trimmed(std::string_view text) {
     return text;
 }
 
+std::string with_article(std::string_view noun) {
+    const bool vowel =
+        !noun.empty() && std::string_view("aeiou").find(noun.front()) != std::string_view::npos;
+    return (vowel ? "an " : "a ") + std::string(noun);
+}
+
 std::string in_quotes(std::string_view text) {
     return "'" + csv::beginning_of(text) + "'";
 }
@@ -455,7 +461,7 @@ void PriceListReader::read_row(const csv::Reader& reader, const std::string& fil
                     read_attribute(*plan, static_cast<std::size_t>(attribute), text);
             } else if (common_of_column_[column] != unknown_column) {
                 refuse(reader.header()[column], text, "not-of-class",
-                       "a " + std::string(class_name) + " has no " +
+                       with_article(class_name) + " has no " +
                            std::string(reader.header()[column]) + ", found " + in_quotes(text),
                        "leave it empty");
             }
@@ -635,8 +641,8 @@ void PriceListReader::settle_sku(std::size_t begin, std::size_t end,
             ids[attribute] = table.values[attribute].add(field.fallback);
         } else if (field.required) {
             drop(first, field.name, {}, "missing-value",
-                 "a " + table.definition.name + " must have its " + field.name,
-                 field.help.empty() ? "fill it in" : "fill it in: " + field.help);
+                 with_article(table.definition.name) + " must have its " + field.name,
+                 field.help.empty() ? "fill it in" : "fill it in (" + field.help + ")");
             complete = false;
         }
     }
