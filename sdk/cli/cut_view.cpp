@@ -16,7 +16,8 @@ void parts_of(Page& page, const CutBook& book, const std::vector<print::PlacedPa
     Table table({"part", "", "finished", "as cut"});
     for (const auto& [index, count] : counts) {
         const print::CutPart& part = book.parts[index];
-        table.row({part.number + "  " + part.title, std::to_string(count) + " x",
+        const std::string taper = part.taper.empty() ? "" : " (" + part.taper + ")";
+        table.row({part.number + "  " + part.title + taper, std::to_string(count) + " x",
                    print::bare_size(part.length, part.width, book.length_unit),
                    print::bare_size(part.cut_length, part.cut_width, book.length_unit)});
     }

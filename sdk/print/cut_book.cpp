@@ -131,6 +131,8 @@ class Binder {
         }
         if (line.fields.is_object()) {
             set_grain(part, text_at(line.fields, "grain"));
+            add_taper(part, line.fields, "length_back", part.length, "front", "back");
+            add_taper(part, line.fields, "width_right", part.width, "left", "right");
             part.faces = static_cast<std::int64_t>(number_at(line.fields, "faces", -1));
             const Json& edges = member(line.fields, "edges");
             if (edges.is_object()) {
@@ -143,6 +145,16 @@ class Binder {
             }
         }
         return part;
+    }
+
+    /// A part that follows a wall out of square has two lengths or two widths: both are said.
+    void add_taper(CutPart& part, const Json& fields, const char* field, double size,
+                   const char* near, const char* far) const {
+        const double other = number_at(fields, field, size);
+        if (size <= 0 || std::abs(other - size) < 0.05) return;
+        part.taper += std::string(part.taper.empty() ? "" : ", ") + near + ' ' +
+                      bare_length(size, book_.length_unit) + ", " + far + ' ' +
+                      bare_length(other, book_.length_unit);
     }
 
     static void set_grain(CutPart& part, const std::string& grain) {
@@ -449,14 +461,16 @@ std::string unit_note(const std::string& unit) {
 }
 
 std::string edges_in_words(const CutPart& part) {
+    const std::string taper = part.taper.empty() ? "" : "tapered: " + part.taper;
+    const std::string between = taper.empty() || part.edges.empty() ? "" : "; ";
     std::string words;
     for (const auto& [edge, treatment] : part.edges)
         words += (words.empty() ? "" : ", ") + edge + ' ' + treatment;
     if (part.edges.size() == 4 && std::all_of(part.edges.begin(), part.edges.end(), [&](auto& e) {
             return e.second == part.edges.front().second;
         }))
-        return "all four " + part.edges.front().second;
-    return words;
+        words = "all four " + part.edges.front().second;
+    return taper + between + words;
 }
 
 std::string faces_in_words(const CutPart& part) {

@@ -24,6 +24,7 @@ struct CutPart {
     double length = 0; ///< finished
     double width = 0;
     double thickness = 0;
+    std::string taper;     ///< "front 942, back 950"; empty: its corners are square
     double cut_length = 0; ///< 0: it is cut from boards without a plan
     double cut_width = 0;
     std::string grain; ///< "along its length", "across its length", "either way"; empty: unknown
@@ -125,7 +126,8 @@ struct CutBook {
 [[nodiscard]] std::string length_with_unit(double mm, const std::string& unit);
 /// "all sizes in mm", and how inches are rounded.
 [[nodiscard]] std::string unit_note(const std::string& unit);
-/// "front banded, left scribed"; empty when all edges stay raw.
+/// "tapered: front 942, back 950; front banded, left scribed"; empty when it is square and all
+/// edges stay raw.
 [[nodiscard]] std::string edges_in_words(const CutPart& part);
 /// "one face shows"; empty when unknown.
 [[nodiscard]] std::string faces_in_words(const CutPart& part);

@@ -38,7 +38,7 @@ void draw_label(Page& page, const Box& box, const CutBook& book, const LabelledP
         how = faces + (how.empty() ? "" : "; " + how);
     int count = 0;
     for (const std::string& text : wrapped(how, 2.2, room)) {
-        if (++count > 2) break;
+        if (++count > 3) break;
         line(text, 2.2, false);
     }
     const double foot = box.bottom() - inner;

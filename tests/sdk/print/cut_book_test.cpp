@@ -91,6 +91,16 @@ TEST(CutBook, NumbersPartsInTheOrderOfTheBillAndCountsThem) {
     EXPECT_EQ(book.labels[0].from, "S1");
 }
 
+TEST(CutBook, APartThatFollowsAWallOutOfSquareSaysBothItsSizes) {
+    Estimate job = small_job();
+    job.lines[0].fields["length_back"] = 592.0;
+    job.lines[0].fields["width_right"] = 480.0;
+    const CutBook book = cut_book(job);
+    EXPECT_EQ(book.parts[0].taper, "front 600, back 592");
+    EXPECT_EQ(edges_in_words(book.parts[0]), "tapered: front 600, back 592");
+    EXPECT_EQ(book.parts[1].taper, "");
+}
+
 TEST(CutBook, YieldIsAreaOfPartsOverAreaOfTheSheet) {
     const CutBook book = cut_book(small_job());
     // (600 x 480 + 2 x 376 x 238) / (1000 x 500) = 466 976 / 500 000
