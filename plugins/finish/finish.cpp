@@ -381,7 +381,7 @@ class TakeOff {
             reply_.findings.push_back({Severity::note, "cure", line.id,
                                        "Let " + display_name(line) + " cure for " +
                                            format_trimmed(plan.cure_hours, 1) +
-                                           " h before a mattress or anything else lies on it."});
+                                           " h before anything lies on it."});
         }
     }
 

@@ -193,14 +193,14 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
               TakeOffReply& reply) {
     AssemblyStep fix;
     fix.id = "fix_" + line.id;
-    fix.title = fmt::format("fix {} to the building", display_name(line));
+    fix.title = fmt::format("{}: fix to the building", display_name(line));
     fix.lifted_mass = round_to(frame_mass(line), 1);
     const double one_person = number(request.settings.workshop, "heaviest_blank", one_person_lifts);
     for (const contract::Finding& finding : lifting_findings({fix}, one_person))
         reply.findings.push_back(about(line, finding));
     contract::Step step;
     step.id = fix.id;
-    step.title = fmt::format("Find the structure and fix {} to it", display_name(line));
+    step.title = fmt::format("{}: find the structure and fix", display_name(line));
     step.lines = {line.id};
     step.phase = contract::Phase::install;
     // Where the kit's maker has a step that fixes the frame, its time is that of this one.

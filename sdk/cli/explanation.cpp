@@ -9,15 +9,14 @@
 namespace aumbry::views {
 namespace {
 
-constexpr std::size_t deepest = 6;
-
 class Explainer {
   public:
-    Explainer(const Estimate& estimate, Page& page) : estimate_(estimate), page_(page) {}
+    Explainer(const Estimate& estimate, Page& page, std::size_t levels)
+        : estimate_(estimate), page_(page), levels_(levels) {}
 
-    void explain(const contract::Working& working, std::size_t depth) {
-        const std::string indent(depth * 2, ' ');
-        page_.wrapped(indent, (depth == 0 ? page_.strong(working.ref) : working.ref) + " = " +
+    void explain(const contract::Working& working, std::size_t level = 0) {
+        const std::string indent(level * 4, ' ');
+        page_.wrapped(indent, (level == 0 ? page_.strong(working.ref) : working.ref) + " = " +
                                   working.result +
                                   (working.title.empty() || working.title == working.ref
                                        ? ""
@@ -33,17 +32,18 @@ class Explainer {
                 text += "   [" + input.source + "]";
             if (follows && shown_.contains(next->first))
                 text += "   [" + next->first + ", above]";
-            else if (follows && depth + 1 >= deepest)
+            else if (follows && level + 1 >= levels_)
                 text += "   [explain " + next->first + "]";
             page_.wrapped(indent + "  - ", text);
-            if (follows && !shown_.contains(next->first) && depth + 1 < deepest)
-                explain(next->second, depth + 2);
+            if (follows && !shown_.contains(next->first) && level + 1 < levels_)
+                explain(next->second, level + 1);
         }
     }
 
   private:
     const Estimate& estimate_;
     Page& page_;
+    std::size_t levels_;
     std::set<std::string> shown_;
 };
 
@@ -58,7 +58,8 @@ const contract::Working* working_of(const Estimate& estimate, const std::string&
     return nullptr;
 }
 
-std::string explanation(const Estimate& estimate, const std::string& reference, bool colour) {
+std::string explanation(const Estimate& estimate, const std::string& reference, bool colour,
+                        std::size_t levels) {
     const contract::Working* working = working_of(estimate, reference);
     if (working == nullptr) {
         std::vector<std::string> names;
@@ -76,7 +77,7 @@ std::string explanation(const Estimate& estimate, const std::string& reference, 
                                       "buy.SUPPLIER/SKU, order.SUPPLIER, task.ID, or LINE.VALUE");
     }
     Page page(colour);
-    Explainer(estimate, page).explain(*working, 0);
+    Explainer(estimate, page, levels).explain(*working);
     return page.str();
 }
 

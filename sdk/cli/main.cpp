@@ -149,11 +149,11 @@ int weigh(const Common& common) {
     return fine;
 }
 
-int explain(const Common& common, const std::string& reference) {
+int explain(const Common& common, const std::string& reference, std::size_t levels) {
     Session session(common);
     std::cout << views::explanation(
         estimate(session.project, session.host, session.catalog, options_of(common)), reference,
-        colour());
+        colour(), levels);
     return fine;
 }
 
@@ -378,6 +378,12 @@ int list_plugins(const Common& common) {
     return fine;
 }
 
+int list_fields(const Common& common, const std::string& name) {
+    const PluginHost host(inputs::plugin_folders(common.plugins));
+    std::cout << views::fields_of(host.modules(), name, colour());
+    return fine;
+}
+
 int check_module(const Common& common, const std::string& file) {
     CheckOptions options;
     if (!common.catalogs.empty())
@@ -448,6 +454,18 @@ void add_purchase(CLI::App& command, Common& common) {
     add_limits(command, common);
 }
 
+/// One sentence when the first word is no command; empty when it is one.
+std::string unknown_command(const CLI::App& app, int argc, char** argv) {
+    const std::string first = argc > 1 ? argv[1] : "";
+    if (first.empty() || first.front() == '-') return {};
+    std::vector<std::string> names;
+    for (const CLI::App* command : app.get_subcommands({})) names.push_back(command->get_name());
+    if (std::find(names.begin(), names.end(), first) != names.end()) return {};
+    const std::string near = nearest_name(first, names);
+    return "there is no command '" + first + "'; " +
+           (near.empty() ? "aumbry --help lists them" : "did you mean '" + near + "'?");
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
@@ -498,7 +516,11 @@ int main(int argc, char** argv) {
         ->add_option("REF", reference,
                      "total, totals.goods, line.ID, piece.ID, buy.SUPPLIER/SKU, LINE.VALUE ...")
         ->required();
-    explain_command->callback([&] { status = explain(common, reference); });
+    std::size_t levels = 2;
+    explain_command
+        ->add_option("--levels", levels, "How many steps back it is followed; 2 when not stated")
+        ->check(CLI::Range(1, 20));
+    explain_command->callback([&] { status = explain(common, reference, levels); });
 
     CLI::App* plan_command = app.add_subcommand("plan", "Dates, order-by dates and critical path");
     add_project(*plan_command, common);
@@ -598,6 +620,13 @@ int main(int argc, char** argv) {
     weigh_command->add_flag("--json", common.json, "As JSON");
     weigh_command->callback([&] { status = weigh(common); });
 
+    CLI::App* fields_command =
+        app.add_subcommand("fields", "What a kind of line or a class of goods may say");
+    fields_command->add_option("NAME", path, "Such as panel or sheet; without it, which there are");
+    fields_command->add_option("--plugins", common.plugins,
+                               "Plugin folders; default: those of this program");
+    fields_command->callback([&] { status = list_fields(common, path); });
+
     CLI::App* plugin_command = app.add_subcommand("plugin", "Modules");
     plugin_command->require_subcommand(1);
     CLI::App* list_command = plugin_command->add_subcommand("list", "Loaded and refused modules");
@@ -639,6 +668,10 @@ int main(int argc, char** argv) {
         app.parse(argc, argv);
         return status;
     } catch (const CLI::ParseError& error) {
+        if (const std::string wrong = unknown_command(app, argc, argv); !wrong.empty()) {
+            std::cerr << wrong << '\n';
+            return wrong_usage;
+        }
         return app.exit(error) == 0 ? fine : wrong_usage;
     } catch (const FaultError& error) {
         std::cerr << error.what() << '\n';

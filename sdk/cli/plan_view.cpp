@@ -28,7 +28,7 @@ std::string plan(const Estimate& estimate, bool colour) {
         ", work begins " + day(estimate.start) + ", ready " + day(estimate.schedule.ready));
 
     page.heading("ORDER BY");
-    Table orders({"", "order by", "in hand"});
+    Table orders({"", "order by", "in hand, ordered when work begins"});
     std::vector<const EstimateOrder*> by_date;
     for (const EstimateOrder& order : estimate.orders) by_date.push_back(&order);
     std::stable_sort(
@@ -61,7 +61,7 @@ std::string plan(const Estimate& estimate, bool colour) {
     Table work({"", "hours", "dates", "slack"});
     for (const EstimateTask* task : tasks) {
         work.row({task->title + (task->worker == "maker" ? "" : " (" + task->worker + ")"),
-                  format_number(task->minutes / 60, 1), dates_text(*task), slack_text(*task)});
+                  format_number(task->minutes / 60, 2), dates_text(*task), slack_text(*task)});
     }
     work.print(page);
 
@@ -71,7 +71,9 @@ std::string plan(const Estimate& estimate, bool colour) {
             std::find_if(estimate.schedule.tasks.begin(), estimate.schedule.tasks.end(),
                          [&](const EstimateTask& t) { return t.id == id; });
         if (task == estimate.schedule.tasks.end())
-            page.line("  " + id);
+            page.line("  " + (id.starts_with("arrival ")
+                                  ? "waits for goods: " + goods_of(estimate, id.substr(8))
+                                  : id));
         else if (task->minutes > 0 || task->wait_minutes > 0)
             page.pair("  " + task->title, "done " + format_date(task->finish));
     }

@@ -18,6 +18,15 @@ std::string count_with_unit(std::int64_t count, double measure, const std::strin
     return std::to_string(count) + " x " + format_trimmed(measure, 3) + ' ' + unit;
 }
 
+std::string goods_of(const Estimate& estimate, const std::string& demand) {
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        const bool meets = std::find(purchase.demands.begin(), purchase.demands.end(), demand) !=
+                           purchase.demands.end();
+        if (meets && !purchase.owned) return purchase.description;
+    }
+    return demand;
+}
+
 namespace {
 
 std::string nothing_if_zero(const Money& amount) {
@@ -43,10 +52,9 @@ void parts(Page& page, const char* heading, const std::vector<Part>& parts, cons
 void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     page.line();
     page.line(page.strong(order.name));
-    std::string terms = order.collected ? "collect" : "delivered";
-    terms += ", in hand " + day(order.arrives);
-    if (order.order_by) terms += ", order by " + day(*order.order_by);
-    page.line("  " + terms);
+    std::string terms = order.collected ? "collect it" : "delivered";
+    if (order.order_by) terms += "; order by " + day(*order.order_by);
+    page.wrapped("  ", terms + " (ordered at the start: there " + day(order.arrives) + ")");
     Table table({"", "", "each", "amount"});
     for (const EstimatePurchase& purchase : estimate.purchases) {
         if (purchase.supplier != order.supplier || purchase.state != Progress::planned) continue;
@@ -76,8 +84,12 @@ void owned(Page& page, const Estimate& estimate) {
             page.line(page.strong("From your own stock"));
         }
         any = true;
-        page.pair("  " + std::to_string(purchase.count) + " x " + purchase.description,
-                  purchase.amount.is_zero() ? "" : purchase.amount.grouped());
+        const std::string what =
+            "  " + std::to_string(purchase.count) + " x " + purchase.description;
+        if (purchase.amount.is_zero())
+            page.line(what);
+        else
+            page.pair(what, purchase.amount.grouped());
     }
 }
 
@@ -96,16 +108,6 @@ void bought(Page& page, const Estimate& estimate) {
     if (!any) return;
     page.heading("BOUGHT ALREADY, without tax");
     table.print(page);
-}
-
-/// What a demand was met with, as the list calls it.
-std::string goods_of(const Estimate& estimate, const std::string& demand) {
-    for (const EstimatePurchase& purchase : estimate.purchases) {
-        const bool meets = std::find(purchase.demands.begin(), purchase.demands.end(), demand) !=
-                           purchase.demands.end();
-        if (meets && !purchase.owned) return purchase.description;
-    }
-    return demand;
 }
 
 /// What decides the finish, one row a day: the longest step of the day, and how many more there

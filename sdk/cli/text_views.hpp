@@ -20,12 +20,13 @@ namespace aumbry::views {
 /// What a maker pins above the bench: totals, what to buy, dates, what is not included, findings.
 [[nodiscard]] std::string summary(const Estimate& estimate, bool colour = false);
 
-/// How a figure came about, followed back to lines, formulas and price rows. A reference is what
+/// How a figure came about, followed back so many levels towards lines, formulas and price rows;
+/// what lies deeper is named as what to explain next. A reference is what
 /// the document calls a figure: "total", "totals.goods", "bed_side.length", "line.bed_side",
 /// "buy.supplier/sku", "piece.bed", "task.glue_up".
 /// @throws FaultError "unknown-reference" with the nearest known ones.
 [[nodiscard]] std::string explanation(const Estimate& estimate, const std::string& reference,
-                                      bool colour = false);
+                                      bool colour = false, std::size_t levels = 2);
 
 /// The working of a reference as a person may write it, with or without the word before the point;
 /// null when there is none.
@@ -67,10 +68,17 @@ namespace aumbry::views {
 /// Every plan: sheets and boards, parts, cuts in order with their settings, what is left.
 [[nodiscard]] std::string cut_plans(const print::CutBook& book, bool colour = false);
 
+/// What a kind of line or a class of goods may say; for an empty name which of them there are.
+/// @throws FaultError "unknown-name" with the nearest.
+[[nodiscard]] std::string fields_of(const std::vector<contract::Description>& modules,
+                                    const std::string& name, bool colour = false);
+
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);
 
 /// A date with its weekday: "Fri 2027-04-09".
 [[nodiscard]] std::string day(Date date);
+/// What a demand was met with, as the list calls it.
+[[nodiscard]] std::string goods_of(const Estimate& estimate, const std::string& demand);
 
 } // namespace aumbry::views

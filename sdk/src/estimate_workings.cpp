@@ -155,7 +155,8 @@ class Writer {
             working.inputs.push_back({"done", format_date(task.finish),
                                       task.critical
                                           ? "on the critical path"
-                                          : "slack " + std::to_string(task.slack_days) + " days"});
+                                          : "slack " + std::to_string(task.slack_days) +
+                                                (task.slack_days == 1 ? " day" : " days")});
             working.result = money(task.cost);
             add(std::move(working));
         }

@@ -45,6 +45,23 @@ NetworkStep from_module(const ModuleStep& module_step,
     return made;
 }
 
+/// A coat belongs to the pieces of all parts that carry it: none of them is fitted before.
+void belong_to_coated_parts(std::vector<NetworkStep>& steps,
+                            const std::vector<ResolvedLine>& lines) {
+    for (NetworkStep& step : steps) {
+        if (step.phase != contract::Phase::finish || step.pieces.empty()) continue;
+        std::set<std::string> pieces(step.pieces.begin(), step.pieces.end());
+        for (const ResolvedLine& line : lines) {
+            if (std::find(step.lines.begin(), step.lines.end(), line.line.id) == step.lines.end())
+                continue;
+            for (const contract::Line& part : line.line.references) {
+                if (!part.piece.empty()) pieces.insert(part.piece);
+            }
+        }
+        step.pieces.assign(pieces.begin(), pieces.end());
+    }
+}
+
 NetworkStep from_task(const ProjectTask& task) {
     NetworkStep made;
     made.id = task.id;
@@ -150,6 +167,20 @@ void wait_for_measured(std::vector<NetworkStep>& steps, const Resolved& project,
     }
 }
 
+/// Steps of one title in several pieces say which piece they are of.
+void tell_apart(std::vector<NetworkStep>& steps, const std::vector<Piece>& pieces) {
+    std::map<std::string, int> count;
+    for (const NetworkStep& step : steps) ++count[step.title];
+    for (NetworkStep& step : steps) {
+        if (count[step.title] < 2 || step.pieces.size() != 1) continue;
+        const auto piece = std::find_if(pieces.begin(), pieces.end(), [&](const Piece& each) {
+            return each.id == step.pieces.front();
+        });
+        if (piece != pieces.end())
+            step.title += ": " + (piece->title.empty() ? piece->id : piece->title);
+    }
+}
+
 } // namespace
 
 std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<ModuleStep>& steps,
@@ -161,6 +192,7 @@ std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<M
 
     std::vector<NetworkStep> network;
     for (const ModuleStep& step : steps) network.push_back(from_module(step, piece_of_line));
+    belong_to_coated_parts(network, project.lines);
     for (const ProjectTask& task : project.tasks) network.push_back(from_task(task));
     std::set<std::string> ids;
     for (const NetworkStep& step : network) ids.insert(step.id);
@@ -203,6 +235,7 @@ std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<M
                      [](const NetworkStep& a, const NetworkStep& b) { return a.phase < b.phase; });
     wait_by_phase(network, stated, project.pieces);
     wait_for_measured(network, project, demands, findings);
+    tell_apart(network, project.pieces);
     return network;
 }
 

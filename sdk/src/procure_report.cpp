@@ -242,10 +242,17 @@ class Report {
                                 arrival(model_, way), money(least)};
     }
 
+    [[nodiscard]] std::string title_of(const std::string& demand) const {
+        for (const DemandTerms& terms : model_.problem->demands) {
+            if (terms.id == demand && !terms.title.empty()) return terms.title;
+        }
+        return demand;
+    }
+
     void add_findings() {
         for (const Unmet& unmet : out_.unmet)
             note(contract::Severity::problem, "demand-unmet",
-                 "Nobody can fill '" + unmet.demand + "': " + unmet.reason +
+                 "Nobody can fill '" + title_of(unmet.demand) + "': " + unmet.reason +
                      ". It is not in the total; find a supplier or change the line.");
         if (!out_.proven && !out_.choices.empty())
             note(contract::Severity::note, "purchase-not-proven",

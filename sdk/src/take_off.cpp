@@ -170,8 +170,9 @@ class Gatherer {
   private:
     void gather(const std::string& catalog_class, const std::vector<AttributeMatch>& wanted,
                 std::map<std::string, contract::Offer>& offers) {
-        DatedOffers dated =
-            catalog_.offers_on(project_.priced_on, catalog_.match(catalog_class, wanted));
+        const std::size_t before = offers.size();
+        const std::vector<const PriceRow*> listed = catalog_.match(catalog_class, wanted);
+        DatedOffers dated = catalog_.offers_on(project_.priced_on, listed);
         const auto excluded = [&](std::string_view supplier) {
             const auto& list = project_.suppliers.exclude;
             return std::find(list.begin(), list.end(), supplier) != list.end();
@@ -205,12 +206,46 @@ class Gatherer {
             offer.owned = true;
             offers.emplace(offer.id, std::move(offer));
         }
+        if (listed.empty() && offers.size() == before) suggest_names(catalog_class, wanted);
     }
+
+    /// What nobody lists is often a slip of the pen: names the listed text that is near.
+    void suggest_names(const std::string& catalog_class,
+                       const std::vector<AttributeMatch>& wanted) {
+        std::vector<const PriceRow*> rows = catalog_.match(catalog_class, {});
+        rows.resize(std::min(rows.size(), most_rows_for_a_name));
+        for (const auto& [attribute, values] : wanted) {
+            std::set<std::string> known;
+            for (const PriceRow* row : rows) {
+                const std::string name = text(catalog_.attributes(*row), attribute.c_str());
+                if (!name.empty()) known.insert(name);
+            }
+            const std::vector<std::string> names(known.begin(), known.end());
+            for (const Json& value : values) {
+                const std::string name = value.is_string() ? value.get<std::string>() : "";
+                // A size or a grit next to another is no slip.
+                if (name.empty() || (name[0] >= '0' && name[0] <= '9') || known.contains(name))
+                    continue;
+                const std::string near = nearest_name(name, names);
+                if (near.empty()) continue;
+                const std::string sentence = "No price list has " + attribute + " '" + name +
+                                             "' of class " + catalog_class + "; did you mean '" +
+                                             near + "'?";
+                if (suggested_.insert(sentence).second)
+                    out_.findings[""].push_back(
+                        {contract::Severity::caution, "name-not-listed", "", sentence});
+            }
+        }
+    }
+
+    /// So many rows are looked at, so that a miss in a list of a hundred thousand costs little.
+    static constexpr std::size_t most_rows_for_a_name = 2000;
 
     const Resolved& project_;
     const Catalog& catalog_;
     TakenOff& out_;
     std::set<std::string> outdated_;
+    std::set<std::string> suggested_;
 };
 
 } // namespace

@@ -510,7 +510,7 @@ class Behaviour(unittest.TestCase):
                                                       "Correct the row or ask the supplier.")
         self.assertEqual(said["start-not-working"], "The start, 2027-02-28, is no working day of 'maker'; "
                                                     "its work begins on 2027-03-01.")
-        self.assertEqual(said["demand-unmet"], "Nobody can fill 'sundries/moon': no supplier offers it. It is not in the total; "
+        self.assertEqual(said["demand-unmet"], "Nobody can fill 'moon dust': no supplier offers it. It is not in the total; "
                                                "find a supplier or change the line.")
 
     def test_missing_module_leaves_its_lines_unpriced_and_the_rest_priced(self):
@@ -576,7 +576,7 @@ class Behaviour(unittest.TestCase):
             with self.subTest(reference):
                 self.assertEqual(done.returncode, 0, done.stderr)
                 self.assertIn(b"=", done.stdout)
-        text = run("explain", PROJECTS[0], "total", "--effort", "draft").stdout.decode()
+        text = run("explain", PROJECTS[0], "total", "--levels", "4", "--effort", "draft").stdout.decode()
         self.assertIn(".csv, row ", text)
 
     def test_compare_equals_the_estimate_from_nothing(self):

@@ -152,7 +152,7 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
         for (contract::Working& made : plan.workings) reply.workings.push_back(std::move(made));
         contract::Step step;
         step.id = plan.demand.id + "_cut";
-        step.title = "cut and dress " + plan.demand.title;
+        step.title = "Cut and dress " + plan.demand.title;
         step.phase = contract::Phase::cut;
         std::int64_t pieces = 0;
         for (const contract::Share& share : plan.demand.shares) {

@@ -428,9 +428,11 @@ class Planner {
         try {
             needs = rough_needs(lumber, grade, allowances, thicknesses);
         } catch (const FaultError& error) {
+            // Worth a caution only when nothing else serves.
             for (const Fault& fault : error.faults())
-                plan.findings.push_back({Severity::caution, fault.code, list.front()->line->id,
-                                         supplier + ": " + fault.sentence() + "."});
+                plan.findings.push_back(
+                    {plan.demand.ways.empty() ? Severity::caution : Severity::note, fault.code,
+                     list.front()->line->id, supplier + ": " + fault.sentence() + "."});
             return;
         }
         contract::Way way;
