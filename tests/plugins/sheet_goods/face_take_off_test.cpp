@@ -76,15 +76,16 @@ TEST(SheetWays, PartsThatShowOneFaceComeFromCheaperSheetsOfWhichTheDealerHasSoMa
                                       panel("side", 2400, 600, 4, {{"faces", 1}})};
     for (auto& line : lines) line.material = birch({{"grade", "BB/CP"}});
     // Two sheets of each: 2 x 84.50 + 2 x 66.25.
-    const auto first = [&] {
-        return sheets_of(take_off(request(lines, {good, usual}))).ways.at(0);
-    };
+    const auto plenty = take_off(request(lines, {good, usual}));
     std::map<std::string, std::int64_t> bought;
-    for (const contract::Use& use : first().uses) bought[use.offer] = use.count;
+    for (const contract::Use& use : sheets_of(plenty).ways.at(0).uses)
+        bought[use.offer] = use.count;
     EXPECT_EQ(bought, (std::map<std::string, std::int64_t>{{"north/good", 2}, {"north/usual", 2}}));
     // With one of the cheaper sheets in stock, no plan takes two.
     usual.limit = 1;
-    for (const contract::Way& way : sheets_of(take_off(request(lines, {good, usual}))).ways) {
+    const auto scarce = take_off(request(lines, {good, usual}));
+    ASSERT_FALSE(sheets_of(scarce).ways.empty());
+    for (const contract::Way& way : sheets_of(scarce).ways) {
         for (const contract::Use& use : way.uses) {
             if (use.offer == "north/usual") {
                 EXPECT_LE(use.count, 1);
