@@ -47,12 +47,6 @@ void draw_view(View view, State& state, Intents& intents) {
     }
 }
 
-std::string sentences(const FaultError& error) {
-    std::string text;
-    for (const Fault& fault : error.faults()) text += (text.empty() ? "" : "\n") + fault.sentence();
-    return text;
-}
-
 } // namespace
 
 Application::Application(ApplicationOptions options, std::function<void()> wake)
@@ -74,7 +68,7 @@ void Application::take_document() {
             state_.document = with_alternative(project, state_.alternative).document;
             return;
         } catch (const FaultError& error) {
-            say(sentences(error));
+            say(error.what());
             state_.alternative.clear();
         }
     }
@@ -92,7 +86,7 @@ void Application::load_folders() {
     } catch (const FaultError& error) {
         // A new project somewhere: reference tables alone, and prices once it is saved near some.
         folders.catalogs = {inputs::prefix() / "share" / "aumbry" / "standard"};
-        if (!document_.file().empty()) say(sentences(error));
+        if (!document_.file().empty()) say(error.what());
     }
     if (folders.catalogs == loaded_catalogs_) return;
     loaded_catalogs_ = folders.catalogs;
@@ -122,12 +116,14 @@ void Application::take_news() {
     state_.doing = worker_.doing();
     state_.trouble = worker_.trouble();
     state_.answered = state_.answer.revision == state_.edition;
-    if (!state_.explained.empty() && state_.estimate() != nullptr) {
-        try {
-            state_.explanation = views::explanation(*state_.estimate(), state_.explained);
-        } catch (const FaultError& error) {
-            state_.explanation = sentences(error);
-        }
+    state_.explanation.clear();
+    if (state_.explained.empty() || state_.estimate() == nullptr ||
+        views::working_of(*state_.estimate(), state_.explained) != nullptr)
+        return;
+    try {
+        (void)views::explanation(*state_.estimate(), state_.explained);
+    } catch (const FaultError& error) {
+        state_.explanation = error.what();
     }
 }
 
@@ -136,10 +132,16 @@ void Application::open(const std::filesystem::path& named) {
     try {
         document_ = Document::open(file);
     } catch (const FaultError& error) {
-        say(sentences(error));
+        say(error.what());
         return;
     }
     note_recent(options_.settings, file);
+    begin();
+    if (!document_.read_only().empty()) say(document_.read_only());
+}
+
+/// Another document: what the views remember of the one before means nothing to it.
+void Application::begin() {
     state_.alternative.clear();
     state_.selected.clear();
     state_.explained.clear();
@@ -155,26 +157,11 @@ void Application::open(const std::filesystem::path& named) {
     take_document();
     load_folders();
     ask();
-    if (!document_.read_only().empty()) say(document_.read_only());
 }
 
 void Application::new_project() {
     document_ = Document();
-    state_.alternative.clear();
-    state_.selected.clear();
-    state_.explained.clear();
-    state_.explanation.clear();
-    state_.bill = {};
-    state_.parameters = {};
-    state_.cutting = {};
-    state_.alternatives = {};
-    state_.dates = {};
-    state_.lift = {};
-    state_.explain = {};
-    state_.typing.clear();
-    take_document();
-    load_folders();
-    ask();
+    begin();
 }
 
 void Application::drop(const std::filesystem::path& file) {
@@ -220,7 +207,7 @@ void Application::save(std::function<void()> then) {
         save_now(false);
     } catch (const FaultError& error) {
         if (error.faults().front().code != "changed-meanwhile") {
-            say(sentences(error));
+            say(error.what());
             return;
         }
         dialogs_.ask(error.faults().front().sentence() + ".",
@@ -229,7 +216,7 @@ void Application::save(std::function<void()> then) {
                            try {
                                save_now(true);
                            } catch (const FaultError& again) {
-                               say(sentences(again));
+                               say(again.what());
                            }
                        }},
                       {"Read it anew", [this] { open(document_.file()); }},
@@ -249,7 +236,7 @@ void Application::save_as(const std::filesystem::path& file, bool overwrite,
     try {
         document_.save_as(file);
     } catch (const FaultError& fault) {
-        say(sentences(fault));
+        say(fault.what());
         return;
     }
     note_recent(options_.settings, file);
@@ -360,7 +347,7 @@ void Application::adopt(const std::string& alternative) {
         state_.alternative.clear();
         document_.replace(std::move(json), "Adopt " + (title.empty() ? alternative : title));
     } catch (const FaultError& error) {
-        say(sentences(error));
+        say(error.what());
     }
     take_document();
     ask();
@@ -428,7 +415,7 @@ void Application::write_out(const Export& what) {
                               write_file_out(file, bytes, false);
                           });
     } catch (const FaultError& fault) {
-        say(sentences(fault));
+        say(fault.what());
     }
 }
 
@@ -444,7 +431,7 @@ void Application::write_file_out(const std::filesystem::path& file, const std::s
     try {
         save_file(file, text);
     } catch (const FaultError& fault) {
-        say(sentences(fault));
+        say(fault.what());
     }
 }
 
@@ -637,7 +624,7 @@ void Application::content() {
         try {
             obey(intent);
         } catch (const FaultError& error) {
-            say(sentences(error));
+            say(error.what());
         }
     }
     if (state_.view == View::alternatives && !asked_compare_) ask();

@@ -54,6 +54,7 @@ class Application {
   private:
     void take_news();
     void take_document();
+    void begin();
     void load_folders();
     void ask(bool after_edit = false);
     [[nodiscard]] bool command_pressed() const;

@@ -169,7 +169,7 @@ struct State {
     bool view_changed = false; ///< the tab has to be brought forward
     std::string selected;      ///< a line
     std::string explained;     ///< a reference
-    std::string explanation;   ///< its text
+    std::string explanation;   ///< why there is no such figure; empty when there is
     std::string explain_entry; ///< being typed
     BillState bill;
     ParametersState parameters;

@@ -71,7 +71,7 @@ void draw_answer(State& state, Intents& intents) {
         ImGui::PopFont();
         return;
     }
-    const std::vector<Figure> figures = figures_of(*estimate, nullptr);
+    const std::vector<Figure>& figures = state.answer.figures;
     const auto change = [&](const std::string& name) {
         std::string text;
         if (!state.answer.faults.empty()) return text;

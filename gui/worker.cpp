@@ -197,6 +197,7 @@ bool Worker::estimate_now(const Project& base, const Request& request, const std
     std::optional<std::vector<Figure>> since;
     if (before != before_.end() && before->second->currency == found->currency)
         since = figures_of(*found, before->second.get());
+    const std::vector<Figure> figures = figures_of(*found, nullptr);
     const auto show = [&](std::optional<std::vector<Figure>> against_base) {
         publish([&] {
             const bool first =
@@ -204,6 +205,7 @@ bool Worker::estimate_now(const Project& base, const Request& request, const std
             answer_.revision = request.revision;
             answer_.alternative = request.alternative;
             answer_.estimate = found;
+            answer_.figures = figures;
             answer_.stale = false;
             answer_.refined = effort != "draft";
             answer_.faults.clear();

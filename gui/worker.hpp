@@ -40,6 +40,7 @@ struct Answer {
     bool stale = false;                       ///< the estimate is of an earlier revision
     bool refined = false;                     ///< at normal effort; else a draft
     std::vector<Fault> faults;                ///< of this revision
+    std::vector<Figure> figures;              ///< of the estimate
     std::vector<Figure> against_base;         ///< only when an alternative is worked on
     std::vector<Figure> since_edit;           ///< against the estimate before the last edit
     std::shared_ptr<const Comparison> comparison;

@@ -7,9 +7,6 @@ namespace aumbry::views {
 
 std::string account(const Account& account, bool colour) {
     Page page(colour);
-    const auto signed_amount = [](const Money& amount) {
-        return (amount.is_negative() || amount.is_zero() ? "" : "+") + amount.grouped();
-    };
     page.line(page.strong(account.title));
     page.heading("ESTIMATE AND ACTUAL, in " + account.currency.code + ", without tax");
     Table table({"", "estimated", "actual", "difference"});

@@ -22,10 +22,6 @@ void list(Page& page, const char* heading, const std::vector<std::string>& sente
     for (const std::string& sentence : sentences) page.wrapped("- ", sentence);
 }
 
-std::string signed_amount(const Money& amount) {
-    return (amount.is_negative() || amount.is_zero() ? "" : "+") + amount.grouped();
-}
-
 } // namespace
 
 std::string quote(const Quote& quote, bool colour) {

@@ -40,6 +40,10 @@ std::string Page::strong(std::string_view text) const {
     return colour_ ? "\033[1m" + std::string(text) + "\033[0m" : std::string(text);
 }
 
+std::string signed_amount(const Money& amount) {
+    return (amount.is_negative() || amount.is_zero() ? "" : "+") + amount.grouped();
+}
+
 void Page::heading(std::string_view text) {
     if (!text_.empty()) text_ += '\n';
     text_ += strong(text) + '\n';

@@ -1,6 +1,8 @@
 // Plain text for people: headings, aligned columns, wrapped paragraphs, 80 columns.
 #pragma once
 
+#include "aumbry/money.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,6 +14,9 @@ namespace aumbry::views {
 /// Cut or filled with spaces to a width; a cut text ends with "...".
 [[nodiscard]] std::string left(std::string_view text, std::size_t width);
 [[nodiscard]] std::string right(std::string_view text, std::size_t width);
+
+/// An amount as a difference: "+12.00", "-3.50", "0.00".
+[[nodiscard]] std::string signed_amount(const Money& amount);
 
 /// Builds a page. Emphasis is by escape sequences and only when asked for: it never carries meaning
 /// alone.

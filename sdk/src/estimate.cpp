@@ -419,10 +419,7 @@ class Builder {
         for (std::size_t index = 0; index < steps_.size(); ++index) {
             const NetworkStep& step = steps_[index];
             Money cost = zero();
-            for (const std::string& id : step.who) {
-                const Person& who = person(id);
-                const auto people = step.who.size() > 1 ? 1 : step.people;
-                const double hours = round_to(step.minutes / 60, 4) * static_cast<double>(people);
+            const auto charge_hours = [&](const Person& who, double hours) -> HoursOf& {
                 const Decimal rate = step.rate.value_or(who.rate);
                 if (who.rate_stated || step.rate) out_.labour_stated = true;
                 const Money amount = Price{rate, resolved_.currency, Decimal(1)}.amount_for(
@@ -433,6 +430,12 @@ class Builder {
                 by.hours += hours;
                 by.amount += amount;
                 by.last = &step;
+                return by;
+            };
+            for (const std::string& id : step.who) {
+                const auto people = step.who.size() > 1 ? 1 : step.people;
+                HoursOf& by = charge_hours(person(id), round_to(step.minutes / 60, 4) *
+                                                           static_cast<double>(people));
                 if (step.minutes > 0) {
                     by.days.insert(schedule_.tasks[index].start.date);
                     by.days.insert(schedule_.tasks[index].finish.date);
@@ -440,18 +443,7 @@ class Builder {
             }
             for (const Worked& past : resolved_.worked) {
                 if (past.step != step.id) continue;
-                const Person& who = person(past.who);
-                const Decimal rate = step.rate.value_or(who.rate);
-                if (who.rate_stated || step.rate) out_.labour_stated = true;
-                const double hours = round_to(past.minutes / 60, 4);
-                const Money amount = Price{rate, resolved_.currency, Decimal(1)}.amount_for(
-                    Decimal::from_double(hours, 4));
-                cost += amount;
-                HoursOf& by = worked[who.id];
-                if (by.last == nullptr) by.amount = zero();
-                by.hours += hours;
-                by.amount += amount;
-                by.last = &step;
+                HoursOf& by = charge_hours(person(past.who), round_to(past.minutes / 60, 4));
                 if (past.on && past.minutes > 0) by.days.insert(*past.on);
             }
             step_cost_.push_back(cost);

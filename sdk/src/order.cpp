@@ -179,23 +179,7 @@ std::vector<Order> orders_of(const Estimate& estimate) {
             if (purchase.supplier != bought.supplier || purchase.owned ||
                 purchase.state != Progress::planned)
                 continue;
-            OrderPosition position;
-            position.number = static_cast<int>(order.positions.size()) + 1;
-            position.sku = purchase.sku;
-            position.description = purchase.description;
-            position.count = purchase.count;
-            position.measure = purchase.measure;
-            position.unit = purchase.price_unit;
-            position.unit_price = purchase.unit_price;
-            position.amount = purchase.amount;
-            position.tax_percent = purchase.tax_percent;
-            position.listed_price = purchase.listed_price;
-            position.listed_currency = purchase.listed_currency;
-            position.service = purchase.service;
-            position.returnable = purchase.returnable;
-            position.lines = titles_of(estimate, purchase);
-            order.net += purchase.amount;
-            order.positions.push_back(std::move(position));
+            add_position(order, purchase, purchase.listed_currency, titles_of(estimate, purchase));
         }
         order.sheets = sheets_cut_by(bought.supplier, plans, [&](const std::string& offer) {
             for (const EstimatePurchase& purchase : estimate.purchases) {

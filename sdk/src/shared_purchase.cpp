@@ -167,23 +167,7 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
         made.net = Money::zero(currency);
         for (const Purchase& purchase : bought.purchases) {
             if (purchase.supplier != order.supplier || purchase.owned) continue;
-            OrderPosition position;
-            position.number = static_cast<int>(made.positions.size()) + 1;
-            position.sku = purchase.sku;
-            position.description = purchase.description;
-            position.count = purchase.count;
-            position.measure = purchase.measure;
-            position.unit = purchase.price_unit;
-            position.unit_price = purchase.unit_price;
-            position.amount = purchase.amount;
-            position.tax_percent = purchase.tax_percent;
-            position.listed_price = purchase.listed_price;
-            position.listed_currency = purchase.listed_currency.code;
-            position.service = purchase.service;
-            position.returnable = purchase.returnable;
-            position.lines = for_whom(purchase, buyers);
-            made.net += purchase.amount;
-            made.positions.push_back(std::move(position));
+            add_position(made, purchase, purchase.listed_currency.code, for_whom(purchase, buyers));
         }
         // Plans stay each project's own: those of the ways chosen.
         std::vector<Json> plans;
