@@ -1,7 +1,7 @@
 // The command `aumbry`: reads its arguments, calls the library, prints what the views say.
-#include "inputs.hpp"
-#include "print.hpp"
-#include "text_views.hpp"
+#include "print/print.hpp"
+#include "views/inputs.hpp"
+#include "views/text_views.hpp"
 
 #include "aumbry/catalog.hpp"
 #include "aumbry/catalog_import.hpp"

@@ -1,4 +1,4 @@
-#include "cut_book.hpp"
+#include "print/cut_book.hpp"
 
 #include "aumbry/fault.hpp"
 #include "aumbry/quantity.hpp"

@@ -1,6 +1,6 @@
-#include "flow.hpp"
-#include "part_label.hpp"
-#include "print.hpp"
+#include "print/flow.hpp"
+#include "print/part_label.hpp"
+#include "print/print.hpp"
 
 #include "aumbry/rounding.hpp"
 

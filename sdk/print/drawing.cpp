@@ -1,4 +1,4 @@
-#include "drawing.hpp"
+#include "print/drawing.hpp"
 
 #include <algorithm>
 

@@ -1,4 +1,4 @@
-#include "flow.hpp"
+#include "print/flow.hpp"
 
 #include <algorithm>
 

@@ -1,7 +1,7 @@
 // The flow of a document: headings, paragraphs and tables down pages, or one endless page.
 #pragma once
 
-#include "drawing.hpp"
+#include "print/drawing.hpp"
 
 #include <string>
 #include <vector>

@@ -1,5 +1,5 @@
-#include "part_label.hpp"
-#include "print.hpp"
+#include "print/part_label.hpp"
+#include "print/print.hpp"
 
 namespace aumbry::print {
 namespace {

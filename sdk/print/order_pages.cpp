@@ -1,5 +1,5 @@
-#include "flow.hpp"
-#include "print.hpp"
+#include "print/flow.hpp"
+#include "print/print.hpp"
 
 #include "aumbry/rounding.hpp"
 

@@ -1,4 +1,4 @@
-#include "part_label.hpp"
+#include "print/part_label.hpp"
 
 #include <algorithm>
 #include <array>

@@ -1,8 +1,8 @@
 // Words inside a part's rectangle: as much as finds room, and where it stands.
 #pragma once
 
-#include "cut_book.hpp"
-#include "drawing.hpp"
+#include "print/cut_book.hpp"
+#include "print/drawing.hpp"
 
 #include <vector>
 

@@ -1,8 +1,8 @@
 // Papers of an estimate: pages, and their bytes as SVG and PDF.
 #pragma once
 
-#include "cut_book.hpp"
-#include "drawing.hpp"
+#include "print/cut_book.hpp"
+#include "print/drawing.hpp"
 
 #include "aumbry/job_record.hpp"
 #include "aumbry/order.hpp"

@@ -1,4 +1,4 @@
-#include "print.hpp"
+#include "print/print.hpp"
 
 #include "aumbry/rounding.hpp"
 

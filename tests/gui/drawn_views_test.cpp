@@ -2,7 +2,7 @@
 // and how a figure came about, on the demonstration project.
 #include "window.hpp"
 
-#include "wall_calendar.hpp"
+#include "drawings/schedule_chart.hpp"
 
 #include <chrono>
 #include <gmock/gmock.h>

@@ -1,5 +1,5 @@
 // Opening, dropping, saving and leaving, as a person does them in the window.
-#include "exports.hpp"
+#include "session/exports.hpp"
 #include "window.hpp"
 
 #include "aumbry/project.hpp"

@@ -2,7 +2,7 @@
 // choosing a spreadsheet to the next estimate.
 #include "window.hpp"
 
-#include "text_views.hpp"
+#include "views/text_views.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

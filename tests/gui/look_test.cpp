@@ -1,7 +1,7 @@
 // What can be read, and what the window remembers.
 #include "window.hpp"
 
-#include "fonts.hpp"
+#include "shell/fonts.hpp"
 
 #include <gtest/gtest.h>
 

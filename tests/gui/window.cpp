@@ -1,6 +1,6 @@
 #include "window.hpp"
 
-#include "fonts.hpp"
+#include "shell/fonts.hpp"
 
 #include "aumbry/project.hpp"
 

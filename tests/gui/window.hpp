@@ -2,7 +2,7 @@
 // through its io, and what it shows as text.
 #pragma once
 
-#include "application.hpp"
+#include "app/application.hpp"
 
 #include <filesystem>
 #include <map>

@@ -1,5 +1,5 @@
 // How long a window waits for a cutting plan, and how a draft grows with the parts.
-#include "cutting.hpp"
+#include "sheet_goods/engine/cutting.hpp"
 
 #include <benchmark/benchmark.h>
 

@@ -1,7 +1,7 @@
 // Reading published instances, one JSON object a line, and writing results that anybody can verify.
 #pragma once
 
-#include "cutting.hpp"
+#include "sheet_goods/engine/cutting.hpp"
 
 #include <nlohmann/json.hpp>
 

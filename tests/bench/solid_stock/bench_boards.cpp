@@ -5,7 +5,7 @@
 //
 // One JSON object a line: either `lengths` and `demand`, or `sticks`; `board`; optional `kerf`; the
 // best known figure as `minimum` or `best_known`.
-#include "solid_stock/boards.hpp"
+#include "solid_stock/engine/boards.hpp"
 
 #include "aumbry/fault.hpp"
 

@@ -1,9 +1,9 @@
 // Finishing against published spread rates, and the rules of coats and drying.
-#include "finish/cautions.hpp"
-#include "finish/coats.hpp"
-#include "finish/coverage.hpp"
-#include "finish/drying.hpp"
-#include "finish/faces.hpp"
+#include "finish/engine/cautions.hpp"
+#include "finish/engine/coats.hpp"
+#include "finish/engine/coverage.hpp"
+#include "finish/engine/drying.hpp"
+#include "finish/engine/faces.hpp"
 
 #include "aumbry/fault.hpp"
 

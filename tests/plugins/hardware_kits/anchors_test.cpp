@@ -1,4 +1,4 @@
-#include "hardware_kits/anchors.hpp"
+#include "hardware_kits/engine/fixings/anchors.hpp"
 
 #include "faults.hpp"
 

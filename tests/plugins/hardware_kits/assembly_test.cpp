@@ -1,4 +1,4 @@
-#include "hardware_kits/assembly.hpp"
+#include "hardware_kits/engine/assembly.hpp"
 
 #include "faults.hpp"
 

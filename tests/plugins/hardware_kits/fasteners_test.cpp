@@ -1,8 +1,8 @@
-#include "hardware_kits/fasteners.hpp"
+#include "hardware_kits/engine/fasteners/fasteners.hpp"
 
 #include "faults.hpp"
-#include "hardware_kits/glue.hpp"
-#include "hardware_kits/joints.hpp"
+#include "hardware_kits/engine/fasteners/glue.hpp"
+#include "hardware_kits/engine/fasteners/joints.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

@@ -1,4 +1,4 @@
-#include "hardware_kits/kit_plan.hpp"
+#include "hardware_kits/engine/kits/kit_plan.hpp"
 
 #include "faults.hpp"
 

@@ -1,4 +1,4 @@
-#include "hardware_kits/kit.hpp"
+#include "hardware_kits/engine/kits/kit.hpp"
 
 #include "faults.hpp"
 

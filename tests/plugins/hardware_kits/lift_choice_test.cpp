@@ -1,8 +1,8 @@
-#include "hardware_kits/lift_choice.hpp"
+#include "hardware_kits/engine/lifts/lift_choice.hpp"
 
 #include "faults.hpp"
-#include "hardware_kits/cautions.hpp"
-#include "hardware_kits/lift_scenarios.hpp"
+#include "hardware_kits/engine/cautions.hpp"
+#include "hardware_kits/engine/lifts/lift_scenarios.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

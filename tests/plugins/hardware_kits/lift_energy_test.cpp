@@ -1,7 +1,7 @@
 // The hand's work over a swing equals the change of potential energy less the springs' work, for
 // random geometries.
 
-#include "hardware_kits/lift.hpp"
+#include "hardware_kits/engine/lifts/lift.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
-#include "hardware_kits/lift.hpp"
+#include "hardware_kits/engine/lifts/lift.hpp"
 
 #include "faults.hpp"
-#include "hardware_kits/moving_parts.hpp"
+#include "hardware_kits/engine/moving_parts.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

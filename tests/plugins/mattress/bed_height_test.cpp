@@ -1,4 +1,4 @@
-#include "mattress/bed_height.hpp"
+#include "mattress/engine/bed_height.hpp"
 
 #include "complaint.hpp"
 

@@ -1,4 +1,4 @@
-#include "mattress/fit.hpp"
+#include "mattress/engine/fit.hpp"
 
 #include "complaint.hpp"
 

@@ -1,7 +1,7 @@
-#include "mattress/mass.hpp"
+#include "mattress/engine/mass.hpp"
 
 #include "complaint.hpp"
-#include "mattress/unrolling.hpp"
+#include "mattress/engine/unrolling.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

@@ -1,4 +1,4 @@
-#include "mattress/size_table.hpp"
+#include "mattress/engine/size_table.hpp"
 
 #include "aumbry/json.hpp"
 #include "aumbry/quantity.hpp"

@@ -1,6 +1,6 @@
-#include "cutting.hpp"
 #include "drawn_orders.hpp"
 #include "plan_verifier.hpp"
+#include "sheet_goods/engine/cutting.hpp"
 
 #include "aumbry/fault.hpp"
 

@@ -1,7 +1,7 @@
 // Orders drawn by chance, the same on every machine.
 #pragma once
 
-#include "cutting.hpp"
+#include "sheet_goods/engine/cutting.hpp"
 
 #include <random>
 

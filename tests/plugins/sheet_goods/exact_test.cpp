@@ -1,4 +1,4 @@
-#include "exact.hpp"
+#include "sheet_goods/engine/exact.hpp"
 
 #include "drawn_orders.hpp"
 #include "plan_verifier.hpp"

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <set>
 
-namespace aumbry::sheet_goods::testing_face {
+namespace aumbry::sheet_goods::module_testing {
 
 namespace {
 
@@ -173,4 +173,4 @@ std::vector<std::string> faults_of_plans(const contract::Way& way,
     return faults;
 }
 
-} // namespace aumbry::sheet_goods::testing_face
+} // namespace aumbry::sheet_goods::module_testing

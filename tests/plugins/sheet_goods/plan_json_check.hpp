@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-namespace aumbry::sheet_goods::testing_face {
+namespace aumbry::sheet_goods::module_testing {
 
 struct PlanRules {
     double vehicle_length = 0, vehicle_width = 0; ///< 0: nothing has to be carried
@@ -21,4 +21,4 @@ struct PlanRules {
 faults_of_plans(const contract::Way& way, const std::vector<contract::Line>& lines,
                 const std::map<std::string, std::int64_t>& expected, const PlanRules& rules = {});
 
-} // namespace aumbry::sheet_goods::testing_face
+} // namespace aumbry::sheet_goods::module_testing

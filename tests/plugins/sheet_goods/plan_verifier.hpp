@@ -1,7 +1,7 @@
 // Checks a plan from outside the engine: from the order, the placements and the cuts alone.
 #pragma once
 
-#include "cutting.hpp"
+#include "sheet_goods/engine/cutting.hpp"
 
 #include <string>
 #include <vector>

@@ -1,6 +1,6 @@
 // Small orders of boards against a general-purpose whole-number solver, and rules that hold for any
 // order.
-#include "solid_stock/boards.hpp"
+#include "solid_stock/engine/boards.hpp"
 
 #include "../glpk.hpp"
 

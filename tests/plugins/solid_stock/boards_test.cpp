@@ -1,5 +1,5 @@
 // Cutting to length, against published minima and a check of its own.
-#include "solid_stock/boards.hpp"
+#include "solid_stock/engine/boards.hpp"
 
 #include "aumbry/fault.hpp"
 

@@ -1,5 +1,5 @@
 // Board measure, dressed sizes and grades against published figures.
-#include "solid_stock/lumber.hpp"
+#include "solid_stock/engine/lumber.hpp"
 
 #include "aumbry/fault.hpp"
 

@@ -1,7 +1,7 @@
 // Two-stage cutting: rules of the saw, and small orders against a general-purpose solver.
-#include "solid_stock/ripping.hpp"
+#include "solid_stock/engine/ripping.hpp"
 
-#include "solid_stock/boards.hpp"
+#include "solid_stock/engine/boards.hpp"
 
 #include "aumbry/fault.hpp"
 

@@ -1,5 +1,5 @@
-#include "sundries/offers.hpp"
-#include "sundries/sundries.hpp"
+#include "sundries/engine/offers.hpp"
+#include "sundries/module/sundries.hpp"
 
 #include "aumbry/plugin_host.hpp"
 

@@ -1,7 +1,7 @@
 // The cut book and its pages, for a sheet and a board whose numbers are worked out by hand.
-#include "cut_book.hpp"
-#include "flow.hpp"
-#include "print.hpp"
+#include "print/cut_book.hpp"
+#include "print/flow.hpp"
+#include "print/print.hpp"
 
 #include <gtest/gtest.h>
 

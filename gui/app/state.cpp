@@ -1,0 +1,142 @@
+#include "app/state.hpp"
+
+#include "aumbry/plugin.hpp"
+#include "aumbry/quantity.hpp"
+
+#include <algorithm>
+#include <charconv>
+
+namespace aumbry::gui {
+
+const char* title_of(View view) {
+    switch (view) {
+    case View::bill:
+        return "Bill of materials";
+    case View::parameters:
+        return "Sizes and materials";
+    case View::cutting:
+        return "Cutting";
+    case View::alternatives:
+        return "Alternatives";
+    case View::dates:
+        return "Dates";
+    case View::lift:
+        return "Lift";
+    case View::findings:
+        return "To mind";
+    case View::explain:
+        return "Why";
+    case View::lists:
+        return "Price lists";
+    }
+    return "";
+}
+
+void State::mark(const std::string& name) const {
+    if (places != nullptr) mark(name, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
+}
+
+void State::mark(const std::string& name, ImVec2 least, ImVec2 most) const {
+    if (places != nullptr) (*places)[name] = {least.x, least.y, most.x, most.y};
+}
+
+const Json* member_of(const Json* object, const std::string& name) {
+    if (object == nullptr || !object->is_object()) return nullptr;
+    const auto found = object->find(name);
+    return found == object->end() ? nullptr : &*found;
+}
+
+std::vector<const Json*> plans_of_type(const Estimate* estimate, const std::string& type) {
+    std::vector<const Json*> plans;
+    if (estimate == nullptr) return plans;
+    for (const Json& plan : estimate->further_plans) {
+        if (written(member_of(&plan, "type")) == type) plans.push_back(&plan);
+    }
+    return plans;
+}
+
+const EstimateLine* line_of(const Estimate* estimate, const std::string& id) {
+    if (estimate == nullptr) return nullptr;
+    const auto found = std::find_if(estimate->lines.begin(), estimate->lines.end(),
+                                    [&](const EstimateLine& line) { return line.id == id; });
+    return found == estimate->lines.end() ? nullptr : &*found;
+}
+
+const Fault* fault_at(const Answer& answer, const std::string& pointer) {
+    for (const Fault& fault : answer.faults) {
+        const std::string& place = fault.place.pointer;
+        if (place == pointer || place.starts_with(pointer + "/")) return &fault;
+    }
+    return nullptr;
+}
+
+std::string written(const Json* value) {
+    if (value == nullptr || value->is_null()) return "";
+    if (value->is_string()) return value->get<std::string>();
+    if (value->is_boolean()) return value->get<bool>() ? "yes" : "no";
+    if (value->is_array()) {
+        std::string text;
+        for (const Json& entry : *value) text += (text.empty() ? "" : "; ") + written(&entry);
+        return text;
+    }
+    return value->dump();
+}
+
+namespace {
+
+/// A whole text that is a JSON number, as that number.
+std::optional<Json> number_of(const std::string& text) {
+    const Json value = Json::parse(text, nullptr, false);
+    if (value.is_discarded() || !value.is_number()) return std::nullopt;
+    return value;
+}
+
+std::string trimmed(const std::string& text) {
+    const auto first = text.find_first_not_of(" \t");
+    if (first == std::string::npos) return "";
+    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+} // namespace
+
+std::optional<Json> read_written(const contract::Field& field, const std::string& text) {
+    using contract::FieldType;
+    const std::string entry = trimmed(text);
+    if (entry.empty()) return std::nullopt;
+    switch (field.type) {
+    case FieldType::count:
+    case FieldType::number:
+    case FieldType::quantity: {
+        const auto number = number_of(entry);
+        return number ? *number : Json(entry);
+    }
+    case FieldType::flag:
+        if (entry == "yes" || entry == "true") return Json(true);
+        if (entry == "no" || entry == "false") return Json(false);
+        return Json(entry);
+    case FieldType::lines:
+    case FieldType::texts: {
+        Json list = Json::array();
+        for (std::size_t at = 0; at <= entry.size();) {
+            const std::size_t end = std::min(entry.find(';', at), entry.size());
+            if (std::string each = trimmed(entry.substr(at, end - at)); !each.empty())
+                list.push_back(std::move(each));
+            at = end + 1;
+        }
+        return list;
+    }
+    default:
+        return Json(entry);
+    }
+}
+
+std::string computed(const contract::Field& field, const Json& value, const Estimate& estimate) {
+    if (value.is_number() && !field.unit.empty()) {
+        return format_quantity(from_unit(value.get<double>(), field.unit),
+                               estimate.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm);
+    }
+    if (value.is_number_float()) return format_trimmed(value.get<double>(), 4);
+    return written(&value);
+}
+
+} // namespace aumbry::gui

@@ -1,0 +1,216 @@
+// What the views are shown, and what they ask for.
+#pragma once
+
+#include "session/document.hpp"
+#include "session/list_import.hpp"
+#include "session/references.hpp"
+#include "session/worker.hpp"
+#include "shell/theme.hpp"
+
+#include <map>
+#include <set>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace aumbry::print {
+struct CutBook;
+}
+
+namespace aumbry::gui {
+
+enum class View { bill, parameters, cutting, alternatives, dates, lift, findings, explain, lists };
+inline constexpr int view_count = 9;
+/// "Bill of materials" ...
+[[nodiscard]] const char* title_of(View view);
+
+// What a view may ask for.
+
+struct ApplyEdit {
+    Edit edit; ///< of the document as shown: base, or alternative with its changes
+};
+struct SelectLine {
+    std::string line;
+    bool go_there = false; ///< show the bill of materials too
+};
+struct ExplainFigure {
+    std::string reference;
+};
+struct WorkOn {
+    std::string alternative; ///< empty: the base
+};
+struct KeepAsAlternative {
+    std::string title;
+};
+struct AdoptAlternative {
+    std::string alternative;
+};
+struct ShowView {
+    View view;
+};
+/// A file to open or to write, and what to do with it.
+struct AskForFile {
+    std::string title;
+    std::string ending; ///< of the files that are listed; empty: all
+    std::string name;   ///< proposed
+    bool writing = false;
+    std::function<void(const std::filesystem::path&)> then;
+};
+/// Modules and price lists are read again, and everything is priced anew.
+struct ReadListsAnew {};
+using Intent = std::variant<ApplyEdit, SelectLine, ExplainFigure, WorkOn, KeepAsAlternative,
+                            AdoptAlternative, ShowView, AskForFile, ReadListsAnew>;
+using Intents = std::vector<Intent>;
+
+/// A cell of the bill of materials.
+struct Cell {
+    std::string line;
+    int column = 0;
+    bool operator==(const Cell&) const = default;
+};
+
+/// What the bill of materials remembers between frames.
+struct BillState {
+    Cell cursor;
+    bool editing = false;
+    bool begin_edit = false; ///< this frame gives the field the keyboard
+    std::string text;        ///< being typed
+    bool typed = false;      ///< the field has had the keyboard
+    bool take_focus = false; ///< the table takes the keyboard in the next frame
+    bool open_materials = false;
+    bool to_form = false;    ///< the form takes the keyboard
+    bool form_alone = false; ///< in a small window: the form in place of the table
+    std::string filter;
+    int sort_column = -1; ///< by document order when negative
+    bool sort_down = false;
+    std::set<std::string> chosen; ///< lines, for deleting and moving several at once
+    std::string anchor;           ///< where a choice of several lines began
+    std::string piece;            ///< a piece whose form is shown instead of a line's
+    bool follow_cursor = false;
+    std::string new_piece; ///< being typed
+};
+
+/// What the sizes and materials remember between frames.
+struct ParametersState {
+    int section = 0;
+    std::string new_name;
+    std::string new_value;
+    std::set<std::string> unfolded; ///< things whose attributes are all shown, by pointer
+    // Kept as long as the document is the same:
+    int edition = -1;
+    std::shared_ptr<const Knowledge> knowledge;
+    std::map<std::string, std::vector<Use>> uses;
+    std::map<std::string, std::vector<std::string>> offered; ///< by role and attribute
+};
+
+struct CuttingState {
+    int plan = 0;   ///< of sheets first, then boards
+    float zoom = 1; ///< 1: the whole sheet fits
+    ImVec2 offset{0, 0};
+    bool dragged = false;               ///< the mouse was moved since it went down on the drawing
+    int cut = -1;                       ///< pointed at in the list of cuts
+    std::shared_ptr<const Estimate> of; ///< whose plans `book` holds
+    std::shared_ptr<const print::CutBook> book;
+    std::string trouble; ///< why there is no book
+};
+
+struct AlternativesState {
+    std::string chosen; ///< whose differences are told; empty: the one worked on, or the first
+};
+
+struct DatesState {
+    bool orders = false; ///< the suppliers' orders in place of the calendar
+    float day = 0;       ///< width of a day in pixels at text scale 1; 0: all days fit
+    std::string order;   ///< supplier whose order is shown
+};
+
+struct LiftState {
+    int plan = 0;
+    int step = 0;         ///< of the swing
+    bool closing = false; ///< the force to close is plotted, not that to open
+};
+
+struct ExplainState {
+    std::vector<std::string> trail; ///< what was asked before, the last one shown
+    std::string filter;             ///< what `matches` are for
+    std::vector<std::string> matches;
+    std::shared_ptr<const Estimate> of; ///< whose references they are
+};
+
+/// Counts of a supplier's lists.
+struct ListCounts {
+    std::size_t skus = 0;
+    std::size_t rows = 0;
+    std::size_t faults = 0;
+};
+
+struct ListsState {
+    std::string supplier;                  ///< whose faults are shown; empty: all
+    std::string told;                      ///< what was done last
+    std::shared_ptr<ListImport> importing; ///< null: the suppliers are shown
+    // Kept as long as the catalog is the same:
+    std::shared_ptr<const Knowledge> counted;
+    std::map<std::string, ListCounts> counts; ///< by supplier
+};
+
+/// Everything that is shown.
+struct State {
+    Json document;   ///< as worked on, an alternative's changes applied
+    int edition = 0; ///< rises when the document becomes another
+    std::string alternative;
+    std::string read_only;
+    Answer answer;
+    std::shared_ptr<const Knowledge> knowledge;
+    std::string doing;
+    std::string trouble;
+    bool answered = false; ///< the answer is of the document as it is
+
+    View view = View::bill;
+    bool view_changed = false; ///< the tab has to be brought forward
+    std::string selected;      ///< a line
+    std::string explained;     ///< a reference
+    std::string explanation;   ///< why there is no such figure; empty when there is
+    std::string explain_entry; ///< being typed
+    BillState bill;
+    ParametersState parameters;
+    CuttingState cutting;
+    AlternativesState alternatives;
+    DatesState dates;
+    LiftState lift;
+    ExplainState explain;
+    ListsState lists;
+    std::vector<std::filesystem::path> catalog_folders;
+    std::function<void()> wake;            ///< from another thread: there is something new to draw
+    std::string alternative_title;         ///< being typed
+    std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
+    const contract::Field* help = nullptr; ///< the field pointed at or typed into in this frame
+    Theme theme;
+    /// Where things stand on the screen, by name; filled only when there is a map.
+    std::map<std::string, ImVec4>* places = nullptr;
+
+    /// The last estimate, or null.
+    [[nodiscard]] const Estimate* estimate() const { return answer.estimate.get(); }
+    /// Notes where the last item stands.
+    void mark(const std::string& name) const;
+    void mark(const std::string& name, ImVec2 least, ImVec2 most) const;
+};
+
+/// The member of an object, or null when it has none or is no object.
+[[nodiscard]] const Json* member_of(const Json* object, const std::string& name);
+/// The further plans of a type ("lift").
+[[nodiscard]] std::vector<const Json*> plans_of_type(const Estimate* estimate,
+                                                     const std::string& type);
+/// The estimate's line of an id, or null.
+[[nodiscard]] const EstimateLine* line_of(const Estimate* estimate, const std::string& id);
+/// The fault of a place in the document, or null; a place inside counts.
+[[nodiscard]] const Fault* fault_at(const Answer& answer, const std::string& pointer);
+/// What a person reads of a value: the text as written, "yes", "3".
+[[nodiscard]] std::string written(const Json* value);
+/// What a person wrote, as JSON for a field: numbers as numbers, flags as flags; none for nothing.
+[[nodiscard]] std::optional<Json> read_written(const contract::Field& field,
+                                               const std::string& text);
+/// A computed value for a person, in the unit of lengths of the estimate.
+[[nodiscard]] std::string computed(const contract::Field& field, const Json& value,
+                                   const Estimate& estimate);
+
+} // namespace aumbry::gui

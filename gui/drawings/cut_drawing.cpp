@@ -1,0 +1,341 @@
+#include "drawings/cut_drawing.hpp"
+
+#include "widgets/drawing.hpp"
+#include "widgets/keys.hpp"
+#include "widgets/widgets.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace aumbry::gui {
+
+namespace {
+
+/// From millimetres on the sheet to pixels on the screen.
+struct Placing {
+    ImVec2 origin;
+    float scale = 1;
+
+    [[nodiscard]] ImVec2 at(double x, double y) const {
+        return {origin.x + static_cast<float>(x) * scale, origin.y + static_cast<float>(y) * scale};
+    }
+};
+
+std::string words_of(const print::CutPart& part, const std::string& unit) {
+    std::string text = part.number + "  " + part.title;
+    if (!part.piece.empty()) text += "\n" + part.piece;
+    text += "\nfinished " + print::size_with_unit(part.length, part.width, unit);
+    if (part.cut_length > 0)
+        text += "\ncut " + print::size_with_unit(part.cut_length, part.cut_width, unit);
+    if (!part.grain.empty()) text += "\ngrain " + part.grain;
+    if (const std::string edges = print::edges_in_words(part); !edges.empty())
+        text += "\nedges: " + edges;
+    if (const std::string faces = print::faces_in_words(part); !faces.empty()) text += "\n" + faces;
+    text += "\n" + std::to_string(part.count) + " in the whole job";
+    return text;
+}
+
+float width_of(ImFont* font, const std::string& text) {
+    return font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.c_str()).x;
+}
+
+/// Writes as much of number, name and size as fits, lying or standing.
+void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
+               const print::CutPart& part, const std::string& size) {
+    ImFont* font = theme.small;
+    const float line = font->FontSize;
+    const float width = most.x - least.x - theme.px(4);
+    const float height = most.y - least.y - theme.px(2);
+    const bool standing = height > width;
+    const float run = standing ? height : width;
+    const float depth = standing ? width : height;
+    const ImU32 colour = packed(theme.palette.text);
+    if (depth < line) return;
+    std::vector<std::string> texts;
+    const std::string name = part.number + "  " + part.title;
+    if (width_of(font, name) <= run)
+        texts.push_back(name);
+    else if (width_of(font, part.number) <= run)
+        texts.push_back(part.number);
+    else
+        return;
+    if (width_of(font, size) <= run && depth >= 2 * line) {
+        texts.push_back(size);
+    } else if (texts[0] == name && width_of(font, name + "   " + size) <= run) {
+        texts[0] = name + "   " + size;
+    }
+    const float all = line * static_cast<float>(texts.size());
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+        const float from = static_cast<float>(i) * line - all / 2;
+        if (standing) {
+            const float middle = (least.x + most.x) / 2;
+            centred_upwards(list, font, {middle + from, least.y}, {middle + from + line, most.y},
+                            colour, texts[i]);
+        } else {
+            const float middle = (least.y + most.y) / 2;
+            centred(list, font, {least.x, middle + from}, {most.x, middle + from + line}, colour,
+                    texts[i]);
+        }
+    }
+}
+
+/// Fine lines the way the sheet's grain runs.
+void grain_lines(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
+                 const std::string& grain) {
+    if (grain != "length" && grain != "width") return;
+    const ImU32 colour = packed(theme.palette.wood_edge, 0.28F);
+    const float step = theme.px(7);
+    if (grain == "length") {
+        for (float y = least.y + step; y < most.y - 1; y += step)
+            list.AddLine({least.x, y}, {most.x, y}, colour);
+    } else {
+        for (float x = least.x + step; x < most.x - 1; x += step)
+            list.AddLine({x, least.y}, {x, most.y}, colour);
+    }
+}
+
+void offcut(ImDrawList& list, const Theme& theme, const Placing& placing,
+            const print::Offcut& offcut, const std::string& unit) {
+    const ImVec2 least = placing.at(offcut.x, offcut.y);
+    const ImVec2 most = placing.at(offcut.x + offcut.length, offcut.y + offcut.width);
+    if (!offcut.keep) return;
+    hatch(list, least, most, packed(theme.palette.quiet, 0.5F), theme.px(9));
+    list.AddRect(least, most, packed(theme.palette.quiet), 0, 0, theme.px(1));
+    const std::string text = "keep " + print::bare_size(offcut.length, offcut.width, unit);
+    const float width = width_of(theme.small, text);
+    const float line = theme.small->FontSize;
+    if (width > most.x - least.x || line > most.y - least.y) return;
+    const ImVec2 middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
+    list.AddRectFilled({middle.x - width / 2 - theme.px(3), middle.y - line / 2 - theme.px(1)},
+                       {middle.x + width / 2 + theme.px(3), middle.y + line / 2 + theme.px(1)},
+                       packed(theme.palette.waste));
+    centred(list, theme.small, least, most, packed(theme.palette.text), text);
+}
+
+void cut(ImDrawList& list, const Theme& theme, const Placing& placing,
+         const print::PlannedCut& planned, bool pointed_at) {
+    if (!planned.dealer && !pointed_at) return;
+    const ImVec2 from = placing.at(planned.x1, planned.y1);
+    const ImVec2 to = placing.at(planned.x2, planned.y2);
+    const ImU32 colour = packed(pointed_at ? theme.palette.link : theme.palette.text);
+    if (planned.dealer)
+        broken_line(list, from, to, colour, theme.px(pointed_at ? 4 : 2.5F), theme.px(14), true);
+    else
+        list.AddLine(from, to, colour, theme.px(4));
+    // Its number beside its beginning, on paper so that it can be read over parts.
+    const std::string number = std::to_string(planned.number);
+    const ImVec2 size{width_of(theme.small, number) + theme.px(6), theme.small->FontSize};
+    const ImVec2 corner{planned.along ? from.x + theme.px(4) : from.x - size.x / 2,
+                        planned.along ? from.y - size.y / 2 : from.y + theme.px(4)};
+    const ImVec2 end{corner.x + size.x, corner.y + size.y};
+    list.AddRectFilled(corner, end, packed(theme.palette.sheet), theme.px(3));
+    list.AddRect(corner, end, colour, theme.px(3));
+    centred(list, theme.small, corner, end, colour, number);
+}
+
+void zoom_about(CuttingState& memory, ImVec2 from_middle, float factor) {
+    const float before = memory.zoom;
+    memory.zoom = std::clamp(before * factor, 0.5F, 40.0F);
+    const float real = memory.zoom / before;
+    // What lies under the point stays there.
+    memory.offset.x = from_middle.x - (from_middle.x - memory.offset.x) * real;
+    memory.offset.y = from_middle.y - (from_middle.y - memory.offset.y) * real;
+}
+
+void move(CuttingState& memory, ImVec2 middle) {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (ImGui::IsItemHovered() && io.MouseWheel != 0)
+        zoom_about(memory, {io.MousePos.x - middle.x, io.MousePos.y - middle.y},
+                   std::pow(1.2F, io.MouseWheel));
+    if (ImGui::IsItemActivated()) memory.dragged = false;
+    if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 4)) {
+        memory.dragged = true;
+        memory.offset.x += io.MouseDelta.x;
+        memory.offset.y += io.MouseDelta.y;
+    }
+    if (io.WantTextInput || io.KeyCtrl) return;
+    if (pressed('=')) zoom_about(memory, {0, 0}, 1.25F);
+    if (pressed('-')) zoom_about(memory, {0, 0}, 0.8F);
+    if (pressed('0')) {
+        memory.zoom = 1;
+        memory.offset = {0, 0};
+    }
+}
+
+} // namespace
+
+std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
+    std::vector<DrawnPlan> plans;
+    for (const print::SheetPlan& sheet : book.sheets) {
+        DrawnPlan plan;
+        plan.id = sheet.id;
+        plan.title = sheet.title;
+        plan.source = sheet.source;
+        plan.which = sheet.from_which;
+        plan.quality = sheet.quality;
+        plan.length = sheet.length;
+        plan.width = sheet.width;
+        plan.clean_up = sheet.clean_up;
+        plan.yield = sheet.yield;
+        plan.grain = sheet.grain;
+        plan.placed = &sheet.placed;
+        plan.offcuts = &sheet.offcuts;
+        plan.cuts = &sheet.cuts;
+        plans.push_back(std::move(plan));
+    }
+    for (const print::BoardGroup& group : book.boards) {
+        for (const print::BoardPlan& board : group.boards) {
+            DrawnPlan plan;
+            plan.id = board.id;
+            plan.title = group.title;
+            plan.source = board.source;
+            plan.which =
+                board.copies == 1 ? "one board" : std::to_string(board.copies) + " boards alike";
+            plan.quality = group.quality;
+            plan.length = board.length;
+            plan.width = board.width;
+            plan.grain = "length";
+            plan.board = true;
+            plan.placed = &board.placed;
+            plan.offcuts = &board.offcuts;
+            plans.push_back(std::move(plan));
+        }
+    }
+    return plans;
+}
+
+void draw_plan(State& state, Intents& intents, const print::CutBook& book, const DrawnPlan& plan) {
+    const Theme& theme = state.theme;
+    const Palette& palette = theme.palette;
+    CuttingState& memory = state.cutting;
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    if (room.x < 10 || room.y < 10) return;
+    ImGui::InvisibleButton("drawing", room);
+    state.mark("drawing");
+    const bool hovered = ImGui::IsItemHovered();
+    const bool released = ImGui::IsItemDeactivated();
+    const ImVec2 middle{corner.x + room.x / 2, corner.y + room.y / 2};
+    move(memory, middle);
+
+    const float margin = theme.px(10);
+    const float fit = std::min((room.x - 2 * margin) / static_cast<float>(plan.length),
+                               (room.y - 2 * margin) / static_cast<float>(plan.width));
+    Placing placing;
+    placing.scale = fit * memory.zoom;
+    placing.origin = {
+        middle.x + memory.offset.x - static_cast<float>(plan.length) * placing.scale / 2,
+        middle.y + memory.offset.y - static_cast<float>(plan.width) * placing.scale / 2};
+
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.PushClipRect(corner, {corner.x + room.x, corner.y + room.y}, true);
+    const ImVec2 least = placing.at(0, 0);
+    const ImVec2 most = placing.at(plan.length, plan.width);
+    list.AddRectFilled(least, most, packed(palette.waste));
+    if (plan.clean_up > 0) {
+        list.AddRect(placing.at(plan.clean_up, plan.clean_up),
+                     placing.at(plan.length - plan.clean_up, plan.width - plan.clean_up),
+                     packed(palette.rule));
+    }
+    list.AddRect(least, most, packed(palette.text), 0, 0, theme.px(1.5F));
+    for (const print::Offcut& each : *plan.offcuts)
+        offcut(list, theme, placing, each, book.length_unit);
+
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    const print::CutPart* pointed_at = nullptr;
+    std::map<std::string, int> seen;
+    for (const print::PlacedPart& placed : *plan.placed) {
+        const print::CutPart& part = book.parts[placed.part];
+        const ImVec2 a = placing.at(placed.x, placed.y);
+        const ImVec2 b = placing.at(placed.x + placed.length, placed.y + placed.width);
+        told_in_text("part " + part.number + "  " + part.title + "  " +
+                     print::bare_size(placed.length, placed.width, book.length_unit) + " at " +
+                     print::bare_size(placed.x, placed.y, book.length_unit));
+        const bool under =
+            hovered && mouse.x >= a.x && mouse.x < b.x && mouse.y >= a.y && mouse.y < b.y;
+        if (under) pointed_at = &part;
+        list.AddRectFilled(a, b, packed(palette.wood));
+        if (part.grain_fixed || plan.board) grain_lines(list, theme, a, b, plan.grain);
+        const bool chosen = part.line == state.selected || under;
+        list.AddRect(a, b, packed(chosen ? palette.link : palette.wood_edge), 0, 0,
+                     theme.px(chosen ? 2.5F : 1));
+        const std::string size =
+            print::bare_size(placed.rotated ? placed.width : placed.length,
+                             placed.rotated ? placed.length : placed.width, book.length_unit);
+        if (plan.board && b.y - a.y < theme.small->FontSize + theme.px(2)) {
+            // A board is too thin to be written on: the names stand below.
+            ImGui::PushFont(theme.small);
+            const std::string name =
+                shortened(part.number + "  " + part.title + "  " + size, b.x - a.x - theme.px(6));
+            ImGui::PopFont();
+            centred(list, theme.small, {a.x, b.y + theme.px(3)},
+                    {b.x, b.y + theme.px(3) + theme.small->FontSize}, packed(palette.text), name);
+        } else {
+            name_part(list, theme, a, b, part, size);
+        }
+        const int nth = ++seen[part.line];
+        state.mark("part " + part.line + (nth > 1 ? ' ' + std::to_string(nth) : ""), a, b);
+    }
+    if (plan.cuts != nullptr) {
+        for (std::size_t i = 0; i < plan.cuts->size(); ++i)
+            cut(list, theme, placing, (*plan.cuts)[i], static_cast<int>(i) == memory.cut);
+    }
+    list.PopClipRect();
+
+    if (pointed_at == nullptr) return;
+    if (!memory.dragged) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+    ImGui::SetTooltip("%s", words_of(*pointed_at, book.length_unit).c_str());
+    if (released && !memory.dragged) intents.push_back(SelectLine{pointed_at->line, true});
+}
+
+void draw_legend(const Theme& theme, const DrawnPlan& plan) {
+    const Palette& palette = theme.palette;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    ImGui::PushFont(theme.small);
+    const float height = ImGui::GetTextLineHeight();
+    const float width = height * 1.7F;
+    bool first = true;
+    const auto entry = [&](const char* word, auto&& draw) {
+        if (!first) {
+            ImGui::SameLine(0, theme.px(18));
+            if (ImGui::GetContentRegionAvail().x < width + ImGui::CalcTextSize(word).x)
+                ImGui::NewLine();
+        }
+        first = false;
+        const ImVec2 corner = ImGui::GetCursorScreenPos();
+        draw(corner, ImVec2{corner.x + width, corner.y + height});
+        ImGui::Dummy({width, height});
+        ImGui::SameLine(0, theme.px(6));
+        ink(theme, &Palette::quiet, word);
+    };
+    entry("part", [&](ImVec2 a, ImVec2 b) {
+        list.AddRectFilled(a, b, packed(palette.wood));
+        list.AddRect(a, b, packed(palette.wood_edge));
+    });
+    entry("part, grain direction fixed", [&](ImVec2 a, ImVec2 b) {
+        list.AddRectFilled(a, b, packed(palette.wood));
+        grain_lines(list, theme, a, b, plan.grain.empty() ? "length" : plan.grain);
+        list.AddRect(a, b, packed(palette.wood_edge));
+    });
+    entry("offcut worth keeping", [&](ImVec2 a, ImVec2 b) {
+        list.AddRectFilled(a, b, packed(palette.waste));
+        hatch(list, a, b, packed(palette.quiet, 0.5F), theme.px(7));
+        list.AddRect(a, b, packed(palette.quiet));
+    });
+    entry("waste", [&](ImVec2 a, ImVec2 b) {
+        list.AddRectFilled(a, b, packed(palette.waste));
+        list.AddRect(a, b, packed(palette.rule));
+    });
+    const bool dealer =
+        plan.cuts != nullptr && std::any_of(plan.cuts->begin(), plan.cuts->end(),
+                                            [](const print::PlannedCut& c) { return c.dealer; });
+    if (dealer) {
+        entry("cut by the dealer, in this order", [&](ImVec2 a, ImVec2 b) {
+            broken_line(list, {a.x, (a.y + b.y) / 2}, {b.x, (a.y + b.y) / 2}, packed(palette.text),
+                        theme.px(2.5F), theme.px(9), true);
+        });
+    }
+    ImGui::PopFont();
+}
+
+} // namespace aumbry::gui

@@ -1,0 +1,354 @@
+#include "drawings/lift_drawing.hpp"
+
+#include "widgets/drawing.hpp"
+
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace aumbry::gui {
+
+namespace {
+
+float number_in(const Json* object, const char* name) {
+    const Json* value = member_of(object, name);
+    return value != nullptr && value->is_number() ? value->get<float>() : 0;
+}
+
+const Json* entry_of(const Json& plan, const char* list, int step) {
+    const Json* all = member_of(&plan, list);
+    if (all == nullptr || !all->is_array() || step < 0 ||
+        static_cast<std::size_t>(step) >= all->size())
+        return nullptr;
+    return &(*all)[static_cast<std::size_t>(step)];
+}
+
+std::string newtons(float force) {
+    return format_number(static_cast<double>(force), 0) + " N";
+}
+
+/// From angle and force to the screen.
+struct Axes {
+    ImVec2 least, most; ///< of the plot on the screen
+    float start = 0, end = 1;
+    float low = 0, high = 1;
+
+    [[nodiscard]] float x(float angle) const {
+        return least.x + (most.x - least.x) * (angle - start) / (end - start);
+    }
+    [[nodiscard]] float y(float force) const {
+        return most.y - (most.y - least.y) * (force - low) / (high - low);
+    }
+};
+
+constexpr float grid = 50; ///< N between the lines of the plot
+
+void lines_of_grid(ImDrawList& list, const Theme& theme, const Axes& axes) {
+    ImFont* font = theme.small;
+    const ImU32 quiet = packed(theme.palette.quiet);
+    for (float force = axes.low; force <= axes.high + 1; force += grid) {
+        const float y = axes.y(force);
+        list.AddLine({axes.least.x, y}, {axes.most.x, y}, packed(theme.palette.rule, 0.6F));
+        const std::string text =
+            format_number(static_cast<double>(force), 0) + (force + grid > axes.high ? " N" : "");
+        const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.c_str()).x;
+        list.AddText(font, font->FontSize,
+                     {axes.least.x - width - theme.px(6), y - font->FontSize / 2}, quiet,
+                     text.c_str());
+    }
+    const float degrees = axes.end - axes.start > 45 ? 15.0F : 5.0F;
+    for (float angle = axes.start; angle <= axes.end + 0.01F; angle += degrees) {
+        const std::string text = format_number(static_cast<double>(angle), 0) + "\xc2\xb0";
+        const float x = axes.x(angle);
+        list.AddLine({x, axes.most.y}, {x, axes.most.y + theme.px(4)}, quiet);
+        centred(list, font, {x - 40, axes.most.y + theme.px(5)},
+                {x + 40, axes.most.y + theme.px(5) + font->FontSize}, quiet, text);
+    }
+}
+
+void limit(ImDrawList& list, const Theme& theme, const Axes& axes, float force,
+           const std::string& text, bool below) {
+    const float y = axes.y(force);
+    const ImU32 colour = packed(theme.palette.problem);
+    broken_line(list, {axes.least.x, y}, {axes.most.x, y}, colour, theme.px(1.5F), theme.px(8));
+    ImFont* font = theme.small;
+    list.AddText(
+        font, font->FontSize,
+        {axes.least.x + theme.px(6), below ? y + theme.px(2) : y - font->FontSize - theme.px(2)},
+        colour, text.c_str());
+}
+
+/// Where it moves by itself and where it stays, in words below the plot.
+void regions(ImDrawList& list, const Theme& theme, const Axes& axes, const Json& plan) {
+    const int steps = steps_of(plan);
+    const auto word_at = [&](int step) {
+        if (figure_at(plan, step, "close") < 0) return "falls shut";
+        if (figure_at(plan, step, "open") < 0) return "opens by itself";
+        return "stays";
+    };
+    const float top = axes.most.y + theme.px(9) + theme.small->FontSize;
+    const float bottom = top + theme.small->FontSize + theme.px(6);
+    for (int from = 0; from < steps;) {
+        const std::string_view word = word_at(from);
+        int to = from;
+        while (to + 1 < steps && word_at(to + 1) == word) ++to;
+        const float left = axes.x(figure_at(plan, from, "angle"));
+        const float right = axes.x(figure_at(plan, std::min(to + 1, steps - 1), "angle"));
+        if (word == "stays") {
+            list.AddRectFilled({left, top}, {right, bottom}, packed(theme.palette.chosen));
+        } else {
+            hatch(list, {left, top}, {right, bottom}, packed(theme.palette.rule), theme.px(6));
+        }
+        list.AddRect({left, top}, {right, bottom}, packed(theme.palette.rule));
+        const float width = theme.small
+                                ->CalcTextSizeA(theme.small->FontSize, FLT_MAX, 0, word.data(),
+                                                word.data() + word.size())
+                                .x;
+        if (width + theme.px(6) < right - left) {
+            const float middle = (left + right) / 2;
+            if (word != "stays") {
+                list.AddRectFilled({middle - width / 2 - theme.px(3), top + 1},
+                                   {middle + width / 2 + theme.px(3), bottom - 1},
+                                   packed(theme.palette.sheet));
+            }
+            centred(list, theme.small, {left, top}, {right, bottom}, packed(theme.palette.text),
+                    std::string(word));
+        } else {
+            centred(list, theme.small, {left, bottom}, {right, bottom + theme.small->FontSize},
+                    packed(theme.palette.text), std::string(word));
+        }
+        from = to + 1;
+    }
+}
+
+void curve(ImDrawList& list, const Axes& axes, const Json& plan, const char* name, ImU32 colour,
+           float thickness, float dash) {
+    const int steps = steps_of(plan);
+    // Of a broken curve every other stretch of the axis is left out.
+    for (int step = 0; step + 1 < steps; ++step) {
+        const ImVec2 a{axes.x(figure_at(plan, step, "angle")), axes.y(figure_at(plan, step, name))};
+        const ImVec2 b{axes.x(figure_at(plan, step + 1, "angle")),
+                       axes.y(figure_at(plan, step + 1, name))};
+        if (dash > 0 && std::fmod(a.x - axes.least.x, 2 * dash) > dash) continue;
+        list.AddLine(a, b, colour, thickness);
+    }
+}
+
+} // namespace
+
+int steps_of(const Json& plan) {
+    const Json* all = member_of(&plan, "curve");
+    return all != nullptr && all->is_array() ? static_cast<int>(all->size()) : 0;
+}
+
+float figure_at(const Json& plan, int step, const char* name) {
+    return number_in(entry_of(plan, "curve", step), name);
+}
+
+void draw_hand_force(const State& state, const Json& plan, bool opening, int& step, ImVec2 size) {
+    const Theme& theme = state.theme;
+    const Palette& palette = theme.palette;
+    const int steps = steps_of(plan);
+    if (steps < 2) return;
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    ImGui::InvisibleButton("hand force", size);
+    state.mark("lift plot");
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const char* with = opening ? "open" : "close";
+    const char* bare = opening ? "bare_open" : "bare_close";
+    const char* most = opening ? "most_open" : "most_close";
+    const char* least = opening ? "least_open" : "least_close";
+    const Json* limits = member_of(&plan, "limits");
+    const float push = number_in(limits, with);
+    const float hold = number_in(limits, "hold_back");
+
+    Axes axes;
+    axes.start = figure_at(plan, 0, "angle");
+    axes.end = figure_at(plan, steps - 1, "angle");
+    axes.low = -hold;
+    axes.high = push;
+    for (int i = 0; i < steps; ++i) {
+        for (const char* name : {with, bare, most, least}) {
+            axes.low = std::min(axes.low, figure_at(plan, i, name));
+            axes.high = std::max(axes.high, figure_at(plan, i, name));
+        }
+    }
+    axes.low = std::floor(axes.low / grid - 0.5F) * grid;
+    axes.high = std::ceil(axes.high / grid + 0.3F) * grid;
+    axes.least = {corner.x + theme.px(52), corner.y + theme.px(4)};
+    axes.most = {corner.x + size.x - theme.px(12),
+                 corner.y + size.y - theme.px(22) - 3 * theme.small->FontSize};
+    if (ImGui::IsItemActive()) {
+        const float share =
+            (ImGui::GetIO().MousePos.x - axes.least.x) / (axes.most.x - axes.least.x);
+        step = std::clamp(static_cast<int>(std::lround(share * static_cast<float>(steps - 1))), 0,
+                          steps - 1);
+    }
+
+    lines_of_grid(list, theme, axes);
+    const ImDrawListFlags smooth = list.Flags;
+    list.Flags &= ~ImDrawListFlags_AntiAliasedFill; // else seams show between the steps
+    for (int i = 0; i + 1 < steps; ++i) {
+        const float left = axes.x(figure_at(plan, i, "angle"));
+        const float right = axes.x(figure_at(plan, i + 1, "angle"));
+        list.AddQuadFilled({left, axes.y(figure_at(plan, i, least))},
+                           {right, axes.y(figure_at(plan, i + 1, least))},
+                           {right, axes.y(figure_at(plan, i + 1, most))},
+                           {left, axes.y(figure_at(plan, i, most))}, packed(palette.link, 0.16F));
+    }
+    list.Flags = smooth;
+    list.AddLine({axes.least.x, axes.y(0)}, {axes.most.x, axes.y(0)}, packed(palette.text),
+                 theme.px(1));
+    limit(list, theme, axes, push, "the hand pushes at most " + newtons(push), false);
+    limit(list, theme, axes, -hold,
+          opening ? "below: it flies open, over " + newtons(hold) + " to hold back"
+                  : "below: it slams shut, over " + newtons(hold) + " to hold back",
+          true);
+    curve(list, axes, plan, bare, packed(palette.quiet), theme.px(2), theme.px(12));
+    curve(list, axes, plan, with, packed(palette.link), theme.px(3), 0);
+    regions(list, theme, axes, plan);
+
+    const float x = axes.x(figure_at(plan, step, "angle"));
+    list.AddLine({x, axes.least.y}, {x, axes.most.y}, packed(palette.text), theme.px(1));
+    for (const char* name : {bare, with})
+        list.AddCircleFilled({x, axes.y(figure_at(plan, step, name))}, theme.px(4.5F),
+                             packed(name == with ? palette.link : palette.quiet));
+}
+
+namespace {
+
+/// From millimetres beside the hinge, up being up, to the screen.
+struct Standing {
+    ImVec2 hinge;
+    float scale = 1;
+
+    [[nodiscard]] ImVec2 at(const Json* point) const {
+        return {hinge.x + number_in(point, "x") * scale, hinge.y - number_in(point, "y") * scale};
+    }
+};
+
+/// Everything that any step of the swing shows.
+void bounds(const Json& plan, ImVec2& least, ImVec2& most) {
+    least = most = {0, 0};
+    const auto take = [&](const Json* point) {
+        const ImVec2 at{number_in(point, "x"), number_in(point, "y")};
+        least = {std::min(least.x, at.x), std::min(least.y, at.y)};
+        most = {std::max(most.x, at.x), std::max(most.y, at.y)};
+    };
+    for (int step = 0; const Json* view = entry_of(plan, "side_view", step); ++step) {
+        take(member_of(view, "handle"));
+        for (const char* name : {"masses", "fixed", "moving"}) {
+            if (const Json* points = member_of(view, name)) {
+                for (const Json& point : *points) take(&point);
+            }
+        }
+    }
+}
+
+void spring(ImDrawList& list, const Theme& theme, ImVec2 fixed, ImVec2 moving) {
+    // A cylinder from the fixed mount and a thinner rod to the moving one.
+    const ImVec2 middle{fixed.x + (moving.x - fixed.x) * 0.55F,
+                        fixed.y + (moving.y - fixed.y) * 0.55F};
+    list.AddLine(fixed, moving, packed(theme.palette.text), theme.px(2.5F));
+    list.AddLine(fixed, middle, packed(theme.palette.text), theme.px(7));
+    for (const ImVec2 mount : {fixed, moving}) {
+        list.AddCircleFilled(mount, theme.px(5), packed(theme.palette.sheet));
+        list.AddCircle(mount, theme.px(5), packed(theme.palette.text), 0, theme.px(2));
+    }
+}
+
+void mass(ImDrawList& list, const Theme& theme, ImVec2 at, const std::string& load, float kg) {
+    const float half = theme.px(std::clamp(2.0F + std::sqrt(kg) * 1.3F, 3.0F, 12.0F));
+    const ImU32 colour = packed(theme.palette.quiet);
+    if (load == "mattress") {
+        list.AddRect({at.x - half, at.y - half}, {at.x + half, at.y + half}, colour, 0, 0,
+                     theme.px(1.5F));
+    } else if (load == "bedding") {
+        list.AddTriangle({at.x, at.y - half}, {at.x + half, at.y + half},
+                         {at.x - half, at.y + half}, colour, theme.px(1.5F));
+    } else {
+        list.AddCircle(at, half, colour, 0, theme.px(1.5F));
+    }
+}
+
+/// The middle of all masses: a ring with two filled quarters, as drawings mark it.
+void centre_of_mass(ImDrawList& list, const Theme& theme, ImVec2 at) {
+    const float radius = theme.px(9);
+    const ImU32 colour = packed(theme.palette.text);
+    constexpr float quarter = 1.5707963F;
+    list.AddCircleFilled(at, radius, packed(theme.palette.sheet));
+    for (const float from : {0.0F, 2 * quarter}) {
+        list.PathLineTo(at);
+        list.PathArcTo(at, radius, from, from + quarter, 10);
+        list.PathFillConvex(colour);
+    }
+    list.AddCircle(at, radius, colour, 0, theme.px(1.5F));
+}
+
+} // namespace
+
+void draw_side_view(const State& state, const Json& plan, int step, ImVec2 size) {
+    const Theme& theme = state.theme;
+    const Palette& palette = theme.palette;
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    ImGui::Dummy(size);
+    state.mark("lift side view");
+    const Json* view = entry_of(plan, "side_view", step);
+    if (view == nullptr) return;
+    ImVec2 least;
+    ImVec2 most;
+    bounds(plan, least, most);
+    const float margin = theme.px(22);
+    Standing standing;
+    standing.scale = std::min((size.x - 2 * margin) / std::max(1.0F, most.x - least.x),
+                              (size.y - 2 * margin) / std::max(1.0F, most.y - least.y));
+    standing.hinge = {corner.x + size.x / 2 - (least.x + most.x) / 2 * standing.scale,
+                      corner.y + size.y / 2 + (least.y + most.y) / 2 * standing.scale};
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.PushClipRect(corner, {corner.x + size.x, corner.y + size.y}, true);
+
+    // The way of the handle, and both ends.
+    ImVec2 before{};
+    for (int i = 0; const Json* each = entry_of(plan, "side_view", i); ++i) {
+        const ImVec2 at = standing.at(member_of(each, "handle"));
+        if (i > 0 && i % 2 == 0) list.AddLine(before, at, packed(palette.rule), theme.px(1.5F));
+        before = at;
+    }
+    for (const int end : {0, steps_of(plan) - 1}) {
+        if (const Json* each = entry_of(plan, "side_view", end))
+            broken_line(list, standing.hinge, standing.at(member_of(each, "handle")),
+                        packed(palette.rule), theme.px(1.5F), theme.px(6));
+    }
+
+    const ImVec2 handle = standing.at(member_of(view, "handle"));
+    list.AddLine(standing.hinge, handle, packed(palette.wood_edge), theme.px(9));
+    list.AddLine(standing.hinge, handle, packed(palette.wood), theme.px(6));
+    const Json* fixed = member_of(view, "fixed");
+    const Json* moving = member_of(view, "moving");
+    if (fixed != nullptr && moving != nullptr) {
+        for (std::size_t i = 0; i < std::min(fixed->size(), moving->size()); ++i)
+            spring(list, theme, standing.at(&(*fixed)[i]), standing.at(&(*moving)[i]));
+    }
+    const Json* masses = member_of(&plan, "masses");
+    const Json* places = member_of(view, "masses");
+    if (masses != nullptr && places != nullptr) {
+        ImVec2 sum{0, 0};
+        float all = 0;
+        for (std::size_t i = 0; i < std::min(masses->size(), places->size()); ++i) {
+            const float kg = number_in(&(*masses)[i], "mass");
+            const ImVec2 at = standing.at(&(*places)[i]);
+            mass(list, theme, at, written(member_of(&(*masses)[i], "load")), kg);
+            sum = {sum.x + at.x * kg, sum.y + at.y * kg};
+            all += kg;
+        }
+        if (all > 0) centre_of_mass(list, theme, {sum.x / all, sum.y / all});
+    }
+    // The hinge, and the hand where it takes hold.
+    list.AddCircleFilled(standing.hinge, theme.px(7), packed(palette.text));
+    list.AddCircleFilled(standing.hinge, theme.px(3), packed(palette.sheet));
+    list.AddCircle(handle, theme.px(8), packed(palette.link), 0, theme.px(2.5F));
+    list.PopClipRect();
+}
+
+} // namespace aumbry::gui

@@ -1,0 +1,20 @@
+// The swing of a lift: hand force over the angle, and a side view at one angle.
+#pragma once
+
+#include "app/state.hpp"
+
+namespace aumbry::gui {
+
+/// The force of the hand over the swing, opening or closing, with its limits. Sets `step` to where
+/// the mouse points while its button is down.
+void draw_hand_force(const State& state, const Json& plan, bool opening, int& step, ImVec2 size);
+
+/// Panel, hinge, springs, mounts and masses to scale, at a step of the swing.
+void draw_side_view(const State& state, const Json& plan, int step, ImVec2 size);
+
+/// How many steps the swing has.
+[[nodiscard]] int steps_of(const Json& plan);
+/// A figure of one step of the curve: "angle", "open", "bare_close"...; 0 when it has none.
+[[nodiscard]] float figure_at(const Json& plan, int step, const char* name);
+
+} // namespace aumbry::gui

@@ -1,0 +1,23 @@
+// The job on a wall calendar: days across, what comes in and what is worked below.
+#pragma once
+
+#include "app/state.hpp"
+
+#include "aumbry/date.hpp"
+
+namespace aumbry::gui {
+
+/// The days that the workshop works, as the document says; Monday to Friday when it says nothing
+/// that can be read.
+[[nodiscard]] WorkCalendar workshop_calendar(const Json& document);
+
+/// Draws the calendar into the region at hand, which scrolls both ways.
+void draw_wall_calendar(State& state, Intents& intents);
+
+/// What the marks of the calendar mean.
+void draw_calendar_legend(const Theme& theme);
+
+/// Each supplier's order.
+void draw_orders(State& state, Intents& intents);
+
+} // namespace aumbry::gui

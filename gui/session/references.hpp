@@ -1,0 +1,25 @@
+// What uses what: which formulas name a parameter, a material or a line, and which lines are made
+// of a material.
+#pragma once
+
+#include "session/worker.hpp"
+
+#include <map>
+#include <string>
+#include <vector>
+
+namespace aumbry::gui {
+
+/// Something that uses a name.
+struct Use {
+    std::string title;
+    std::string line; ///< id when it is a line, else empty
+    bool operator==(const Use&) const = default;
+};
+
+/// By name of a parameter, material or line: its users in document order, each once.
+using Uses = std::map<std::string, std::vector<Use>>;
+
+[[nodiscard]] Uses uses_of_names(const Json& document, const Knowledge& knowledge);
+
+} // namespace aumbry::gui

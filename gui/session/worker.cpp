@@ -1,0 +1,256 @@
+#include "session/worker.hpp"
+
+#include "aumbry/project.hpp"
+
+namespace aumbry::gui {
+
+const contract::LineKind* Knowledge::kind(std::string_view name) const {
+    for (const contract::Description& module : modules) {
+        for (const contract::LineKind& kind : module.line_kinds) {
+            if (kind.kind == name) return &kind;
+        }
+    }
+    return nullptr;
+}
+
+const contract::CatalogClass* Knowledge::catalog_class(std::string_view name) const {
+    for (const contract::Description& module : modules) {
+        for (const contract::CatalogClass& each : module.catalog_classes) {
+            if (each.name == name) return &each;
+        }
+    }
+    return nullptr;
+}
+
+Worker::Worker(std::function<void()> wake) : wake_(std::move(wake)), thread_([this] { run(); }) {}
+
+Worker::~Worker() {
+    {
+        const std::lock_guard lock(mutex_);
+        ending_ = true;
+        give_up_ = true;
+    }
+    more_.notify_one();
+    thread_.join();
+}
+
+void Worker::load(Folders folders) {
+    {
+        const std::lock_guard lock(mutex_);
+        folders_ = std::move(folders);
+        give_up_ = true;
+    }
+    more_.notify_one();
+}
+
+void Worker::ask(Request request) {
+    {
+        const std::lock_guard lock(mutex_);
+        request_ = std::move(request);
+        give_up_ = true;
+    }
+    more_.notify_one();
+}
+
+void Worker::cancel() {
+    const std::lock_guard lock(mutex_);
+    request_.reset();
+    give_up_ = true;
+}
+
+Answer Worker::answer() const {
+    const std::lock_guard lock(mutex_);
+    return answer_;
+}
+
+std::shared_ptr<const Knowledge> Worker::knowledge() const {
+    const std::lock_guard lock(mutex_);
+    return knowledge_;
+}
+
+std::string Worker::doing() const {
+    const std::lock_guard lock(mutex_);
+    return doing_;
+}
+
+std::string Worker::trouble() const {
+    const std::lock_guard lock(mutex_);
+    return trouble_;
+}
+
+void Worker::publish(const std::function<void()>& change) {
+    {
+        const std::lock_guard lock(mutex_);
+        change();
+        ++news_;
+    }
+    if (wake_) wake_();
+}
+
+void Worker::tell(const std::string& doing) {
+    publish([&] { doing_ = doing; });
+}
+
+void Worker::run() {
+    for (;;) {
+        std::optional<Folders> folders;
+        std::optional<Request> request;
+        {
+            std::unique_lock lock(mutex_);
+            more_.wait(lock, [&] { return ending_ || folders_ || request_; });
+            if (ending_) return;
+            give_up_ = false;
+            folders.swap(folders_);
+            if (!folders) request.swap(request_);
+        }
+        try {
+            if (folders) load_now(*folders);
+            if (request) compute(*request);
+        } catch (const CallCancelled&) {
+            // Something newer waits, or nobody wants it any more.
+        } catch (const std::exception& error) {
+            publish([&] { trouble_ = error.what(); });
+        }
+        tell("");
+    }
+}
+
+void Worker::load_now(const Folders& folders) {
+    tell("Reading modules and price lists");
+    host_.reset();
+    auto host = std::make_unique<PluginHost>(folders.plugins);
+    host->set_cancel([this] { return give_up_.load(); });
+    auto knowledge = std::make_shared<Knowledge>();
+    knowledge->modules = host->modules();
+    knowledge->refused = host->refused();
+    catalog_ = load_catalog(folders.catalogs, host->catalog_classes());
+    for (const auto& fault : catalog_.faults())
+        knowledge->catalog_faults.push_back(fault.fault.sentence());
+    knowledge->catalog = catalog_;
+    host_ = std::move(host);
+    found_.clear();
+    before_.clear();
+    base_.clear();
+    base_text_.clear();
+    publish([&] {
+        knowledge_ = knowledge;
+        answer_.comparison_revision = -1;
+        trouble_.clear();
+    });
+}
+
+void Worker::compute(const Request& request) {
+    if (!host_) return;
+    const Answer now = answer();
+    const bool known = now.revision == request.revision && now.alternative == request.alternative &&
+                       !found_.empty();
+    if (!known) {
+        // Where the last document could not be priced, the last sound one is the measure.
+        if (!found_.empty()) before_ = std::move(found_);
+        if (!request.after_edit) before_.clear();
+        found_.clear();
+    }
+    try {
+        const Project base = read_project(request.text, request.file);
+        for (const char* effort : {"draft", "normal"}) {
+            if (!found_.contains(effort) && !estimate_now(base, request, effort)) return;
+        }
+        if (request.compare && now.comparison_revision != request.revision)
+            compare_now(base, request);
+    } catch (const FaultError& error) {
+        publish([&] {
+            answer_.revision = request.revision;
+            answer_.alternative = request.alternative;
+            answer_.faults = error.faults();
+            answer_.stale = true;
+            trouble_.clear();
+        });
+    }
+}
+
+std::shared_ptr<const Estimate> Worker::estimate_of_base(const Project& base,
+                                                         const EstimateOptions& options) {
+    // Edits of an alternative leave the base as it is.
+    Json without = base.document;
+    without.erase("alternatives");
+    if (std::string text = without.dump(); text != base_text_) {
+        base_.clear();
+        base_text_ = std::move(text);
+    }
+    std::shared_ptr<const Estimate>& kept = base_[options.effort];
+    if (!kept) kept = std::make_shared<const Estimate>(estimate(base, *host_, catalog_, options));
+    return kept;
+}
+
+bool Worker::estimate_now(const Project& base, const Request& request, const std::string& effort) {
+    tell(effort == "draft" ? "Drafting" : "Refining");
+    EstimateOptions options;
+    options.effort = effort;
+    const Project project =
+        request.alternative.empty() ? base : with_alternative(base, request.alternative);
+    const auto found =
+        std::make_shared<const Estimate>(estimate(project, *host_, catalog_, options));
+    if (give_up_) return false;
+    found_[effort] = found;
+    // A draft is told against a draft: what refining finds is no effect of the edit.
+    const auto before = before_.find(effort);
+    std::optional<std::vector<Figure>> since;
+    if (before != before_.end() && before->second->currency == found->currency)
+        since = figures_of(*found, before->second.get());
+    const std::vector<Figure> figures = figures_of(*found, nullptr);
+    const auto show = [&](std::optional<std::vector<Figure>> against_base) {
+        publish([&] {
+            const bool first =
+                answer_.revision != request.revision || answer_.alternative != request.alternative;
+            answer_.revision = request.revision;
+            answer_.alternative = request.alternative;
+            answer_.estimate = found;
+            answer_.figures = figures;
+            answer_.stale = false;
+            answer_.refined = effort != "draft";
+            answer_.faults.clear();
+            if (since) {
+                answer_.since_edit = *since;
+            } else if (first) {
+                answer_.since_edit.clear();
+            }
+            if (against_base) {
+                answer_.against_base = *against_base;
+            } else if (first) {
+                answer_.against_base.clear();
+            }
+            trouble_.clear();
+        });
+    };
+    show(std::nullopt);
+    if (request.alternative.empty()) return true;
+    try {
+        const auto of_base = estimate_of_base(base, options);
+        show(figures_of(*found, of_base.get()));
+    } catch (const FaultError&) {
+        // A base at fault can be no measure; the alternative may have mended what is wrong.
+    }
+    return !give_up_;
+}
+
+void Worker::compare_now(const Project& base, const Request& request) {
+    try {
+        EstimateOptions options;
+        const auto found = std::make_shared<const Comparison>(
+            compare(base, *host_, catalog_, options, {}, [&](std::size_t done, std::size_t all) {
+                tell("Comparing " + std::to_string(done) + " of " + std::to_string(all));
+            }));
+        publish([&] {
+            answer_.comparison = found;
+            answer_.comparison_revision = request.revision;
+            answer_.comparison_faults.clear();
+        });
+    } catch (const FaultError& error) {
+        publish([&] {
+            answer_.comparison_revision = request.revision;
+            answer_.comparison_faults = error.faults();
+        });
+    }
+}
+
+} // namespace aumbry::gui

@@ -1,0 +1,297 @@
+#include "tabs/tabs.hpp"
+#include "widgets/drawing.hpp"
+#include "widgets/widgets.hpp"
+
+#include <algorithm>
+#include <imgui_stdlib.h>
+
+namespace aumbry::gui {
+
+namespace {
+
+/// "+12.00" as "+12.00 more": the direction in a word too.
+std::string with_word(const Figure& figure) {
+    if (figure.difference.empty()) return "";
+    const bool less = figure.difference.front() == '-';
+    const char* word =
+        figure.name == "ready" ? (less ? "earlier" : "later") : (less ? "less" : "more");
+    std::string text = figure.difference + ' ' + word;
+    if (!figure.percent.empty() && figure.name == "total") {
+        text += " (" + figure.percent + (figure.percent.ends_with('%') ? ")" : " %)");
+    }
+    return text;
+}
+
+/// Of most figures less is better, of yield more.
+Colour Palette::*colour_of_difference(const Figure& figure) {
+    if (figure.name != "yield" || figure.difference.empty())
+        return colour_of_change(figure.difference);
+    return figure.difference.front() == '-' ? &Palette::caution : &Palette::fine;
+}
+
+/// What a row belongs to: "By piece", "By module"; empty: the whole job.
+const char* group_of(const std::string& name) {
+    if (name.starts_with("piece.")) return "By piece";
+    if (name.starts_with("module.")) return "By module";
+    return "";
+}
+
+void keep_edit(State& state, Intents& intents) {
+    const Theme& theme = state.theme;
+    if (state.alternative.empty()) {
+        ImGui::SetNextItemWidth(theme.px(240));
+        const bool entered = ImGui::InputTextWithHint("##title", "Title of a new alternative",
+                                                      &state.alternative_title,
+                                                      ImGuiInputTextFlags_EnterReturnsTrue);
+        state.mark("alternative title");
+        ImGui::SameLine();
+        const bool ready = !state.alternative_title.empty() && state.read_only.empty();
+        if ((action(state, "Keep the unsaved edits as an alternative", ready) || entered) &&
+            ready) {
+            intents.push_back(KeepAsAlternative{state.alternative_title});
+            state.alternative_title.clear();
+        }
+    } else {
+        if (action(state, "Back to the base")) intents.push_back(WorkOn{""});
+        ImGui::SameLine();
+        ink_wrapped(theme, &Palette::quiet,
+                    "Edits now change this alternative; the base stays as it is.");
+    }
+}
+
+void choose_column(const State& state, const Comparison& comparison, AlternativesState& memory) {
+    const auto known = [&](const std::string& id) {
+        return std::any_of(comparison.columns.begin(), comparison.columns.end(),
+                           [&](const Column& column) { return column.id == id; });
+    };
+    if (!memory.chosen.empty() && known(memory.chosen)) return;
+    memory.chosen = state.alternative;
+    if (memory.chosen.empty() && comparison.columns.size() > 1)
+        memory.chosen = comparison.columns[1].id;
+}
+
+void head(State& state, Intents& intents, const Column& column) {
+    const Theme& theme = state.theme;
+    ImGui::PushID(column.id.c_str());
+    const bool current = column.id == state.alternative;
+    const std::string title = column.title.empty() ? column.id : column.title;
+    const std::string fitted = shortened(title, ImGui::GetContentRegionAvail().x);
+    push_right(fitted);
+    if (column.id.empty() || column.id == state.alternatives.chosen) {
+        ink(theme, &Palette::text, fitted);
+    } else if (link(state, fitted, "tell of " + column.id)) {
+        state.alternatives.chosen = column.id;
+    }
+    if (fitted != title && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", title.c_str());
+    ImGui::PushFont(theme.small);
+    const std::string work = current ? "worked on now" : "Work on this";
+    const bool adoptable = !column.id.empty() && column.estimate && state.read_only.empty();
+    push_right(adoptable ? work + "   Adopt" : work);
+    if (current) {
+        ink(theme, &Palette::quiet, work);
+    } else if (link(state, work, "work on " + column.id)) {
+        intents.push_back(WorkOn{column.id});
+    }
+    if (adoptable) {
+        ImGui::SameLine(0, ImGui::CalcTextSize("   ").x);
+        if (link(state, "Adopt", "adopt " + column.id))
+            intents.push_back(AdoptAlternative{column.id});
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Make this the base. It can be undone.");
+    }
+    ImGui::PopFont();
+    ImGui::PopID();
+}
+
+void cell(const State& state, const Column& column, std::size_t row) {
+    const Theme& theme = state.theme;
+    if (!column.estimate) {
+        if (row == 0) ink_right(theme, &Palette::problem, "cannot be priced");
+        return;
+    }
+    const Figure& figure = column.figures[row];
+    ink_right(theme, &Palette::text, figure.value);
+    const std::string difference = with_word(figure);
+    if (difference.empty()) return;
+    ImGui::PushFont(theme.small);
+    ink_right(theme, colour_of_difference(figure), difference);
+    ImGui::PopFont();
+}
+
+void side_by_side(State& state, Intents& intents, const Comparison& comparison, float height) {
+    const Theme& theme = state.theme;
+    const int columns = static_cast<int>(comparison.columns.size()) + 1;
+    const float room = ImGui::GetContentRegionAvail().x;
+    const float names = std::min(theme.px(210), room * 0.3F);
+    const float each = std::clamp((room - names) / static_cast<float>(columns - 1) - theme.px(18),
+                                  theme.px(165), theme.px(250));
+    if (!ImGui::BeginTable("figures", columns,
+                           ImGuiTableFlags_ScrollX | ImGuiTableFlags_ScrollY |
+                               ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingFixedFit,
+                           {0, height}))
+        return;
+    ImGui::TableSetupScrollFreeze(1, 1);
+    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, names);
+    for (const Column& column : comparison.columns)
+        ImGui::TableSetupColumn(column.id.c_str(), ImGuiTableColumnFlags_WidthFixed, each);
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::PushFont(theme.small);
+    ink_wrapped(theme, &Palette::quiet,
+                "Amounts in " + std::string(comparison.currency.code) + ", against the base");
+    ImGui::PopFont();
+    for (const Column& column : comparison.columns) {
+        ImGui::TableNextColumn();
+        head(state, intents, column);
+    }
+    const std::vector<Figure>& rows = comparison.columns.front().figures;
+    const char* group = "";
+    for (std::size_t row = 0; row < rows.size(); ++row) {
+        const char* belongs = group_of(rows[row].name);
+        if (std::string_view(belongs) != group) {
+            group = belongs;
+            if (*group != '\0') {
+                ImGui::TableNextRow();
+                ImGui::TableNextColumn();
+                ImGui::PushFont(theme.small);
+                ink(theme, &Palette::quiet, group);
+                ImGui::PopFont();
+            }
+        }
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        if (*group != '\0') ImGui::Indent(theme.px(12));
+        ImGui::PushFont(rows[row].name == "total" ? theme.figure : theme.text);
+        ink(theme, &Palette::text, shortened(rows[row].title, ImGui::GetContentRegionAvail().x));
+        if (*group != '\0') ImGui::Unindent(theme.px(12));
+        for (const Column& column : comparison.columns) {
+            ImGui::TableNextColumn();
+            if (column.id == state.alternatives.chosen && !column.id.empty()) {
+                ImGui::TableSetBgColor(ImGuiTableBgTarget_CellBg, packed(theme.palette.chosen));
+            }
+            cell(state, column, row);
+        }
+        ImGui::PopFont();
+    }
+    ImGui::EndTable();
+}
+
+void problems(const Theme& theme, const std::vector<EstimateFinding>& findings, const char* word) {
+    for (const EstimateFinding& finding : findings) {
+        severity_sign(theme, finding.severity);
+        ink_wrapped(theme, &Palette::text, std::string(word) + ": " + finding.text);
+    }
+}
+
+std::string values_of(const LineDifference& line, std::size_t most) {
+    std::string text;
+    std::size_t told = 0;
+    for (const ValueDifference& value : line.values) {
+        if (told++ == most) break;
+        text += (text.empty() ? "" : "\n") + value.name + ": " +
+                (value.before.empty() ? "none" : value.before) + " \xe2\x86\x92 " +
+                (value.after.empty() ? "none" : value.after);
+    }
+    if (line.values.size() > most)
+        text += "\nand " + std::to_string(line.values.size() - most) + " more";
+    return text;
+}
+
+void differing(State& state, Intents& intents, const Column& column) {
+    const Theme& theme = state.theme;
+    if (!ImGui::BeginTable("lines", 5,
+                           ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp))
+        return;
+    ImGui::TableSetupColumn("Line", 0, 2.4F);
+    ImGui::TableSetupColumn("What differs", 0, 4);
+    ImGui::TableSetupColumn("Cost", 0, 1.2F);
+    ImGui::TableSetupColumn("Difference", 0, 1.6F);
+    ImGui::TableSetupColumn("Why", 0, 2.6F);
+    headings({"Line", "What differs", "Cost", "Difference", "Why"}, {2, 3});
+    for (const LineDifference& line : column.lines) {
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        const std::string title = shortened(line.title.empty() ? line.line : line.title,
+                                            ImGui::GetContentRegionAvail().x);
+        if (line_of(state.estimate(), line.line) == nullptr) {
+            ink(theme, &Palette::text, title);
+        } else if (link(state, title, "differing " + line.line)) {
+            intents.push_back(SelectLine{line.line, true});
+        }
+        ImGui::TableNextColumn();
+        if (line.kind == LineDifference::Kind::added) {
+            ink(theme, &Palette::text, "added");
+        } else if (line.kind == LineDifference::Kind::removed) {
+            ink(theme, &Palette::text, "removed");
+        } else {
+            ink_wrapped(theme, &Palette::text, values_of(line, 3));
+            if (ImGui::IsItemHovered() && line.values.size() > 3)
+                ImGui::SetTooltip("%s", values_of(line, 40).c_str());
+        }
+        ImGui::TableNextColumn();
+        ink_right(theme, &Palette::text, line.cost_after.grouped());
+        ImGui::TableNextColumn();
+        const Money difference = line.cost_after - line.cost_before;
+        if (difference.is_zero()) {
+            ink_right(theme, &Palette::quiet, "same");
+        } else {
+            const bool less = difference.is_negative();
+            const std::string text = (less ? "" : "+") + difference.grouped();
+            ink_right(theme, colour_of_change(text), text + (less ? " less" : " more"));
+        }
+        ImGui::TableNextColumn();
+        ink_wrapped(theme, &Palette::quiet, line.why);
+    }
+    ImGui::EndTable();
+}
+
+void told(State& state, Intents& intents, const Comparison& comparison) {
+    const Theme& theme = state.theme;
+    for (const Column& column : comparison.columns) {
+        if (column.id.empty() || column.id != state.alternatives.chosen) continue;
+        section(theme, column.title.empty() ? column.id : column.title,
+                column.estimate ? (column.lines.size() == 1
+                                       ? "1 line differs"
+                                       : std::to_string(column.lines.size()) + " lines differ")
+                                : "cannot be priced");
+        for (const Fault& fault : column.faults) {
+            severity_sign(theme, contract::Severity::problem);
+            ink_wrapped(theme, &Palette::problem, fault.sentence());
+        }
+        problems(theme, column.problems_gained, "Problem gained");
+        problems(theme, column.problems_lost, "Problem no longer there");
+        if (!column.lines.empty()) differing(state, intents, column);
+    }
+}
+
+} // namespace
+
+void draw_alternatives(State& state, Intents& intents) {
+    const Theme& theme = state.theme;
+    keep_edit(state, intents);
+    for (const Fault& fault : state.answer.comparison_faults) {
+        severity_sign(theme, contract::Severity::problem);
+        ink_wrapped(theme, &Palette::problem, "Nothing to compare: " + fault.sentence());
+    }
+    if (state.answer.comparison == nullptr) {
+        nothing_here(theme, state.doing.empty() ? "Nothing is compared yet." : "Comparing...");
+        return;
+    }
+    const Comparison& comparison = *state.answer.comparison;
+    if (comparison.columns.size() < 2) {
+        nothing_here(theme,
+                     "There is no alternative yet. Change sizes, materials or lines, then come "
+                     "here and keep the edits as an alternative: it stands beside the base with "
+                     "what it costs, when it is ready and what it gains or loses.");
+        return;
+    }
+    if (state.answer.comparison_revision != state.answer.revision)
+        ink(theme, &Palette::quiet, "From before the last edit; being compared anew.");
+    choose_column(state, comparison, state.alternatives);
+    const float room = ImGui::GetContentRegionAvail().y;
+    side_by_side(state, intents, comparison, std::max(theme.px(160), room * 0.58F));
+    ImGui::Dummy({0, theme.px(2)});
+    if (ImGui::BeginChild("differences", {0, 0}, false)) told(state, intents, comparison);
+    ImGui::EndChild();
+}
+
+} // namespace aumbry::gui

@@ -1,0 +1,68 @@
+#include "finish/engine/cautions.hpp"
+
+#include "aumbry/fault.hpp"
+
+#include <fmt/core.h>
+
+namespace aumbry::finish {
+
+ProductClass product_class_named(std::string_view name) {
+    if (name == "waterborne") return ProductClass::waterborne;
+    if (name == "oil") return ProductClass::oil;
+    if (name == "solvent") return ProductClass::solvent;
+    fail("unknown-product-class", {}, "unknown product class '" + std::string(name) + "'",
+         "use waterborne, oil or solvent");
+}
+
+std::vector<Caution> cautions(ProductClass product_class, Application application,
+                              bool rubbed_down) {
+    std::vector<Caution> list;
+    switch (product_class) {
+    case ProductClass::waterborne:
+        list.push_back(
+            {"ventilation",
+             "Air the room while the finish is applied and dries, also a waterborne one; the "
+             "product's safety data sheet says what it gives off."});
+        break;
+    case ProductClass::oil:
+        list.push_back(
+            {"ventilation",
+             "Air the room while the oil is applied and dries; follow the product's safety data "
+             "sheet."});
+        list.push_back({"self-igniting-rags", "Rags, pads and dust soaked with drying oil can "
+                                              "catch fire by themselves. Spread them flat outdoors "
+                                              "to dry, or keep them in water in a closed metal "
+                                              "bin, until they are disposed of as the product's "
+                                              "safety data sheet says."});
+        break;
+    case ProductClass::solvent:
+        list.push_back(
+            {"ventilation",
+             "Solvent vapour harms and can explode: air the room well, keep flames, sparks and "
+             "heaters away, and follow the product's safety data sheet."});
+        list.push_back(
+            {"skin-and-eyes",
+             "Wear the gloves and eye protection that the product's safety data sheet names."});
+        break;
+    }
+    if (application == Application::spray)
+        list.push_back(
+            {"respirator",
+             "Spraying makes a mist that reaches the lungs: wear the respirator and use the "
+             "extraction that the product's safety data sheet asks for, and keep others out."});
+    if (rubbed_down)
+        list.push_back({"dust", "Rubbing down makes fine dust: use extraction and a dust mask; the "
+                                "product's safety data "
+                                "sheet says when more is needed. Dust of old coatings may hold "
+                                "lead: have it tested."});
+    return list;
+}
+
+Caution shelf_life_caution(std::string_view product, double litres_left) {
+    return {"shelf-life", fmt::format("About {:.2f} L of {} will be left in an opened tin: close "
+                                      "it well, date it, and use it within the time "
+                                      "that its data sheet gives.",
+                                      litres_left, product)};
+}
+
+} // namespace aumbry::finish

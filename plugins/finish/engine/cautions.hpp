@@ -1,0 +1,30 @@
+// What can hurt somebody when a finish is used.
+#pragma once
+
+#include "finish/engine/coats.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace aumbry::finish {
+
+enum class ProductClass { waterborne, oil, solvent };
+
+/// Fails for another word.
+[[nodiscard]] ProductClass product_class_named(std::string_view name);
+
+struct Caution {
+    std::string code; ///< stable, kebab-case
+    std::string text; ///< one or two sentences that say what to do
+};
+
+/// The usual cautions for a product class and a way of applying it; `rubbed_down`: coats are rubbed
+/// between. Each defers to the product's safety data sheet. They are no substitute for it.
+[[nodiscard]] std::vector<Caution> cautions(ProductClass product_class, Application application,
+                                            bool rubbed_down);
+
+/// For what is left in an opened tin.
+[[nodiscard]] Caution shelf_life_caution(std::string_view product, double litres_left);
+
+} // namespace aumbry::finish

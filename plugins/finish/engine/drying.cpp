@@ -1,0 +1,102 @@
+#include "finish/engine/drying.hpp"
+
+#include "aumbry/fault.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace aumbry::finish {
+namespace {
+
+constexpr double nearly = 1e-9; // hours: a rounding error moves no round to the next day
+
+void check(const DryingOrder& order) {
+    if (order.coats.empty())
+        fail("no-coats", {}, "there are no coats to dry", "list at least one coat");
+    if (!(order.area >= 0))
+        fail("area-out-of-range", {}, "the coated area is below zero", "give zero or more");
+    if (order.sides != 1 && order.sides != 2)
+        fail("sides-out-of-range", {}, fmt::format("parts are to dry on {} sides", order.sides),
+             "give 1 when parts can stand, 2 when each side dries by itself");
+    if (!(order.rack >= 0))
+        fail("rack-out-of-range", {}, "the rack space is below zero", "give zero or more");
+    if (!(order.hours_a_day > 0 && order.hours_a_day <= 24))
+        fail("hours-out-of-range", {},
+             fmt::format("a working day has {:g} hours", order.hours_a_day),
+             "give hours above 0 and up to 24");
+    if (!(order.cure_hours >= 0))
+        fail("time-out-of-range", {}, "the cure time is below zero", "give zero or more");
+    for (const CoatTimes& coat : order.coats)
+        if (!(coat.work_minutes_per_m2 >= 0 && coat.abrasive_minutes_per_m2 >= 0 &&
+              coat.recoat_hours >= 0))
+            fail("time-out-of-range", {}, "coat '" + coat.name + "' has a time below zero",
+                 "give zero or more");
+}
+
+} // namespace
+
+DryingPlan plan_drying(const DryingOrder& order) {
+    check(order);
+    DryingPlan plan;
+    plan.cure_hours = order.cure_hours;
+    // What lies on the racks at once: one side of the parts when each side dries by itself.
+    const double laid = order.area / order.sides;
+    if (order.rack > 0)
+        plan.batches = std::max<std::int64_t>(
+            1, static_cast<std::int64_t>(std::ceil(laid / order.rack - nearly)));
+    const double area_a_round = laid / static_cast<double>(plan.batches);
+
+    double now = 0; // hours since the first day's beginning, round the clock
+    for (std::int64_t batch = 0; batch < plan.batches; ++batch)
+        for (std::size_t c = 0; c < order.coats.size(); ++c)
+            for (int side = 0; side < order.sides; ++side) {
+                const CoatTimes& coat = order.coats[c];
+                const double work =
+                    area_a_round * (coat.work_minutes_per_m2 + coat.abrasive_minutes_per_m2) / 60.0;
+                auto day = static_cast<std::int64_t>(std::floor(now / 24.0 + nearly));
+                double start = std::max(0.0, now - 24.0 * static_cast<double>(day));
+                const bool fits = start + work <= order.hours_a_day + nearly;
+                const bool longer_than_a_day = work > order.hours_a_day;
+                if (start > nearly && (longer_than_a_day || !fits)) {
+                    ++day;
+                    start = 0;
+                }
+                plan.rounds.push_back({c, side, batch, day, start, work});
+                plan.work_hours += work;
+                // A round longer than a day goes on in the next days' working hours.
+                double rest = start + work;
+                std::int64_t end_day = day;
+                while (rest > order.hours_a_day + nearly) {
+                    rest -= order.hours_a_day;
+                    ++end_day;
+                }
+                now = 24.0 * static_cast<double>(end_day) + rest + coat.recoat_hours;
+                plan.days = end_day + 1;
+            }
+    for (std::size_t from = 0; from < plan.rounds.size();) {
+        std::size_t to = from;
+        while (to < plan.rounds.size() && plan.rounds[to].day == plan.rounds[from].day) ++to;
+        plan.most_rounds_a_day =
+            std::max(plan.most_rounds_a_day, static_cast<std::int64_t>(to - from));
+        from = to;
+    }
+    return plan;
+}
+
+std::string temperature_note(double celsius) {
+    if (celsius < 15)
+        return fmt::format("At {:g} °C finishes dry slower than the times stated for 20 °C; see "
+                           "the product's data sheet for "
+                           "its lowest working temperature.",
+                           celsius);
+    if (celsius > 25)
+        return fmt::format("At {:g} °C finishes dry faster than the times stated for 20 °C and may "
+                           "set before they level; see "
+                           "the product's data sheet.",
+                           celsius);
+    return {};
+}
+
+} // namespace aumbry::finish

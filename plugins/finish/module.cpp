@@ -1,3 +1,0 @@
-#include "finish/finish.hpp"
-
-AUMBRY_MODULE(aumbry::finish::FinishModule)

@@ -1,0 +1,445 @@
+#include "finish/module/finish.hpp"
+
+#include "finish/engine/cautions.hpp"
+#include "finish/engine/coats.hpp"
+#include "finish/engine/coverage.hpp"
+#include "finish/engine/drying.hpp"
+
+#include "aumbry/fault.hpp"
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace aumbry::finish {
+
+using contract::Line;
+using contract::Severity;
+
+namespace {
+
+std::string litres(double value) {
+    return format_trimmed(value, 3) + " L";
+}
+std::string square_metres(double value) {
+    return format_trimmed(value, 3) + " m2";
+}
+
+/// What a coat of a product needs to know, from the line first, then from the first offer that says
+/// it.
+struct Product {
+    double spread_rate = 0;
+    std::string rate_source;
+    double recoat = 0;
+    double cure = 0;
+    std::string product_class;
+    double shelf_life = 0;
+};
+
+Product product_of(const Json& coat, const std::vector<contract::Offer>& offers) {
+    Product product;
+    const std::string name = text(coat, "product");
+    const double film = number(coat, "film", 0);
+    if (coat.contains("spread_rate")) {
+        product.spread_rate = number(coat, "spread_rate", 0);
+        product.rate_source = "stated in the line";
+    } else if (coat.contains("volume_solids") && film > 0) {
+        product.spread_rate = spread_rate(number(coat, "volume_solids", 0), film * 1000);
+        product.rate_source = "volume solids and film of the line, ISO 3233-3";
+    }
+    product.recoat = number(coat, "recoat", 0);
+    product.cure = number(coat, "cure", 0);
+    for (const contract::Offer& offer : offers) {
+        if (offer.catalog_class != "coating" || text(offer.attributes, "product") != name) continue;
+        if (product.spread_rate <= 0) {
+            if (offer.attributes.contains("spread_rate")) {
+                product.spread_rate = number(offer.attributes, "spread_rate", 0);
+                product.rate_source = "price list, " + offer.id;
+            } else if (offer.attributes.contains("volume_solids") && film > 0) {
+                product.spread_rate =
+                    spread_rate(number(offer.attributes, "volume_solids", 0), film * 1000);
+                product.rate_source =
+                    "volume solids of " + offer.id + " and film of the line, ISO 3233-3";
+            }
+        }
+        if (product.recoat <= 0) product.recoat = number(offer.attributes, "recoat", 0);
+        if (product.cure <= 0) product.cure = number(offer.attributes, "cure", 0);
+        if (product.product_class.empty())
+            product.product_class = text(offer.attributes, "product_class");
+        if (product.shelf_life <= 0) product.shelf_life = number(offer.attributes, "shelf_life", 0);
+    }
+    return product;
+}
+
+int faces_of(const Line& line) {
+    const std::string faces = text(line, "faces", "both");
+    return faces == "both" ? 2 : faces == "one" ? 1 : 0;
+}
+
+/// The area that a line's system covers, with its working.
+double area_of(const Line& line, contract::Working* working) {
+    double area = 0;
+    const Json* parts = find_value(line, "parts");
+    if (parts != nullptr) {
+        for (const Json& id : *parts) {
+            const Line* part = reference(line, id.get<std::string>());
+            if (part == nullptr) continue;
+            const double edges = flag(line, "edges", true)
+                                     ? number(part->derived, "edge_length", 0) *
+                                           number(part->derived, "thickness", 0) * 1e-6
+                                     : 0;
+            const double of_part = (faces_of(line) * number(part->derived, "area", 0) + edges) *
+                                   static_cast<double>(part->count);
+            area += of_part;
+            if (working != nullptr)
+                working->inputs.push_back(
+                    {display_name(*part) + " (" + std::to_string(part->count) + ")",
+                     square_metres(of_part), "line." + part->id});
+        }
+    }
+    const double further = number(line, "further_area", 0);
+    const double glued = number(line, "glued", 0);
+    if (working != nullptr && further > 0)
+        working->inputs.push_back({"further area", square_metres(further), ""});
+    if (working != nullptr && glued > 0)
+        working->inputs.push_back({"glued away", "-" + square_metres(glued), ""});
+    return round_to(std::max(0.0, area + further - glued), 6);
+}
+
+/// Litres of one product over all lines, and what came together.
+struct Need {
+    double quantity = 0;
+    std::map<std::string, double> by_line;
+    contract::Working working;
+};
+
+class TakeOff {
+  public:
+    explicit TakeOff(const contract::TakeOffRequest& request) : request_(request) {}
+
+    contract::TakeOffReply run() {
+        for (const Line& line : request_.lines) take(line);
+        for (auto& [product, need] : litres_) demand_product(product, need);
+        for (auto& [grit, need] : abrasives_) demand_abrasive(grit, need);
+        for (auto& [code, finding] : cautions_) reply_.findings.push_back(finding);
+        const std::string cold =
+            temperature_note(number(request_.settings.workshop, "temperature", 20));
+        if (!cold.empty())
+            reply_.findings.push_back({Severity::caution, "workshop-temperature", "", cold});
+        return std::move(reply_);
+    }
+
+  private:
+    void problem(const Line& line, const char* code, const std::string& sentence) {
+        reply_.findings.push_back({Severity::problem, code, line.id, sentence});
+    }
+
+    void take(const Line& line) {
+        const double area = number(line, "derived.area", 0);
+        if (area <= 0) {
+            problem(line, "no-area",
+                    display_name(line) +
+                        " has no area to coat: name parts or give a further area.");
+            return;
+        }
+        const Json* coats = find_value(line, "coats");
+        if (coats == nullptr || coats->empty()) {
+            problem(line, "no-coats",
+                    display_name(line) + " has no coats: write at least one, with its product.");
+            return;
+        }
+        std::vector<Coat> system;
+        std::vector<Product> products; // of each coat
+        DryingOrder drying;
+        drying.area = area;
+        drying.sides = flag(line, "can_stand", true) || faces_of(line) < 2 ? 1 : 2;
+        drying.rack = number(request_.settings.workshop, "rack", 0);
+        drying.hours_a_day = number(request_.settings.workshop, "hours_a_day", 8);
+        drying.temperature = number(request_.settings.workshop, "temperature", 20);
+        const double rub_down = number(request_.settings.module, "sanding_minutes_per_m2", 3);
+        double first_coat = substrate_named(text(line, "substrate", "plywood")).first_coat_factor;
+        bool rubbed = false;
+        for (const Json& record : *coats) {
+            const Product product = product_of(record, request_.offers);
+            const std::string grit = text(record, "grit");
+            Coat coat;
+            coat.product = text(record, "product");
+            coat.spread_rate = product.spread_rate;
+            coat.thinning = number(record, "thinning", 0) / 100;
+            coat.loss = number(record, "loss", 10) / 100;
+            coat.application = flag(line, "sprayed") ? Application::spray : Application::brush;
+            if (product.spread_rate <= 0) {
+                problem(line, "no-spread-rate",
+                        display_name(line) + ": nothing says how far '" + coat.product +
+                            "' spreads; write a spread rate, or volume solids and film.");
+                return;
+            }
+            if (system.empty()) first_coat = number(record, "absorption", first_coat);
+            mind(product, coat.application, !grit.empty());
+            const auto times = static_cast<int>(number(record, "coats", 1));
+            for (int i = 0; i < times; ++i) {
+                CoatTimes round;
+                round.name = coat.product;
+                round.work_minutes_per_m2 = number(request_.settings.module, "minutes_per_m2", 5);
+                round.abrasive_minutes_per_m2 = rubbed ? rub_down : 0;
+                round.recoat_hours = product.recoat / 60;
+                drying.coats.push_back(round);
+                system.push_back(coat);
+                products.push_back(product);
+                rubbed = !grit.empty();
+                if (rubbed) add_abrasive(line, grit, area);
+            }
+        }
+        if (system.empty()) {
+            problem(line, "no-coats",
+                    display_name(line) + " has no coats: write at least one, with its product.");
+            return;
+        }
+        drying.cure_hours = products.back().cure / 60;
+        try {
+            const SystemUse use = system_use(system, {{display_name(line), area, first_coat}});
+            for (const CoatUse& coat : use.coats)
+                add(line, system[coat.coat], coat, products[coat.coat]);
+            steps(line, drying, system);
+        } catch (const FaultError& error) {
+            problem(line, error.faults().front().code.c_str(),
+                    display_name(line) + ": " + error.faults().front().sentence() + ".");
+        }
+    }
+
+    void mind(const Product& product, Application application, bool rubbed_down) {
+        if (product.product_class.empty()) return;
+        for (const Caution& caution :
+             cautions(product_class_named(product.product_class), application, rubbed_down)) {
+            cautions_.emplace(caution.code,
+                              contract::Finding{Severity::caution, caution.code, "", caution.text});
+        }
+    }
+
+    void add(const Line& line, const Coat& coat, const CoatUse& use, const Product& product) {
+        const double needed = round_to(use.litres, 6);
+        Need& need = litres_[coat.product];
+        need.quantity += needed;
+        need.by_line[line.id] += needed;
+        std::string how = square_metres(use.area) + " / " + format_trimmed(use.rate, 3) + " m2/L";
+        if (use.weighted_area != use.area) {
+            how += " x " + format_trimmed(use.weighted_area / use.area, 2) + " (first coat)";
+        }
+        if (use.loss > 0) how += " / " + format_trimmed(1 - use.loss, 3) + " (loss)";
+        need.working.inputs.push_back(
+            {display_name(line) + ", coat " + std::to_string(use.coat + 1),
+             litres(needed) + " = " + how, line.id + ".area"});
+        need.working.source =
+            "spread rate: " + product.rate_source + "; loss and first-coat factor: common practice";
+        if (use.thinner_litres > 0) thinner_[coat.product] += use.thinner_litres;
+    }
+
+    void add_abrasive(const Line& line, const std::string& grit, double area) {
+        Need& need = abrasives_[grit];
+        need.quantity += area;
+        need.by_line[line.id] += area;
+    }
+
+    static std::vector<contract::Share> shares_of(const Need& need) {
+        std::vector<contract::Share> shares;
+        for (const auto& [line, weight] : need.by_line)
+            shares.push_back({line, round_to(weight, 6)});
+        return shares;
+    }
+    static std::vector<std::string> lines_of(const Need& need) {
+        std::vector<std::string> lines;
+        for (const auto& [line, weight] : need.by_line) lines.push_back(line);
+        return lines;
+    }
+    static std::string id_of(const std::string& name) {
+        std::string id;
+        for (const char c : name)
+            id += (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c
+                  : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a')
+                                         : '_';
+        return id;
+    }
+
+    void demand_product(const std::string& name, Need& need) {
+        const std::string id = id_of(name);
+        need.quantity = round_to(need.quantity, 4);
+        contract::Demand demand;
+        demand.id = id;
+        demand.title = name;
+        demand.shares = shares_of(need);
+        demand.returnable = false;
+        contract::Amount amount;
+        amount.quantity = need.quantity;
+        amount.unit = "L";
+        for (const contract::Offer& offer : request_.offers) {
+            if (offer.catalog_class != "coating" || text(offer.attributes, "product") != name)
+                continue;
+            const double content = number(offer.attributes, "volume", 0) *
+                                   (offer.price_unit == "each" ? offer.pack : 1);
+            if (content > 0) {
+                // A price by the litre is for the tin's content: prices by tin and by litre meet in
+                // one unit.
+                amount.offers.push_back(
+                    {offer.id, content, offer.price_unit == "L" ? content : 0, 0});
+            } else if (offer.price_unit == "L") {
+                amount.offers.push_back({offer.id, offer.pack, offer.pack, 0});
+            } else {
+                reply_.findings.push_back(
+                    {Severity::caution, "no-content", "",
+                     "The list does not say how much " + offer.id + " holds; it is left out."});
+            }
+        }
+        if (amount.offers.empty()) {
+            for (const auto& [line, weight] : need.by_line) {
+                reply_.findings.push_back(
+                    {Severity::problem, "no-offer", line,
+                     "No supplier offers '" + name +
+                         "': add it to a price list or name another product."});
+            }
+        }
+        demand.amount = std::move(amount);
+        reply_.demands.push_back(std::move(demand));
+
+        need.working.ref = id + ".litres";
+        need.working.title = name + " needed";
+        need.working.formula =
+            "sum over coats of area x first-coat factor / spread rate x (1 + loss)";
+        need.working.result = litres(need.quantity);
+        reply_.workings.push_back(need.working);
+        reply_.quantities.push_back({id + ".litres", name, need.quantity, "L", lines_of(need)});
+        if (const auto thinner = thinner_.find(name); thinner != thinner_.end()) {
+            reply_.quantities.push_back({id + ".thinner", "thinner for " + name,
+                                         round_to(thinner->second, 3), "L", lines_of(need)});
+            reply_.findings.push_back(
+                {Severity::note, "thinner", lines_of(need).front(),
+                 litres(round_to(thinner->second, 3)) + " of thinner goes into '" + name +
+                     "': have it at hand, the maker's own or water as the label says."});
+        }
+    }
+
+    void demand_abrasive(const std::string& grit, const Need& need) {
+        contract::Demand demand;
+        demand.id = "abrasive_" + id_of(grit);
+        demand.title = "abrasive, grit " + grit;
+        demand.shares = shares_of(need);
+        contract::Amount amount;
+        amount.quantity = round_to(need.quantity, 4);
+        amount.unit = "m2";
+        const double usual = number(request_.settings.module, "abrasive_covers", 2);
+        for (const contract::Offer& offer : request_.offers) {
+            if (offer.catalog_class != "abrasive" || text(offer.attributes, "grit") != grit)
+                continue;
+            amount.offers.push_back(
+                {offer.id, number(offer.attributes, "covers", usual) * offer.pack, 0, 0});
+        }
+        if (amount.offers.empty()) {
+            reply_.findings.push_back(
+                {Severity::caution, "no-abrasive", need.by_line.begin()->first,
+                 "No supplier offers abrasive of grit " + grit + ": have it at hand."});
+            return;
+        }
+        demand.amount = std::move(amount);
+        reply_.demands.push_back(std::move(demand));
+        reply_.quantities.push_back({demand.id + ".area", "sanding between coats, grit " + grit,
+                                     round_to(need.quantity, 3), "m2", lines_of(need)});
+    }
+
+    void steps(const Line& line, const DryingOrder& drying, const std::vector<Coat>& system) {
+        const double setting_up = number(request_.settings.module, "setting_up", 15);
+        const DryingPlan plan = plan_drying(drying);
+        std::string previous;
+        for (std::size_t index = 0; index < plan.rounds.size(); ++index) {
+            const Round& round = plan.rounds[index];
+            contract::Step step;
+            step.id = line.id + "_coat_" + std::to_string(index + 1);
+            step.title = display_name(line) + ": coat " + std::to_string(round.coat + 1) + " of " +
+                         std::to_string(system.size());
+            if (drying.sides > 1) step.title += ", side " + std::to_string(round.side + 1);
+            if (plan.batches > 1) step.title += ", load " + std::to_string(round.batch + 1);
+            step.lines = {line.id};
+            step.phase = contract::Phase::finish;
+            step.minutes = round_to(round.work_hours * 60 + setting_up, 2);
+            const bool last = index + 1 == plan.rounds.size();
+            const double wait =
+                last ? std::max(plan.cure_hours, drying.coats[round.coat].recoat_hours)
+                     : drying.coats[round.coat].recoat_hours;
+            step.wait_minutes = round_to(wait * 60, 2);
+            if (!previous.empty()) step.after = {previous};
+            step.needs = {id_of(system[round.coat].product)};
+            previous = step.id;
+            reply_.steps.push_back(std::move(step));
+        }
+        reply_.findings.push_back(
+            {Severity::note, "coats-a-day", line.id,
+             display_name(line) + ": " + std::to_string(plan.rounds.size()) +
+                 (plan.rounds.size() == 1 ? " round" : " rounds") + " over " +
+                 std::to_string(plan.days) + (plan.days == 1 ? " working day" : " working days") +
+                 ", at most " + std::to_string(plan.most_rounds_a_day) + " a day" +
+                 (plan.batches > 1 ? ", in " + std::to_string(plan.batches) + " loads of the rack."
+                                   : ".")});
+        if (plan.cure_hours > 0) {
+            reply_.findings.push_back({Severity::note, "cure", line.id,
+                                       "Let " + display_name(line) + " cure for " +
+                                           format_trimmed(plan.cure_hours, 1) +
+                                           " h before anything lies on it."});
+        }
+    }
+
+    const contract::TakeOffRequest& request_;
+    contract::TakeOffReply reply_;
+    std::map<std::string, Need> litres_;
+    std::map<std::string, Need> abrasives_;
+    std::map<std::string, double> thinner_;
+    std::map<std::string, contract::Finding> cautions_;
+};
+
+} // namespace
+
+contract::DeriveReply FinishModule::derive(const contract::DeriveRequest& request,
+                                           const Host&) const {
+    contract::DeriveReply reply;
+    for (const Line& line : request.lines) {
+        contract::Working working;
+        working.ref = line.id + ".area";
+        working.title = "area coated";
+        working.formula = "sum over parts of (faces x face area + edges x thickness) x count + "
+                          "further area - glued away";
+        const double area = area_of(line, &working);
+        working.result = square_metres(area);
+        working.source = "derived sizes of the parts";
+        reply.lines.push_back({line.id, Json{{"area", area}}});
+        reply.workings.push_back(std::move(working));
+    }
+    return reply;
+}
+
+contract::TakeOffReply FinishModule::take_off(const contract::TakeOffRequest& request,
+                                              const Host&) const {
+    return TakeOff(request).run();
+}
+
+contract::FollowReply FinishModule::follow(const contract::FollowRequest& request,
+                                           const Host&) const {
+    contract::FollowReply reply;
+    const auto own = request.quantities.find("finish");
+    if (own == request.quantities.end()) return reply;
+    for (const contract::Chosen& chosen : request.chosen) {
+        if (chosen.module != "finish") continue;
+        const auto needed = std::find_if(
+            own->second.begin(), own->second.end(),
+            [&](const contract::QuantityRow& row) { return row.ref == chosen.demand + ".litres"; });
+        if (needed == own->second.end()) continue;
+        const double left = round_to(chosen.content - needed->value, 3);
+        if (left <= 0) continue;
+        reply.quantities.push_back(
+            {chosen.demand + ".left", needed->title + ", left over", left, "L", needed->lines});
+        reply.findings.push_back(
+            {Severity::note, "left-over", "",
+             litres(left) + " of '" + needed->title +
+                 "' is left over: close the tin well, date it, and mind its shelf life."});
+    }
+    return reply;
+}
+
+} // namespace aumbry::finish

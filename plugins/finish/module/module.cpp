@@ -1,0 +1,3 @@
+#include "finish/module/finish.hpp"
+
+AUMBRY_MODULE(aumbry::finish::FinishModule)

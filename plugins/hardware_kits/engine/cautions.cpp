@@ -1,0 +1,74 @@
+#include "hardware_kits/engine/cautions.hpp"
+
+#include "aumbry/fault.hpp"
+
+#include <algorithm>
+#include <iterator>
+
+namespace aumbry::hardware_kits {
+
+const std::vector<Caution>& cautions() {
+    static const std::vector<Caution> table{
+        {"maker-and-codes-first", Hazard::lift,
+         "The kit maker's instructions and local codes come first; these figures only help to ask "
+         "the right "
+         "questions."},
+        {"stored-energy", Hazard::lift,
+         "A loaded spring stores energy and can throw the panel or itself: never open, heat, drill "
+         "or dismount one "
+         "under load, and follow its maker's instructions."},
+        {"crushing-and-entrapment", Hazard::lift,
+         "A moving panel crushes and traps: keep hands, heads and bedding out of the gaps, and "
+         "leave a way out "
+         "from under it."},
+        {"falling-panel", Hazard::lift,
+         "A panel can fall when a spring is cold, old or missing: prop it before working under it, "
+         "and stop using it "
+         "when it no longer stays where it should."},
+        {"children", Hazard::lift,
+         "Children must not operate a lift, or be under or behind it while it moves; fit a lock "
+         "where they live."},
+        {"weigh-before-ordering", Hazard::lift,
+         "Weigh the finished panel with everything that moves with it before the springs are "
+         "ordered, and run the "
+         "estimate again with the weighed mass."},
+        {"foldaway-beds", Hazard::fold_up,
+         "For foldaway beds see EN 1129-1 and -2 for safety and tests; fixing to the building is "
+         "left to whoever "
+         "installs."},
+        {"unanchored-frame", Hazard::fold_up,
+         "Never load springs or pull down a panel while the frame is not fixed to the building: it "
+         "tips over."},
+        {"bunk-beds", Hazard::bunk,
+         "A bed base 600 mm or more above the floor is a high bed: see EN 747-1 and -2; above 30 "
+         "in (760 mm) also 16 "
+         "CFR 1213 and 1513 on guardrails and openings. Have it checked against the rules in "
+         "force."},
+        {"fix-to-structure", Hazard::anchors,
+         "Fixings go into the structure of the building, not into lining alone. This estimate "
+         "certifies nothing: a "
+         "competent person must check wall, fixings and loads on site."},
+        {"electric-work", Hazard::electric,
+         "Wiring, lights and sockets behind or on a moving panel are work for licensed persons; "
+         "nothing that gets hot "
+         "may be shut in."},
+    };
+    return table;
+}
+
+std::vector<Caution> cautions_for(Hazard hazard) {
+    std::vector<Caution> some;
+    std::copy_if(cautions().begin(), cautions().end(), std::back_inserter(some),
+                 [hazard](const Caution& caution) { return caution.hazard == hazard; });
+    return some;
+}
+
+const std::string& caution_text(const std::string& code) {
+    const auto found = std::find_if(cautions().begin(), cautions().end(),
+                                    [&](const Caution& caution) { return caution.code == code; });
+    if (found == cautions().end())
+        fail("unknown-caution", {}, "unknown caution '" + code + "'", "use one of cautions()");
+    return found->text;
+}
+
+} // namespace aumbry::hardware_kits

@@ -1,4 +1,0 @@
-// The entry of the shared object.
-#include "hardware_kits/hardware_kits_module.hpp"
-
-AUMBRY_MODULE(aumbry::hardware_kits::HardwareKits)

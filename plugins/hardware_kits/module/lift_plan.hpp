@@ -1,0 +1,31 @@
+// Lift plan: the swing as data for a window to draw: hand force over the angle, and a side view at
+// each.
+#pragma once
+
+#include "aumbry/json.hpp"
+#include "hardware_kits/engine/lifts/lift.hpp"
+#include "hardware_kits/engine/lifts/lift_limits.hpp"
+
+#include <vector>
+
+namespace aumbry::hardware_kits {
+
+/// The swing under every scenario, the first as stated with everything aboard.
+struct SwingSet {
+    std::vector<Swing> swings;
+    std::vector<Verdict> verdicts; ///< of each
+    std::size_t loaded = 0;        ///< index of everything aboard, as stated
+    std::size_t bare = 0;          ///< index of the bare panel, as stated; `loaded` when it is all
+};
+
+[[nodiscard]] SwingSet swing_set(const Lift& lift, const std::vector<Scenario>& scenarios,
+                                 const HandLimits& limits);
+
+/// {"type": "lift", "start", "end", "handle", "masses", "springs", "limits", "curve": [{"angle",
+/// "gravity", "springs", "net", "open", "close", "bare_open", "bare_close", "most_open",
+/// "least_open", "most_close", "least_close"}], "side_view": [{"angle", "handle", "masses",
+/// "fixed", "moving"}]}: torque in N·m positive towards opening, force at the handle in N
+/// (negative: held back), places in mm from the hinge; most and least over the judged scenarios.
+[[nodiscard]] Json lift_plan(const Lift& lift, const SwingSet& set, const HandLimits& limits);
+
+} // namespace aumbry::hardware_kits

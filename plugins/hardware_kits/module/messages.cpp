@@ -1,0 +1,33 @@
+#include "hardware_kits/module/messages.hpp"
+
+#include "aumbry/plugin.hpp"
+#include "aumbry/quantity.hpp"
+
+namespace aumbry::hardware_kits {
+
+std::string length_text(double mm, const std::string& unit) {
+    return format_length(Length::from_base(mm), unit == "in" ? LengthUnit::inch : LengthUnit::mm);
+}
+
+std::string mass_text(double kg) {
+    return format_trimmed(kg, 2) + " kg";
+}
+
+contract::Finding about(const contract::Line& line, contract::Finding finding) {
+    finding.line = line.id;
+    finding.text = display_name(line) + ": " + finding.text;
+    if (!finding.text.ends_with('.') && !finding.text.ends_with('?')) finding.text += '.';
+    return finding;
+}
+
+bool by_count(const contract::Offer& offer) {
+    return offer.price_unit == "each" || offer.price_unit == "pack";
+}
+
+const Json& records(const contract::Line& line, const char* field) {
+    static const Json none = Json::array();
+    const Json* found = find_value(line, field);
+    return found != nullptr && found->is_array() ? *found : none;
+}
+
+} // namespace aumbry::hardware_kits

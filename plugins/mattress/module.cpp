@@ -1,4 +1,0 @@
-// The entry of the shared object.
-#include "mattress/mattress_module.hpp"
-
-AUMBRY_MODULE(aumbry::mattress::MattressModule)

@@ -1,4 +1,0 @@
-// The entry of the shared object.
-#include "sheet_goods/face/sheet_goods.hpp"
-
-AUMBRY_MODULE(aumbry::sheet_goods::SheetGoods)

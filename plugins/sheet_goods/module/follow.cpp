@@ -1,0 +1,266 @@
+#include "sheet_goods/module/follow.hpp"
+
+#include "sheet_goods/module/material.hpp"
+#include "sheet_goods/module/shop.hpp"
+#include "sheet_goods/module/take_off.hpp"
+#include "sheet_goods/module/text.hpp"
+
+#include "aumbry/plugin.hpp"
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace aumbry::sheet_goods {
+
+namespace {
+
+using contract::Chosen;
+using contract::FollowReply;
+using contract::FollowRequest;
+using contract::Line;
+using contract::Severity;
+
+const std::string sheets_suffix = ".sheets";
+
+/// Lines of one specification, as take-off groups them.
+std::vector<std::vector<Line>> groups_of(const std::vector<Line>& lines) {
+    std::vector<std::vector<Line>> groups;
+    for (const Line& line : lines) {
+        if (line.kind != "panel" || !line.material) continue;
+        const auto same = std::find_if(groups.begin(), groups.end(), [&](const auto& group) {
+            return same_specification(*group.front().material, *line.material);
+        });
+        if (same == groups.end())
+            groups.push_back({line});
+        else
+            same->push_back(line);
+    }
+    return groups;
+}
+
+class Follower {
+  public:
+    explicit Follower(const FollowRequest& request)
+        : request_(request), shop_(read_shop(request.settings)) {}
+
+    FollowReply run() {
+        for (const auto& lines : groups_of(request_.lines)) {
+            const std::string group = group_name(lines);
+            for (const Chosen& chosen : request_.chosen) {
+                if (chosen.module == "sheet_goods" && chosen.demand == group + sheets_suffix)
+                    sheets(group, lines, chosen);
+            }
+        }
+        trips();
+        grooves();
+        return std::move(reply_);
+    }
+
+  private:
+    /// Figures of the plans of a way.
+    struct Figures {
+        std::int64_t sheets = 0, own = 0, cuts = 0, dealer = 0, kept = 0;
+        double area = 0, parts = 0, kept_area = 0;
+    };
+
+    static double area_of(const Json& rectangle) {
+        return rectangle["length"].get<double>() * rectangle["width"].get<double>() / 1e6;
+    }
+
+    Figures figures_of(const Json& plans) {
+        Figures f;
+        for (const Json& plan : plans) {
+            const auto copies = plan["copies"].get<std::int64_t>();
+            const auto n = static_cast<double>(copies);
+            f.sheets += copies;
+            if (plan["supplier"] == "") f.own += copies;
+            f.area += area_of(plan["sheet"]) * n;
+            for (const Json& part : plan["placements"]) f.parts += area_of(part) * n;
+            for (const Json& cut : plan["cuts"]) {
+                f.cuts += copies;
+                if (cut["by"] == "dealer") f.dealer += copies;
+            }
+            for (const Json& offcut : plan["offcuts"]) {
+                if (!flag(offcut, "keep")) continue;
+                f.kept += copies;
+                f.kept_area += area_of(offcut) * n;
+            }
+        }
+        return f;
+    }
+
+    void sheets(const std::string& group, const std::vector<Line>& lines, const Chosen& chosen) {
+        if (chosen.plans.empty()) return;
+        const SheetMaterial material = read_material(*lines.front().material, request_.tables);
+        const std::string name = material_text(material, shop_.unit);
+        const Figures f = figures_of(chosen.plans);
+        std::vector<std::string> ids;
+        for (const contract::Share& share : chosen.shares) ids.push_back(share.line);
+        const auto row = [&](const char* figure, const std::string& title, double value,
+                             const char* unit) {
+            reply_.quantities.push_back(
+                {group + '.' + figure, name + ", " + title, value, unit, ids});
+        };
+        row("sheets", "sheets used", static_cast<double>(f.sheets), "");
+        row("sheet_area", "area of the sheets", round_to(f.area, 6), "m2");
+        row("waste", "not in parts", round_to(std::max(0.0, f.area - f.parts), 6), "m2");
+        if (f.kept > 0) row("offcuts", "offcuts worth keeping", static_cast<double>(f.kept), "");
+        if (f.kept > 0)
+            row("offcut_area", "area of the offcuts worth keeping", round_to(f.kept_area, 6), "m2");
+        row("cuts", "cuts", static_cast<double>(f.cuts), "");
+        if (f.dealer > 0)
+            row("dealer_cuts", "of these by the dealer", static_cast<double>(f.dealer), "");
+        explain(group, lines, chosen, f, name);
+        if (material.density)
+            heavy_sheets(group, chosen, ids, name,
+                         *material.density * material.part_thickness() / 1000);
+        if (material.density)
+            add_mass(chosen.plans, *material.density * material.part_thickness() / 1000);
+    }
+
+    void explain(const std::string& group, const std::vector<Line>& lines, const Chosen& chosen,
+                 const Figures& f, const std::string& name) {
+        std::vector<std::string> roles;
+        for (const Line& line : lines) {
+            if (std::find(roles.begin(), roles.end(), line.material->id) == roles.end())
+                roles.push_back(line.material->id);
+        }
+        // Plans made apart (for faces that show) each have a bound of their own.
+        std::map<std::string, const Json*> bounds;
+        for (const Json& plan : chosen.plans) bounds.emplace(plan["bound"].dump(), &plan["bound"]);
+        std::string said;
+        for (const auto& [text_of_bound, bound] : bounds) {
+            const auto used = (*bound)["sheets"].get<std::int64_t>();
+            const auto least = (*bound)["lower_bound"].get<std::int64_t>();
+            const bool proven = (*bound)["proven"].get<bool>();
+            said += (said.empty() ? "" : "; ") + count_text(used, "sheet", "sheets") +
+                    ", at least " + std::to_string(least) + " needed by " +
+                    text(*bound, "method", "area") +
+                    (proven ? ": proven, no plan from these formats is better"
+                            : ": not proven, a better plan may exist");
+        }
+        contract::Working working;
+        working.ref = group + ".sheets";
+        working.title = "Sheets of " + name;
+        working.formula = "edge-to-edge cutting plan of all parts with kerf, clean-up and grain";
+        for (const contract::Use& use : chosen.uses)
+            working.inputs.push_back({use.offer, std::to_string(use.count), use.offer});
+        working.inputs.push_back(
+            {"parts", format_trimmed(f.parts, 4) + " m2 as cut", group + ".parts_area"});
+        working.inputs.push_back({"sheets", format_trimmed(f.area, 4) + " m2", ""});
+        working.inputs.push_back(
+            {"yield", format_trimmed(f.area > 0 ? f.parts / f.area * 100 : 0, 1) + " %", ""});
+        working.inputs.push_back(
+            {"bound", said, "area of the parts, dual feasible functions and search"});
+        working.result = count_text(f.sheets, "sheet", "sheets") +
+                         (f.own > 0 ? ", " + std::to_string(f.own) + " of the workshop's own" : "");
+        working.source = said;
+        for (const std::string& role : roles) {
+            working.ref = role + ".sheets";
+            if (role != group) working.title = "Sheets of " + name + ", cut together with " + group;
+            reply_.workings.push_back(working);
+        }
+    }
+
+    /// Sheets heavier than one person lifts, which nobody divides beforehand, are handled by two.
+    void heavy_sheets(const std::string& group, const Chosen& chosen,
+                      const std::vector<std::string>& ids, const std::string& name,
+                      double mass_per_area) {
+        if (!shop_.heaviest_blank) return;
+        std::int64_t heavy = 0;
+        double heaviest = 0;
+        for (const Json& plan : chosen.plans) {
+            const double mass = area_of(plan["sheet"]) * mass_per_area;
+            const auto& cuts = plan["cuts"];
+            const bool divided = std::any_of(cuts.begin(), cuts.end(),
+                                             [](const Json& cut) { return cut["by"] == "dealer"; });
+            if (divided || plan["supplier"] == "" || mass <= *shop_.heaviest_blank) continue;
+            heavy += plan["copies"].get<std::int64_t>();
+            heaviest = std::max(heaviest, mass);
+        }
+        if (heavy == 0) return;
+        reply_.findings.push_back({Severity::caution, "sheet-heavy", "",
+                                   "A sheet of " + name + " weighs " + format_trimmed(heaviest, 0) +
+                                       " kg, more than the " +
+                                       format_trimmed(*shop_.heaviest_blank, 1) +
+                                       " kg that one person lifts: bring it in and make the first "
+                                       "cuts with two, or have the dealer divide it."});
+        if (shop_.minutes_a_heavy_sheet <= 0) return;
+        contract::Step step;
+        step.id = "divide." + group;
+        step.title = "Bring in and divide " + count_text(heavy, "heavy sheet", "heavy sheets") +
+                     " of " + name;
+        step.lines = ids;
+        step.phase = contract::Phase::prepare;
+        step.minutes = round_to(shop_.minutes_a_heavy_sheet * static_cast<double>(heavy), 4);
+        step.people = 2;
+        step.needs = {chosen.demand};
+        reply_.steps.push_back(std::move(step));
+    }
+
+    void add_mass(const Json& plans, double mass_per_area) {
+        for (const Json& plan : plans) {
+            if (plan["supplier"] == "") continue;
+            const double mass =
+                area_of(plan["sheet"]) * plan["copies"].get<double>() * mass_per_area;
+            carried_[plan["supplier"].get<std::string>()] += mass;
+        }
+    }
+
+    void trips() {
+        if (!shop_.payload) return;
+        for (const auto& [supplier, mass] : carried_) {
+            const auto trips =
+                static_cast<std::int64_t>(std::ceil(round_to(mass / *shop_.payload, 6)));
+            if (trips <= 1) continue;
+            reply_.findings.push_back(
+                {Severity::caution, "more-than-one-trip", "",
+                 "The sheets from " + supplier + " weigh " + format_trimmed(mass, 0) +
+                     " kg: " + std::to_string(trips) + " trips with a payload of " +
+                     format_trimmed(*shop_.payload, 0) + " kg, or have them delivered."});
+        }
+    }
+
+    /// A groove is cut to the measured thickness, so it waits for the sheet of the panel that sits
+    /// in it.
+    void grooves() {
+        const auto groups = groups_of(request_.lines);
+        for (const Line& line : request_.lines) {
+            const std::string housed = text(line, "groove_for", "");
+            if (line.kind != "panel" || housed.empty()) continue;
+            contract::Step step;
+            step.id = "groove." + line.id;
+            step.title = "Groove " + display_name(line) + " to the measured thickness";
+            step.lines = {line.id};
+            step.phase = contract::Phase::machine;
+            step.minutes = round_to(shop_.minutes_a_groove * static_cast<double>(line.count), 4);
+            for (const auto& group : groups) {
+                if (std::none_of(group.begin(), group.end(),
+                                 [&](const Line& l) { return l.id == housed; }))
+                    continue;
+                const std::string demand = group_name(group) + sheets_suffix;
+                const bool bought = std::any_of(
+                    request_.chosen.begin(), request_.chosen.end(), [&](const Chosen& c) {
+                        return c.module == "sheet_goods" && c.demand == demand;
+                    });
+                if (bought) step.needs.push_back(demand);
+            }
+            reply_.steps.push_back(std::move(step));
+        }
+    }
+
+    const FollowRequest& request_;
+    Shop shop_;
+    FollowReply reply_;
+    std::map<std::string, double> carried_; ///< kg by supplier
+};
+
+} // namespace
+
+FollowReply follow_panels(const FollowRequest& request) {
+    return Follower(request).run();
+}
+
+} // namespace aumbry::sheet_goods

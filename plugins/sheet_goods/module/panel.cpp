@@ -1,0 +1,215 @@
+#include "sheet_goods/module/panel.hpp"
+
+#include "aumbry/plugin.hpp"
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace aumbry::sheet_goods {
+
+namespace {
+
+using Point = std::array<double, 2>; // along the length, along the width
+
+Treatment treatment_named(const std::string& name) {
+    static constexpr std::array<std::pair<const char*, Treatment>, 5> names{
+        {{"raw", Treatment::raw},
+         {"rounded", Treatment::rounded},
+         {"banded", Treatment::banded},
+         {"lipped", Treatment::lipped},
+         {"scribed", Treatment::scribed}}};
+    for (const auto& [known, treatment] : names) {
+        if (name == known) return treatment;
+    }
+    return Treatment::raw;
+}
+
+/// Usual thicknesses where the line states none: iron-on veneer 0.5 mm, lipping 6 mm (common
+/// practice).
+double usual_thickness(Treatment treatment) {
+    if (treatment == Treatment::banded) return 0.5;
+    return treatment == Treatment::lipped ? 6 : 0;
+}
+
+Edge read_edge(const Json& record, const Shop& shop) {
+    Edge edge;
+    edge.treatment = treatment_named(text(record, "treatment", "raw"));
+    edge.edging = text(record, "edging");
+    if (edge.treatment == Treatment::banded || edge.treatment == Treatment::lipped) {
+        edge.thickness = number(record, "thickness", usual_thickness(edge.treatment));
+        edge.overhang = number(record, "overhang", 0);
+    }
+    edge.allowance =
+        number(record, "allowance", edge.treatment == Treatment::scribed ? shop.scribe : 0);
+    return edge;
+}
+
+const Json* record_at(const contract::Line& line, const char* name) {
+    const Json* record = find_value(line, name);
+    return record != nullptr && !record->is_null() ? record : nullptr;
+}
+
+ShelfLoad read_load(const Json& record, const Panel& panel, const Shop& shop) {
+    ShelfLoad load;
+    load.mass = number(record, "mass", 0);
+    load.own_mass = flag(record, "own_mass", true);
+    load.span = number(record, "span", panel.length);
+    load.depth = number(record, "depth", std::min(panel.width, panel.width_right));
+    load.creep = number(record, "creep", shop.creep);
+    load.support = support_named(text(record, "support", "both ends"));
+    load.limit = number(record, "limit", shop.sag_ratio * load.span);
+    return load;
+}
+
+std::array<Point, 4> corners_of(const Panel& panel) {
+    return {{{0, 0}, {panel.length, 0}, {panel.length_back, panel.width_right}, {0, panel.width}}};
+}
+
+/// The part of a shape on one side of a line square to an axis (Sutherland and Hodgman 1974).
+std::vector<Point> clipped(const std::vector<Point>& shape, std::size_t axis, double at,
+                           bool keep_above) {
+    std::vector<Point> kept;
+    const auto inside = [&](const Point& p) { return keep_above ? p[axis] >= at : p[axis] <= at; };
+    for (std::size_t i = 0; i < shape.size(); ++i) {
+        const Point& from = shape[i];
+        const Point& to = shape[(i + 1) % shape.size()];
+        if (inside(from)) kept.push_back(from);
+        if (inside(from) != inside(to)) {
+            const double share = (at - from[axis]) / (to[axis] - from[axis]);
+            kept.push_back(
+                {from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])});
+        }
+    }
+    return kept;
+}
+
+/// Seam positions along one axis with both ends; `joints[i]` is the seam at the far end of stretch
+/// i.
+struct Stretches {
+    std::vector<double> at;
+    std::vector<double> overlap;
+};
+
+Stretches stretches_of(const Panel& panel, bool along_length) {
+    const double end = along_length ? panel.outer().length : panel.outer().width;
+    std::vector<std::pair<double, double>> seams;
+    for (const Seam& seam : panel.seams) {
+        if (seam.along_length == along_length && seam.at > 0 && seam.at < end)
+            seams.emplace_back(seam.at, seam.overlap);
+    }
+    std::sort(seams.begin(), seams.end());
+    seams.erase(std::unique(seams.begin(), seams.end(),
+                            [](const auto& a, const auto& b) { return a.first == b.first; }),
+                seams.end());
+    Stretches stretches;
+    stretches.at.push_back(0);
+    for (const auto& [at, overlap] : seams) {
+        stretches.at.push_back(at);
+        stretches.overlap.push_back(overlap);
+    }
+    stretches.at.push_back(end);
+    stretches.overlap.push_back(0);
+    return stretches;
+}
+
+/// The edge at a seam: cut to size, with what the joint takes from the next section.
+Edge seam_edge(double overlap) {
+    Edge edge;
+    edge.allowance = overlap;
+    return edge;
+}
+
+} // namespace
+
+Size Panel::outer() const {
+    return {std::max(length, length_back), std::max(width, width_right)};
+}
+
+double Panel::area() const {
+    // The shoelace rule over (0,0), (length,0), (length_back,width_right), (0,width).
+    return (length * width_right + length_back * width) / 2 / 1e6;
+}
+
+std::array<double, 4> Panel::edge_lengths() const {
+    return {length, std::hypot(length_back, width - width_right), width,
+            std::hypot(length - length_back, width_right)};
+}
+
+Panel read_panel(const contract::Line& line, const Shop& shop) {
+    Panel panel;
+    panel.line = &line;
+    panel.name = display_name(line);
+    panel.length = number(line, "length");
+    panel.width = number(line, "width");
+    panel.length_back = number(line, "length_back", panel.length);
+    panel.width_right = number(line, "width_right", panel.width);
+    panel.grain = text(line, "grain", "length");
+    panel.faces = static_cast<int>(number(line, "faces", 1));
+    panel.show_grade = text(line, "show_grade", "");
+    panel.match = text(line, "match", "");
+    panel.match_place = static_cast<std::int64_t>(number(line, "match_place", 0));
+    panel.match_run = text(line, "match_run", panel.grain == "width" ? "width" : "length");
+    if (const Json* edges = record_at(line, "edges")) {
+        for (std::size_t side = 0; side < side_names.size(); ++side) {
+            const auto found = edges->find(side_names[side]);
+            if (found != edges->end()) panel.edges[side] = read_edge(*found, shop);
+        }
+    }
+    if (const Json* seams = record_at(line, "seams")) {
+        for (const Json& record : *seams) {
+            Seam seam;
+            seam.at = number(record, "at", 0);
+            seam.along_length = text(record, "along", "length") == "length";
+            seam.joint = text(record, "joint", "butt");
+            seam.overlap = number(record, "overlap", 0);
+            seam.cover_strip = flag(record, "cover_strip", false);
+            panel.seams.push_back(std::move(seam));
+        }
+    }
+    if (const Json* load = record_at(line, "load")) panel.load = read_load(*load, panel, shop);
+    return panel;
+}
+
+Size cut_size(const Size& finished, const Edges& edges) {
+    return {round_to(finished.length + edges[left].left_on() + edges[right].left_on(), 4),
+            round_to(finished.width + edges[front].left_on() + edges[back].left_on(), 4)};
+}
+
+std::vector<Section> sections_of(const Panel& panel) {
+    const Stretches along = stretches_of(panel, true);
+    const Stretches across = stretches_of(panel, false);
+    const auto corners = corners_of(panel);
+    const std::vector<Point> whole(corners.begin(), corners.end());
+    std::vector<Section> sections;
+    for (std::size_t y = 0; y + 1 < across.at.size(); ++y) {
+        for (std::size_t x = 0; x + 1 < along.at.size(); ++x) {
+            std::vector<Point> shape =
+                clipped(clipped(whole, 0, along.at[x], true), 0, along.at[x + 1], false);
+            shape = clipped(clipped(shape, 1, across.at[y], true), 1, across.at[y + 1], false);
+            if (shape.empty()) continue;
+            Section section;
+            const auto extent = [&](std::size_t axis) {
+                const auto [low, high] = std::minmax_element(
+                    shape.begin(), shape.end(),
+                    [&](const Point& a, const Point& b) { return a[axis] < b[axis]; });
+                return round_to((*high)[axis] - (*low)[axis], 4);
+            };
+            section.finished = {extent(0), extent(1)};
+            if (section.finished.length <= 0 || section.finished.width <= 0) continue;
+            section.edges = panel.edges;
+            if (x > 0) section.edges[left] = Edge();
+            if (x + 2 < along.at.size()) section.edges[right] = seam_edge(along.overlap[x]);
+            if (y > 0) section.edges[front] = Edge();
+            if (y + 2 < across.at.size()) section.edges[back] = seam_edge(across.overlap[y]);
+            section.cut = cut_size(section.finished, section.edges);
+            section.number = static_cast<std::int64_t>(sections.size()) + 1;
+            sections.push_back(section);
+        }
+    }
+    if (sections.size() == 1) sections.front().number = 0;
+    return sections;
+}
+
+} // namespace aumbry::sheet_goods

@@ -1,0 +1,17 @@
+// Working steps: cutting and edges, by piece.
+#pragma once
+
+#include "sheet_goods/module/material.hpp"
+#include "sheet_goods/module/panel.hpp"
+#include "sheet_goods/module/plan.hpp"
+
+#include "aumbry/contract.hpp"
+
+namespace aumbry::sheet_goods {
+
+/// Steps for the panels of a group: cut (needs the sheets), edges (needs the edging), joining of
+/// seams, and scribing at the wall. Times are the module's settings.
+void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, const Terms& terms,
+              const std::string& group, bool cut, contract::TakeOffReply& reply);
+
+} // namespace aumbry::sheet_goods

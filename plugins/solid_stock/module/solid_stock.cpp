@@ -1,0 +1,199 @@
+#include "solid_stock/module/solid_stock.hpp"
+
+#include "solid_stock/engine/lumber.hpp"
+#include "solid_stock/module/section.hpp"
+#include "solid_stock/module/ways.hpp"
+
+#include "aumbry/fault.hpp"
+#include "aumbry/quantity.hpp"
+#include "aumbry/rounding.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace aumbry::solid_stock {
+
+using contract::Line;
+using contract::Severity;
+
+namespace {
+
+/// Density by species from the table of reference; 0 when it is not there.
+double density_of(const Line& line, const Json& tables, std::string& source) {
+    if (const double stated = number(line, "material.density", 0); stated > 0) {
+        source = "stated for the material";
+        return stated;
+    }
+    const std::string species = text(line, "material.species", "");
+    const auto table = tables.find("wood_species");
+    if (table == tables.end()) return 0;
+    for (const Json& row : *table) {
+        if (text(row, "species") != species) continue;
+        source = text(row, "source");
+        return in_unit(parse_quantity(text(row, "density", "0 kg/m3")), "kg/m3");
+    }
+    return 0;
+}
+
+struct Size {
+    double length = 0;
+    CrossSection section;
+};
+
+/// The finished size of a part; a fault when neither sizes nor a nominal size are there.
+Size size_of(const Line& line) {
+    Size size;
+    size.length = number(line, "length");
+    const std::string nominal = text(line, "nominal", "");
+    if (!nominal.empty()) size.section = nominal_size(nominal).dressed;
+    if (const double thickness = number(line, "thickness", 0); thickness > 0)
+        size.section.thickness = to_grid(thickness);
+    if (const double width = number(line, "width", 0); width > 0)
+        size.section.width = to_grid(width);
+    if (size.section.thickness == 0 || size.section.width == 0) {
+        fail("no-section", {}, display_name(line) + " has no thickness or width",
+             "write both, or a nominal size such as '1x4'");
+    }
+    return size;
+}
+
+} // namespace
+
+contract::DeriveReply SolidStockModule::derive(const contract::DeriveRequest& request,
+                                               const Host&) const {
+    contract::DeriveReply reply;
+    for (const Line& line : request.lines) {
+        Size size;
+        try {
+            size = size_of(line);
+        } catch (const FaultError& error) {
+            reply.lines.push_back({line.id, Json::object()});
+            reply.findings.push_back({Severity::problem, error.faults().front().code, line.id,
+                                      error.faults().front().sentence() + "."});
+            continue;
+        }
+        const double thickness = to_mm(size.section.thickness);
+        const double width = to_mm(size.section.width);
+        Json values = {{"length", size.length},
+                       {"width", round_to(width, 4)},
+                       {"thickness", round_to(thickness, 4)}};
+        const double volume = round_to(size.length * width * thickness * 1e-9, 9);
+        values["area"] = round_to(size.length * width * 1e-6, 6);
+        values["edge_length"] = round_to(2 * (size.length + width), 4);
+        values["volume"] = volume;
+        std::string source;
+        const double density = density_of(line, request.tables, source);
+        if (density > 0) {
+            values["mass"] = round_to(volume * density, 4);
+            reply.workings.push_back({line.id + ".mass",
+                                      "mass of one",
+                                      "volume x density",
+                                      {{"volume", format_trimmed(volume * 1000, 4) + " L", ""},
+                                       {"density", format_trimmed(density, 1) + " kg/m3", source}},
+                                      format_trimmed(round_to(volume * density, 3), 3) + " kg",
+                                      source});
+        } else {
+            reply.findings.push_back(
+                {Severity::note, "no-density", line.id,
+                 "No density is known of " + text(line, "material.species", "this wood") + ", so " +
+                     display_name(line) + " has no mass: state the density of its material."});
+        }
+        reply.lines.push_back({line.id, std::move(values)});
+    }
+    return reply;
+}
+
+contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest& request,
+                                                  const Host&) const {
+    contract::TakeOffReply reply;
+    std::vector<LinePart> parts;
+    double volume = 0;
+    double area_rough = 0;
+    std::vector<std::string> lines;
+    contract::Working working;
+    for (const Line& line : request.lines) {
+        if (!line.derived.contains("volume")) continue; // said in derive
+        const CrossSection section{to_grid(number(line, "derived.thickness")),
+                                   to_grid(number(line, "derived.width"))};
+        parts.push_back({&line, section, to_grid(number(line, "derived.length")), line.count});
+        const double of_line = number(line, "derived.volume") * static_cast<double>(line.count);
+        volume += of_line;
+        area_rough += number(line, "derived.area") * static_cast<double>(line.count);
+        lines.push_back(line.id);
+        working.inputs.push_back({display_name(line) + " (" + std::to_string(line.count) + ")",
+                                  format_trimmed(of_line * 1000, 3) + " L", "line." + line.id});
+    }
+    if (parts.empty()) return reply;
+
+    const std::string id =
+        request.lines.front().material ? request.lines.front().material->id : "solid";
+    const bool inches = request.settings.length_unit == "in";
+    volume = round_to(volume, 9);
+    working.ref = id + ".net_volume";
+    working.title = "solid wood in parts, " + id;
+    working.formula = "sum over parts of length x width x thickness x count";
+    working.result = inches
+                         ? format_trimmed(volume / cubic_metres_per_board_foot, 2) + " board feet"
+                         : format_trimmed(volume * 1000, 2) + " L";
+    working.source = "a board foot is 144 cubic inches";
+    reply.workings.push_back(working);
+    if (inches)
+        reply.quantities.push_back({id + ".net_board_feet", id + ", in parts",
+                                    round_to(volume / cubic_metres_per_board_foot, 2), "bdft",
+                                    lines});
+    else
+        reply.quantities.push_back(
+            {id + ".net_volume", id + ", in parts", round_to(volume, 6), "m3", lines});
+
+    for (DemandPlan& plan : plan_demands(id, parts, request)) {
+        for (contract::Finding& finding : plan.findings)
+            reply.findings.push_back(std::move(finding));
+        for (contract::Working& made : plan.workings) reply.workings.push_back(std::move(made));
+        contract::Step step;
+        step.id = plan.demand.id + "_cut";
+        step.title = "Cut and dress " + plan.demand.title;
+        step.phase = contract::Phase::cut;
+        std::int64_t pieces = 0;
+        for (const contract::Share& share : plan.demand.shares) {
+            step.lines.push_back(share.line);
+            for (const LinePart& part : parts) {
+                if (part.line->id == share.line) pieces += part.count;
+            }
+        }
+        step.minutes = round_to(static_cast<double>(pieces) *
+                                        number(request.settings.module, "minutes_per_piece", 4) +
+                                    plan.preparation,
+                                2);
+        step.needs = {plan.demand.id};
+        reply.steps.push_back(std::move(step));
+        reply.demands.push_back(std::move(plan.demand));
+    }
+    return reply;
+}
+
+contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& request,
+                                               const Host&) const {
+    contract::FollowReply reply;
+    for (const contract::Chosen& chosen : request.chosen) {
+        if (chosen.module != "solid_stock") continue;
+        double offcuts = 0;
+        std::vector<std::string> lines;
+        for (const contract::Share& share : chosen.shares) lines.push_back(share.line);
+        for (const Json& plan : chosen.plans)
+            offcuts += number(plan, "offcut", 0) *
+                       static_cast<double>(plan.value("copies", std::int64_t{1}));
+        std::int64_t boards = 0;
+        for (const contract::Use& use : chosen.uses) boards += use.count;
+        if (boards > 0 && !chosen.plans.empty()) {
+            reply.quantities.push_back({chosen.demand + ".boards", chosen.demand + ", boards",
+                                        static_cast<double>(boards), "", lines});
+            reply.quantities.push_back({chosen.demand + ".offcuts",
+                                        chosen.demand + ", left in offcuts",
+                                        round_to(offcuts / 1000, 3), "m", lines});
+        }
+    }
+    return reply;
+}
+
+} // namespace aumbry::solid_stock

@@ -1,0 +1,4 @@
+// The entry of the shared object.
+#include "sundries/module/sundries.hpp"
+
+AUMBRY_MODULE(aumbry::sundries::Sundries)

@@ -1,0 +1,158 @@
+#include "line/estimate/leftovers.hpp"
+
+#include "values/plain_id.hpp"
+
+#include "aumbry/plugin.hpp"
+#include "aumbry/quantity.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace aumbry {
+
+namespace {
+
+constexpr double least_board_end = 500; ///< mm
+
+/// What an offer is: class, title, attributes.
+struct Thing {
+    std::string catalog_class;
+    std::string title;
+    Json attributes = Json::object();
+};
+
+class Finder {
+  public:
+    Finder(const Resolved& project, const TakenOff& taken, const PluginHost& host,
+           const Catalog& catalog)
+        : project_(project), taken_(taken), host_(host), catalog_(catalog) {}
+
+    [[nodiscard]] std::optional<Thing> thing(const std::string& offer) const {
+        if (const auto dated = taken_.offers.find(offer); dated != taken_.offers.end()) {
+            const contract::Offer& of = dated->second.offer;
+            return Thing{of.catalog_class, of.description, of.attributes};
+        }
+        const std::string id = offer.substr(offer.find('/') + 1);
+        if (offer.starts_with("bought/")) {
+            for (const Bought& bought : project_.bought) {
+                if (bought.id != id) continue;
+                const PriceRow* row = catalog_.find(bought.supplier + '/' + bought.sku);
+                if (row == nullptr) return std::nullopt;
+                return Thing{bought.catalog_class, bought.title, catalog_.attributes(*row)};
+            }
+        }
+        for (const OwnedItem& item : project_.owned) {
+            if (offer == "owned/" + item.id)
+                return Thing{item.catalog_class, item.title, item.attributes};
+        }
+        return std::nullopt;
+    }
+
+    /// The attribute that says what one of a thing holds in an amount's unit, or null.
+    [[nodiscard]] const contract::Field* content_field(const Thing& thing, double content,
+                                                       const std::string& unit) const {
+        const contract::CatalogClass* of = host_.find_class(thing.catalog_class);
+        if (of == nullptr) return nullptr;
+        for (const contract::Field& field : of->attributes) {
+            if (field.type != contract::FieldType::quantity) continue;
+            if (!thing.attributes.contains(field.name)) continue;
+            try {
+                const Quantity held =
+                    from_unit(thing.attributes.at(field.name).get<double>(), field.unit);
+                const Quantity needed = from_unit(content, unit);
+                if (held.dimension == needed.dimension &&
+                    round_to(in_unit(held, unit), 6) == round_to(content, 6))
+                    return &field;
+            } catch (const FaultError&) {
+                // Units that do not compare.
+            }
+        }
+        return nullptr;
+    }
+
+  private:
+    const Resolved& project_;
+    const TakenOff& taken_;
+    const PluginHost& host_;
+    const Catalog& catalog_;
+};
+
+} // namespace
+
+std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resolved& project,
+                                           const TakenOff& taken, const Procurement& procurement,
+                                           const PluginHost& host, const Catalog& catalog) {
+    const Finder finder(project, taken, host, catalog);
+    std::vector<EstimateLeftover> left;
+    std::set<std::string> ids;
+    const auto add = [&](const std::string& name, const Thing& thing, const std::string& what,
+                         std::int64_t count, const std::string& from) -> EstimateLeftover& {
+        const std::string base = plain_id(name);
+        std::string id = base;
+        for (int n = 2; !ids.insert(id).second; ++n) id = base + '_' + std::to_string(n);
+        left.push_back(
+            {id, thing.catalog_class, what + thing.title, count, thing.attributes, from});
+        return left.back();
+    };
+
+    for (const Json& plan : estimate.cutting_plans) {
+        const std::string offer = text(plan, "offer");
+        const auto thing = finder.thing(offer);
+        if (!thing) continue;
+        for (const Json& offcut : plan.value("offcuts", Json::array())) {
+            if (!flag(offcut, "keep") || !offcut.contains("length") || !offcut.contains("width"))
+                continue;
+            EstimateLeftover& made =
+                add("offcut_" + text(plan, "material"), *thing,
+                    "Offcut: ", static_cast<std::int64_t>(number(plan, "copies", 1)), offer);
+            made.attributes["length"] = offcut.at("length");
+            made.attributes["width"] = offcut.at("width");
+        }
+    }
+    for (const Json& plan : estimate.board_plans) {
+        if (number(plan, "offcut", 0) < least_board_end) continue;
+        const auto thing = finder.thing(text(plan, "offer"));
+        if (!thing) continue;
+        EstimateLeftover& made =
+            add("end_" + text(plan, "material"), *thing,
+                "End: ", static_cast<std::int64_t>(number(plan, "copies", 1)), text(plan, "offer"));
+        made.attributes["length"] = plan.at("offcut");
+        // The board says what it is in the plan: a list sold by the metre may leave its length
+        // open.
+        const Json board = plan.value("board", Json::object());
+        for (const char* key : {"width", "thickness"})
+            if (board.contains(key)) made.attributes[key] = board.at(key);
+    }
+    for (const Choice& choice : procurement.choices) {
+        const auto demand =
+            std::find_if(taken.demands.begin(), taken.demands.end(),
+                         [&](const contract::Demand& each) { return each.id == choice.demand; });
+        if (demand == taken.demands.end() || !demand->amount) continue;
+        double content = 0;
+        const contract::AmountOffer* smallest = nullptr;
+        for (const contract::Use& use : choice.uses) {
+            for (const contract::AmountOffer& offer : demand->amount->offers) {
+                if (offer.offer != use.offer) continue;
+                content += static_cast<double>(use.count) * offer.content;
+                if (smallest == nullptr || offer.content < smallest->content) smallest = &offer;
+            }
+        }
+        const double rest = round_to(content - demand->amount->quantity, 4);
+        if (smallest == nullptr || rest <= 0) continue;
+        const auto thing = finder.thing(smallest->offer);
+        if (!thing || thing->catalog_class == "service") continue;
+        const std::string& unit = demand->amount->unit;
+        if (const contract::Field* field = finder.content_field(*thing, smallest->content, unit)) {
+            EstimateLeftover& made =
+                add("rest_" + choice.demand.substr(choice.demand.find('/') + 1), *thing,
+                    "Rest: ", 1, smallest->offer);
+            made.attributes[field->name] = round_to(in_unit(from_unit(rest, unit), field->unit), 4);
+        } else if ((unit.empty() || unit == "each" || unit == "piece") && rest >= 1) {
+            add("rest_" + choice.demand.substr(choice.demand.find('/') + 1), *thing,
+                "Left: ", static_cast<std::int64_t>(rest), smallest->offer);
+        }
+    }
+    return left;
+}
+
+} // namespace aumbry

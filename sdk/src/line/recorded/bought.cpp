@@ -1,0 +1,226 @@
+#include "line/recorded/bought.hpp"
+
+#include "documents/contract_members.hpp"
+#include "documents/document.hpp"
+
+#include "aumbry/plugin.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace aumbry {
+
+namespace {
+
+struct Kept {
+    std::vector<contract::Share> shares;
+    contract::Way way;
+};
+AUMBRY_RECORD(Kept, "kept_plan") {
+    visit.must("shares", self.shares);
+    visit.must("way", self.way);
+}
+
+/// How often each part occurs in a way's plans: line with sizes as cut, whichever way it lies.
+std::map<std::string, std::int64_t> parts_of(const contract::Way& way) {
+    std::map<std::string, std::int64_t> parts;
+    for (const Json& plan : way.plans) {
+        const auto copies = static_cast<std::int64_t>(number(plan, "copies", 1));
+        for (const char* list : {"placements", "pieces"}) {
+            if (!plan.contains(list)) continue;
+            for (const Json& part : plan.at(list)) {
+                double length = number(part, "length", 0);
+                double width = number(part, "width", 0);
+                if (flag(part, "rotated")) std::swap(length, width);
+                std::string key = text(part, "line") + ", " + format_trimmed(length, 1);
+                if (part.contains("width")) key += " x " + format_trimmed(width, 1);
+                parts[key + " mm"] += copies;
+            }
+        }
+    }
+    return parts;
+}
+
+bool same_shares(const std::vector<contract::Share>& a, const std::vector<contract::Share>& b) {
+    const auto by_line = [](const std::vector<contract::Share>& shares) {
+        std::map<std::string, double> sums;
+        for (const contract::Share& share : shares) sums[share.line] += share.weight;
+        return sums;
+    };
+    const auto left = by_line(a);
+    const auto right = by_line(b);
+    return std::equal(left.begin(), left.end(), right.begin(), right.end(),
+                      [](const auto& one, const auto& other) {
+                          return one.first == other.first &&
+                                 round_to(one.second, 6) == round_to(other.second, 6);
+                      });
+}
+
+/// What differs first, for a sentence; empty when nothing does.
+std::string difference(const BoughtPlan& kept, const contract::Demand& demand) {
+    if (!demand.ways.empty()) {
+        const auto then = parts_of(kept.way);
+        const auto now = parts_of(demand.ways.front());
+        for (const auto& [part, count] : then) {
+            const auto found = now.find(part);
+            const std::int64_t is = found == now.end() ? 0 : found->second;
+            if (is != count)
+                return std::to_string(count) + " x " + part + " then, " + std::to_string(is) +
+                       " now";
+        }
+        for (const auto& [part, count] : now) {
+            if (!then.contains(part)) return std::to_string(count) + " x " + part + " are new";
+        }
+    }
+    return same_shares(kept.shares, demand.shares) ? "" : "the lines that it serves";
+}
+
+} // namespace
+
+BoughtPlan read_bought_plan(const Json& entry) {
+    Kept kept = document::read_document<Kept>(entry, "");
+    BoughtPlan plan;
+    plan.shares = std::move(kept.shares);
+    plan.way = std::move(kept.way);
+    return plan;
+}
+
+Json bought_plan_json(const std::vector<contract::Share>& shares, const contract::Way& way) {
+    return document::to_json(Kept{shares, way});
+}
+
+Loose keep_bought(const Resolved& project, TakenOff& taken,
+                  std::vector<contract::Finding>& findings, const Loose& handed_over) {
+    Loose loose;
+    std::map<std::string, const Bought*> by_id;
+    for (const Bought& each : project.bought) by_id[each.id] = &each;
+    std::set<std::string> in_plans;
+    const auto let_go = [&](const BoughtPlan& kept) {
+        bool cut = false;
+        for (const contract::Use& use : kept.way.uses) {
+            if (!use.offer.starts_with("bought/")) continue;
+            const Bought& each = *by_id.at(use.offer.substr(7));
+            cut = cut || each.state == Progress::cut;
+            loose.counts[each.id] += use.count;
+        }
+        loose.plans.insert(kept.demand);
+        return cut;
+    };
+    for (const BoughtPlan& kept : project.as_bought) {
+        for (const contract::Use& use : kept.way.uses) {
+            if (use.offer.starts_with("bought/")) in_plans.insert(use.offer.substr(7));
+        }
+        const auto demand =
+            std::find_if(taken.demands.begin(), taken.demands.end(),
+                         [&](const contract::Demand& each) { return each.id == kept.demand; });
+        if (demand == taken.demands.end()) {
+            if (!handed_over.plans.contains(kept.demand)) (void)let_go(kept);
+            findings.push_back({contract::Severity::caution, "bought-for-nothing", "",
+                                "What was bought for " + kept.demand +
+                                    " serves no line any more; it is paid and left over."});
+            continue;
+        }
+        const std::string differs = difference(kept, *demand);
+        // A module that planned with the goods handed over shows whether the plan still fits.
+        if (handed_over.plans.contains(kept.demand) && !differs.empty()) continue;
+        if (!differs.empty()) {
+            const bool cut = let_go(kept);
+            findings.push_back(
+                {cut ? contract::Severity::problem : contract::Severity::caution, "bought-differs",
+                 demand->shares.empty() ? "" : demand->shares.front().line,
+                 (demand->title.empty() ? demand->id : demand->title) +
+                     " is no longer what it was bought for (" + differs + "); " +
+                     (cut ? "it is cut already: put the parts back, or give the new ones a "
+                            "material of their own, so that only they are planned."
+                          : "it is planned anew on what is bought: tell the dealer when he has "
+                            "not cut yet.")});
+            continue;
+        }
+        contract::Way way = kept.way;
+        // What was reckoned for cuts is in the amounts paid.
+        std::erase_if(way.dealer_cuts, [&](const contract::DealerCuts& cuts) {
+            return std::any_of(kept.way.uses.begin(), kept.way.uses.end(),
+                               [&](const contract::Use& use) {
+                                   return use.offer.starts_with("bought/") &&
+                                          by_id.at(use.offer.substr(7))->supplier == cuts.supplier;
+                               });
+        });
+        way.id = "as_bought";
+        demand->ways = {std::move(way)};
+    }
+    const auto is_there = [&](const Bought::Serves& serves) {
+        return std::any_of(taken.demands.begin(), taken.demands.end(),
+                           [&](const contract::Demand& each) { return each.id == serves.demand; });
+    };
+    for (const Bought& each : project.bought) {
+        // A module that is offered nothing demands nothing: what was bought for it may do.
+        if (!each.serves.empty() && !in_plans.contains(each.id) &&
+            std::none_of(each.serves.begin(), each.serves.end(), is_there))
+            loose.counts[each.id] = each.count;
+    }
+    for (contract::Demand& demand : taken.demands) {
+        if (!demand.amount) continue;
+        for (const Bought& each : project.bought) {
+            for (const Bought::Serves& serves : each.serves) {
+                if (serves.demand != demand.id || serves.content <= 0) continue;
+                // What one of it holds is recorded; handed over as owned it only called the demand
+                // forth.
+                std::erase_if(demand.amount->offers, [&](const contract::AmountOffer& offer) {
+                    return offer.offer == "owned/bought/" + each.id;
+                });
+                demand.amount->offers.push_back({"bought/" + each.id, serves.content, 0, 0});
+            }
+        }
+    }
+    return loose;
+}
+
+std::vector<OwnedItem> bought_as_owned(const Resolved& project, const Catalog& catalog,
+                                       const Loose& loose) {
+    std::vector<OwnedItem> items;
+    for (const Bought& each : project.bought) {
+        const auto found = loose.counts.find(each.id);
+        if (found == loose.counts.end() || each.state == Progress::cut) continue;
+        const PriceRow* row = catalog.find(each.supplier + '/' + each.sku);
+        if (row == nullptr) continue;
+        OwnedItem item;
+        item.id = "bought/" + each.id;
+        item.title = each.title;
+        item.catalog_class = each.catalog_class;
+        item.count = std::min(found->second, each.count);
+        item.value = Money::zero(project.currency);
+        item.attributes = catalog.attributes(*row);
+        if (each.state == Progress::ordered) item.arrives = each.arrives;
+        items.push_back(std::move(item));
+    }
+    return items;
+}
+
+std::vector<OfferTerms> bought_terms(const Resolved& project) {
+    std::vector<OfferTerms> list;
+    for (const Bought& each : project.bought) {
+        OfferTerms terms;
+        terms.id = "bought/" + each.id;
+        terms.sku = each.sku;
+        terms.description = each.title;
+        terms.limit = each.count;
+        terms.owned = true;
+        if (each.state == Progress::ordered) terms.arrives = each.arrives;
+        list.push_back(std::move(terms));
+    }
+    return list;
+}
+
+Date planned_from(const Resolved& project) {
+    Date from = project.start;
+    for (const Bought& each : project.bought) {
+        if (each.on) from = std::max(from, *each.on);
+    }
+    for (const Worked& each : project.worked) {
+        if (each.on) from = std::max(from, *each.on);
+    }
+    return from;
+}
+
+} // namespace aumbry

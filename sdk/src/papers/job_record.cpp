@@ -1,0 +1,443 @@
+#include "aumbry/job_record.hpp"
+
+#include "line/estimate/members.hpp"
+#include "line/recorded/bought.hpp"
+#include "values/plain_id.hpp"
+
+#include "aumbry/fields.hpp"
+#include "aumbry/plugin.hpp"
+#include "aumbry/quantity.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace aumbry {
+
+namespace {
+
+std::string free_id(const Json& section, const std::string& text) {
+    const std::string base = plain_id(text);
+    std::string id = base;
+    for (int n = 2; section.contains(id); ++n) id = base + '_' + std::to_string(n);
+    return id;
+}
+
+Json& section_of(Json& document, const char* key) {
+    if (!document.contains(key)) document[key] = Json::object();
+    return document[key];
+}
+
+/// One entry to be written, with its share of what is asked.
+struct Entry {
+    std::string id;
+    Json json;
+    Money amount;
+    const EstimatePurchase* purchase = nullptr; ///< null: a charge
+    bool invoiced = true;                       ///< fetching is on no invoice
+};
+
+std::vector<Entry> entries_of(const Estimate& estimate, const EstimateOrder& order,
+                              const OrderNews& news, Json taken) {
+    std::vector<Entry> entries;
+    const auto add = [&](const std::string& name, const std::string& title, const Money& amount,
+                         const char* charge) -> Entry& {
+        Entry entry;
+        entry.id = free_id(taken, name);
+        taken[entry.id] = true;
+        entry.json = {{"supplier", order.supplier}};
+        entry.json["title"] = title;
+        entry.json["charge"] = charge;
+        entry.amount = amount;
+        entries.push_back(std::move(entry));
+        return entries.back();
+    };
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        if (purchase.supplier != order.supplier || purchase.owned ||
+            purchase.state != Progress::planned)
+            continue;
+        Entry& entry =
+            add(purchase.sku.empty() ? purchase.description : purchase.sku, purchase.description,
+                purchase.amount, purchase.service ? "service" : "goods");
+        entry.purchase = &purchase;
+        if (!purchase.sku.empty()) entry.json["sku"] = purchase.sku;
+        if (!purchase.catalog_class.empty()) entry.json["class"] = purchase.catalog_class;
+        entry.json["count"] = purchase.count;
+        entry.json["for"] = Json::array();
+        for (const Bought::Serves& serves : purchase.serves)
+            entry.json["for"].push_back({{"demand", serves.demand}, {"content", serves.content}});
+        if (news.state == Progress::ordered)
+            entry.json["arrives"] = format_date(news.arrives.value_or(purchase.arrives));
+    }
+    const auto charge = [&](const std::string& name, const std::string& title, const Money& amount,
+                            const char* kind) {
+        if (amount.is_zero()) return;
+        Entry& entry = add(order.supplier + '_' + name, title, amount, kind);
+        entry.json["count"] = 0;
+        entry.invoiced = name != "fetching";
+    };
+    charge("cuts", "Cuts by " + order.name, order.cuts, "service");
+    if (order.collected)
+        charge("fetching", "Fetching from " + order.name, order.delivery, "delivery");
+    else
+        charge("delivery", "Delivery by " + order.name, order.delivery, "delivery");
+    charge("least_order", "Makes the order up to its least, " + order.name, order.small_order,
+           "delivery");
+    return entries;
+}
+
+/// Tax on what is asked: it changes as the amount does, at the rates of the estimate.
+Money tax_in_proportion(const Money& tax, const Money& estimated, const Money& asked) {
+    if (tax.is_zero() || estimated.is_zero() || asked == estimated) return tax;
+    return Money::round((tax.decimal() * asked.decimal()).divided_by(estimated.decimal(), 6),
+                        tax.currency());
+}
+
+/// The plans by which what is recorded will be cut, in place of older ones of the same demands.
+void keep_plans(Json& document, const Estimate& estimate, const std::vector<Entry>& entries) {
+    std::set<std::string> kept;
+    for (const Entry& entry : entries) {
+        if (entry.purchase == nullptr) continue;
+        for (const std::string& demand : entry.purchase->demands) {
+            const auto plan = estimate.plans_to_keep.find(demand);
+            if (plan == estimate.plans_to_keep.end()) continue;
+            Json& plans = section_of(document, "as_bought");
+            if (kept.insert(demand).second) plans[demand] = plan->second;
+            for (Json& use : plans[demand]["way"]["uses"]) {
+                const std::string offer = text(use, "offer");
+                if (offer.starts_with("owned/bought/")) // planned anew on what was bought before
+                    use["offer"] = offer.substr(std::string_view("owned/").size());
+                if (offer != entry.purchase->offer ||
+                    round_to(number(use, "measure", 0), 6) != round_to(entry.purchase->measure, 6))
+                    continue;
+                use["offer"] = "bought/" + entry.id;
+                use.erase("measure");
+            }
+        }
+    }
+}
+
+/// A later state of what is recorded already, or with `same` what is new of the same state. Returns
+/// how many entries changed.
+std::size_t advance(Json& bought, const OrderNews& news, const Currency& currency, bool same) {
+    std::vector<Json*> changed;
+    for (auto& [id, entry] : bought.items()) {
+        if (!entry.is_object() || text(entry, "supplier") != news.supplier) continue;
+        const std::string state = text(entry, "state");
+        const Progress now = state == "cut"        ? Progress::cut
+                             : state == "received" ? Progress::received
+                                                   : Progress::ordered;
+        if (same ? now != news.state : now >= news.state) continue;
+        entry["state"] = std::string(word_of(news.state));
+        if (news.on) entry["on"] = format_date(*news.on);
+        if (news.state != Progress::ordered)
+            entry.erase("arrives");
+        else if (news.arrives && entry.contains("arrives"))
+            entry["arrives"] = format_date(*news.arrives);
+        changed.push_back(&entry);
+    }
+    if (news.amount) {
+        std::vector<Json*> invoiced;
+        std::vector<Decimal> weights;
+        Money before = Money::zero(currency);
+        Money tax = Money::zero(currency);
+        for (Json* entry : changed) {
+            if (text(*entry, "title").starts_with("Fetching from ")) continue;
+            const Money amount = Money::parse(text(*entry, "amount", "0"), currency);
+            invoiced.push_back(entry);
+            weights.push_back(amount.decimal());
+            before += amount;
+            tax += Money::parse(text(*entry, "tax", "0"), currency);
+        }
+        if (!invoiced.empty()) {
+            const std::vector<Money> amounts = split(*news.amount, weights);
+            const std::vector<Money> taxes =
+                split(tax_in_proportion(tax, before, *news.amount), weights);
+            for (std::size_t i = 0; i < invoiced.size(); ++i) {
+                (*invoiced[i])["amount"] = amounts[i].str();
+                if (taxes[i].is_zero())
+                    invoiced[i]->erase("tax");
+                else
+                    (*invoiced[i])["tax"] = taxes[i].str();
+            }
+        }
+    }
+    return changed.size();
+}
+
+} // namespace
+
+Json record_order(const Json& document, const Estimate& estimate, const OrderNews& news) {
+    if (news.amount && news.amount->is_negative())
+        fail("bad-amount", {}, "nobody asks " + news.amount->str() + " for an order",
+             "write what the supplier asks in all, without tax");
+    Json result = document;
+    Json& bought = section_of(result, "bought");
+    // What waits is what has come: what is still to be ordered there is not among it.
+    if (advance(bought, news, estimate.currency, false) > 0) return result;
+    const auto order =
+        std::find_if(estimate.orders.begin(), estimate.orders.end(),
+                     [&](const EstimateOrder& each) { return each.supplier == news.supplier; });
+    if (order == estimate.orders.end()) {
+        if ((news.arrives || news.amount || news.on) &&
+            advance(bought, news, estimate.currency, true) > 0)
+            return result;
+        std::string known;
+        std::vector<std::string> ids;
+        for (const EstimateOrder& each : estimate.orders) {
+            known += (known.empty() ? "" : ", ") + each.supplier;
+            ids.push_back(each.supplier);
+        }
+        const std::string near = nearest_name(news.supplier, ids);
+        fail("nothing-to-record", {}, "nothing is to be ordered from '" + news.supplier + "'",
+             !near.empty()   ? "did you mean '" + near + "'?"
+             : known.empty() ? "everything is recorded already"
+                             : "orders go to " + known);
+    }
+    std::vector<Entry> entries = entries_of(estimate, *order, news, bought);
+    std::vector<Entry*> invoiced;
+    for (Entry& entry : entries) {
+        if (entry.invoiced) invoiced.push_back(&entry);
+    }
+    std::vector<Decimal> weights;
+    Money estimated = Money::zero(estimate.currency);
+    for (const Entry* entry : invoiced) {
+        weights.push_back(entry->amount.decimal());
+        estimated += entry->amount;
+    }
+    if (!invoiced.empty()) {
+        // What is asked takes the place of what was estimated, in proportion.
+        const Money asked = news.amount.value_or(estimated);
+        const std::vector<Money> amounts = split(asked, weights);
+        const std::vector<Money> taxes =
+            split(tax_in_proportion(order->tax, estimated, asked), weights);
+        for (std::size_t i = 0; i < invoiced.size(); ++i) {
+            invoiced[i]->amount = amounts[i];
+            if (!taxes[i].is_zero()) invoiced[i]->json["tax"] = taxes[i].str();
+        }
+    }
+    for (Entry& entry : entries) {
+        entry.json["amount"] = entry.amount.str();
+        entry.json["state"] = std::string(word_of(news.state));
+        if (news.on) entry.json["on"] = format_date(*news.on);
+        bought[entry.id] = entry.json;
+    }
+    keep_plans(result, estimate, entries);
+    return result;
+}
+
+Json record_work(const Json& document, const Estimate& estimate, const WorkNews& news) {
+    const auto known = std::find_if(estimate.schedule.tasks.begin(), estimate.schedule.tasks.end(),
+                                    [&](const EstimateTask& task) { return task.id == news.step; });
+    if (known == estimate.schedule.tasks.end()) {
+        std::vector<std::string> ids;
+        for (const EstimateTask& task : estimate.schedule.tasks) ids.push_back(task.id);
+        const std::string near = nearest_name(news.step, ids);
+        fail("unknown-step", {}, "there is no step '" + news.step + "'",
+             near.empty() ? "aumbry plan --json lists them" : "did you mean '" + near + "'?");
+    }
+    Json result = document;
+    Json& worked = section_of(result, "worked");
+    const std::string id = free_id(worked, news.step.substr(news.step.find('/') + 1));
+    Json entry = {{"step", news.step}, {"who", news.who}, {"hours", news.hours}};
+    if (news.on) entry["on"] = format_date(*news.on);
+    if (news.done) entry["done"] = true;
+    FaultList faults("");
+    (void)read_fields(worked_fields(), entry, pointer_to("/worked", id), {}, faults);
+    faults.throw_if_any();
+    worked[id] = std::move(entry);
+    return result;
+}
+
+Project as_planned(const Project& project) {
+    Project planned = project;
+    for (const char* key : {"bought", "as_bought", "worked"}) planned.document.erase(key);
+    return planned;
+}
+
+Project as_built(const Project& project) {
+    Project built = project;
+    if (built.document.contains("bought") && built.document["bought"].is_object()) {
+        for (auto& [id, entry] : built.document["bought"].items()) {
+            if (entry.is_object() && text(entry, "state") == "cut") entry["state"] = "received";
+        }
+    }
+    return built;
+}
+
+namespace {
+
+Money labour_of(const Estimate& estimate) {
+    Money amount = Money::zero(estimate.currency);
+    for (const EstimateHours& hours : estimate.schedule.hours) amount += hours.amount;
+    return amount;
+}
+
+} // namespace
+
+Account account_of(const Estimate& planned, const Estimate& now, const Estimate& built) {
+    Account account;
+    account.title = now.title;
+    account.currency = now.currency;
+    account.planned = Money::zero(now.currency);
+    account.actual = Money::zero(now.currency);
+    const auto row = [&](const char* title, const Money& before, const Money& after) {
+        account.rows.push_back({title, before, after});
+        account.planned += before;
+        account.actual += after;
+    };
+    row("Goods", planned.totals.goods, now.totals.goods);
+    row("Services and cuts", planned.totals.services, now.totals.services);
+    row("Delivery and fetching", planned.totals.delivery, now.totals.delivery);
+    row("Labour", labour_of(planned), labour_of(now));
+    for (const EstimateHours& hours : planned.schedule.hours)
+        account.hours.push_back({hours.worker, hours.title, hours.hours, 0});
+    for (const EstimateHours& hours : now.schedule.hours) {
+        const auto found =
+            std::find_if(account.hours.begin(), account.hours.end(),
+                         [&](const Account::Hours& each) { return each.who == hours.worker; });
+        if (found == account.hours.end())
+            account.hours.push_back({hours.worker, hours.title, 0, hours.hours});
+        else
+            found->worked = hours.hours;
+    }
+    for (const EstimateOrder& order : now.orders)
+        account.open.push_back("not bought: the order to " + order.name + ", " +
+                               order.total.grouped() + ' ' + now.currency.code);
+    for (const EstimatePurchase& purchase : now.purchases) {
+        if (purchase.state == Progress::ordered)
+            account.open.push_back("not received: " + purchase.description);
+    }
+    for (const EstimateTask& task : now.schedule.tasks) {
+        if (!task.done && task.minutes > 0) account.open.push_back("not done: " + task.title);
+    }
+    account.left = built.leftovers;
+    return account;
+}
+
+Json to_json(const Account& account) {
+    Json rows = Json::array();
+    for (const AccountRow& row : account.rows)
+        rows.push_back({{"title", row.title},
+                        {"planned", row.planned.str()},
+                        {"actual", row.actual.str()},
+                        {"difference", (row.actual - row.planned).str()}});
+    Json hours = Json::array();
+    for (const Account::Hours& each : account.hours)
+        hours.push_back(
+            {{"title", each.title}, {"planned", each.planned}, {"worked", each.worked}});
+    Json left = Json::array();
+    for (const EstimateLeftover& each : account.left)
+        left.push_back({{"id", each.id},
+                        {"class", each.catalog_class},
+                        {"title", each.title},
+                        {"count", each.count},
+                        {"attributes", each.attributes}});
+    return {{"title", account.title},
+            {"currency", account.currency.code},
+            {"rows", rows},
+            {"planned", account.planned.str()},
+            {"actual", account.actual.str()},
+            {"difference", (account.actual - account.planned).str()},
+            {"hours", hours},
+            {"open", account.open},
+            {"left", left}};
+}
+
+Json stock_of(const std::vector<EstimateLeftover>& left, const std::string& from,
+              const std::vector<contract::Description>& modules) {
+    const auto field_of = [&](const std::string& class_name,
+                              const std::string& name) -> const contract::Field* {
+        for (const contract::Description& module : modules) {
+            for (const contract::CatalogClass& each : module.catalog_classes) {
+                if (each.name != class_name) continue;
+                for (const contract::Field& field : each.attributes) {
+                    if (field.name == name) return &field;
+                }
+            }
+        }
+        return nullptr;
+    };
+    Json owned = Json::object();
+    for (const EstimateLeftover& each : left) {
+        Json item = {{"class", each.catalog_class}, {"title", each.title}};
+        if (each.count != 1) item["count"] = each.count;
+        for (const auto& [name, value] : each.attributes.items()) {
+            const contract::Field* field = field_of(each.catalog_class, name);
+            if (field == nullptr) continue;
+            if (field->type == contract::FieldType::quantity && value.is_number())
+                item[name] = format_trimmed(value.get<double>(), 6) + ' ' + field->unit;
+            else
+                item[name] = value;
+        }
+        owned[each.id] = std::move(item);
+    }
+    return {{"aumbry_stock", stock_version}, {"from", from}, {"owned", owned}};
+}
+
+Project with_stock(Project project) {
+    FaultList faults(project.file);
+    const auto listed = project.document.find("stock");
+    if (listed == project.document.end()) return project;
+    if (!listed->is_array()) {
+        faults.add("wrong-type", "/stock", "found " + in_words(*listed),
+                   "write a list of stock files in [ ]");
+        faults.find_places(project.text);
+        faults.throw_if_any();
+    }
+    std::map<std::string, std::string> from;
+    if (const auto owned = project.document.find("owned");
+        owned != project.document.end() && owned->is_object()) {
+        for (const auto& [id, item] : owned->items()) from[id] = "the project";
+    }
+    const Json names = *listed;
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        const std::string pointer = "/stock/" + std::to_string(i);
+        if (!names[i].is_string()) {
+            faults.add("wrong-type", pointer, "found " + in_words(names[i]),
+                       "write the name of a stock file in quotes");
+            continue;
+        }
+        const std::filesystem::path name = names[i].get<std::string>();
+        const std::filesystem::path file =
+            name.is_absolute() ? name : std::filesystem::path(project.file).parent_path() / name;
+        try {
+            const Json stock = parse_json(read_file(file), file.string());
+            const auto version = stock.is_object() ? stock.find("aumbry_stock") : stock.end();
+            if (!stock.is_object() || version == stock.end() || !version->is_number_integer())
+                fail("no-stock", {file.string(), "", 0, 0},
+                     "this is no stock file: it does not say \"aumbry_stock\"",
+                     "name one that aumbry close wrote");
+            if (version->get<std::int64_t>() != stock_version)
+                fail("newer-version", {file.string(), "/aumbry_stock", 0, 0},
+                     "the stock file is of version " + version->dump() +
+                         ", this program reads version " + std::to_string(stock_version),
+                     "update Aumbry");
+            const auto owned = stock.find("owned");
+            if (owned == stock.end() || !owned->is_object())
+                fail("no-stock", {file.string(), "/owned", 0, 0}, "the stock file owns nothing",
+                     "add \"owned\": { }");
+            for (const auto& [id, item] : owned->items()) {
+                const auto [at, fresh] = from.emplace(id, file.string());
+                if (!fresh)
+                    fail("name-clash", {file.string(), pointer_to("/owned", id), 0, 0},
+                         "the owned item '" + id + "' is in " + at->second + " too",
+                         "rename one of the two");
+                section_of(project.document, "owned")[id] = item;
+            }
+        } catch (const FaultError& error) {
+            for (const Fault& fault : error.faults()) {
+                // The stock file's own place says more than where the project names it.
+                if (fault.place.file.empty())
+                    faults.add_at(fault, pointer);
+                else
+                    throw;
+            }
+        }
+    }
+    faults.find_places(project.text);
+    faults.throw_if_any();
+    return project;
+}
+
+} // namespace aumbry

@@ -1,0 +1,318 @@
+#include "aumbry/order.hpp"
+
+#include "line/estimate/members.hpp"
+#include "papers/order_sheets.hpp"
+#include "values/plain_id.hpp"
+
+#include "aumbry/csv.hpp"
+#include "aumbry/plugin.hpp"
+
+#include <algorithm>
+
+namespace aumbry {
+
+namespace {
+
+/// What is known of a purchase: its titles of lines, each once, in the order of the bill.
+std::vector<std::string> titles_of(const Estimate& estimate, const EstimatePurchase& purchase) {
+    std::vector<std::string> titles;
+    for (const LineShare& share : purchase.lines) {
+        const auto line =
+            std::find_if(estimate.lines.begin(), estimate.lines.end(),
+                         [&](const EstimateLine& each) { return each.id == share.line; });
+        const std::string& title = line == estimate.lines.end() ? share.line : line->title;
+        if (std::find(titles.begin(), titles.end(), title) == titles.end()) titles.push_back(title);
+    }
+    return titles;
+}
+
+/// The latest day on which a supplier's goods may arrive without delaying anything: as much later
+/// than now as ordering may wait.
+std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& order) {
+    std::optional<Date> needed;
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        if (purchase.supplier != order.supplier || purchase.owned ||
+            purchase.state != Progress::planned)
+            continue;
+        for (const std::string& demand : purchase.demands) {
+            const auto found = estimate.latest_arrivals.find(demand);
+            const Date latest =
+                found == estimate.latest_arrivals.end() ? estimate.schedule.ready : found->second;
+            needed = needed ? std::min(*needed, latest) : latest;
+        }
+    }
+    return needed;
+}
+
+[[noreturn]] void bad_plan(const std::string& wrong) {
+    fail("bad-plan", {}, "a cutting plan " + wrong,
+         "cutting plans follow the estimate's schema; one under \"as_bought\" that was changed by "
+         "hand is better taken out");
+}
+
+const Json& list_of(const Json& object, const char* key) {
+    static const Json nothing = Json::array();
+    const auto found = object.find(key);
+    return found != object.end() && found->is_array() ? *found : nothing;
+}
+
+double number_of(const Json& object, const char* key) {
+    const auto found = object.find(key);
+    if (found == object.end() || !found->is_number())
+        bad_plan(std::string("has no number '") + key + "'");
+    return found->get<double>();
+}
+
+std::size_t index_of(const Json& cut, const char* key, const Json& blanks) {
+    const double index = number_of(cut, key);
+    if (!(index >= 0 && index < static_cast<double>(blanks.size())))
+        bad_plan(std::string("has a cut whose ") + key + " is no blank of it");
+    return static_cast<std::size_t>(index);
+}
+
+/// The plans of sheets that are still to be ordered: what is ordered already was cut by then.
+std::vector<Json> plans_to_order(const Estimate& estimate) {
+    std::vector<Json> plans;
+    for (const Json& plan : estimate.cutting_plans) {
+        const std::string offer = text(plan, "offer");
+        const std::string demand = text(plan, "demand");
+        const bool planned =
+            std::any_of(estimate.purchases.begin(), estimate.purchases.end(),
+                        [&](const EstimatePurchase& each) {
+                            return each.offer == offer && each.state == Progress::planned &&
+                                   std::find(each.demands.begin(), each.demands.end(), demand) !=
+                                       each.demands.end();
+                        });
+        if (planned) plans.push_back(plan);
+    }
+    return plans;
+}
+
+} // namespace
+
+std::vector<SupplierSheet>
+sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
+              const std::function<std::string(const std::string&)>& name) {
+    std::vector<SupplierSheet> sheets;
+    for (const Json& plan : plans) {
+        if (text(plan, "supplier") != supplier) continue;
+        SupplierSheet sheet;
+        sheet.sku = text(plan, "sku");
+        sheet.clean_up = number(plan, "clean_up", 0);
+        sheet.copies = static_cast<std::int64_t>(number(plan, "copies", 1));
+        const Json& blanks = list_of(plan, "blanks");
+        std::vector<bool> handed_over(blanks.size(), false);
+        if (!handed_over.empty()) handed_over[0] = true;
+        for (const Json& cut : list_of(plan, "cuts")) {
+            if (text(cut, "by") != "dealer") continue;
+            const std::size_t index = index_of(cut, "blank", blanks);
+            const Json& blank = blanks[index];
+            SupplierCut made;
+            made.number = static_cast<int>(sheet.cuts.size()) + 1;
+            // A cut that leaves pieces shorter than before runs across the sheet.
+            made.across = text(cut, "direction") == "length";
+            made.at = number_of(cut, "position");
+            made.length = number_of(blank, "length");
+            made.width = number_of(blank, "width");
+            const double x = number_of(blank, "x");
+            const double y = number_of(blank, "y");
+            const double room = (made.across ? made.length : made.width) - made.at;
+            const double middle = made.at + std::min(number(plan, "kerf", 0), room) / 2;
+            made.x1 = made.across ? x + middle : x;
+            made.x2 = made.across ? made.x1 : x + made.length;
+            made.y1 = made.across ? y : y + middle;
+            made.y2 = made.across ? y + made.width : made.y1;
+            sheet.cuts.push_back(made);
+            handed_over[index] = false;
+            handed_over[index_of(cut, "first", blanks)] = true;
+            handed_over[index_of(cut, "second", blanks)] = true;
+        }
+        if (sheet.cuts.empty()) continue;
+        const auto size = plan.find("sheet");
+        if (size == plan.end() || !size->is_object()) bad_plan("has no 'sheet'");
+        sheet.length = number_of(*size, "length");
+        sheet.width = number_of(*size, "width");
+        sheet.description = name(text(plan, "offer"));
+        for (std::size_t i = 0; i < handed_over.size(); ++i) {
+            if (handed_over[i])
+                sheet.blanks.emplace_back(number_of(blanks[i], "length"),
+                                          number_of(blanks[i], "width"));
+        }
+        sheets.push_back(std::move(sheet));
+    }
+    return sheets;
+}
+
+void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, const Money& delivery,
+                 const Money& small_order, bool collected) {
+    const auto charge = [&](const std::string& title, const Money& amount) {
+        if (amount.is_zero()) return;
+        order.charges.push_back({title, amount});
+        order.net += amount;
+    };
+    std::int64_t made = 0;
+    for (const SupplierSheet& sheet : order.sheets)
+        made += sheet.copies * static_cast<std::int64_t>(sheet.cuts.size());
+    charge(
+        std::to_string(made) + (made == 1 ? " cut" : " cuts") + " by the supplier" +
+            (made > cuts_charged ? ", " + std::to_string(cuts_charged) + " of them charged" : ""),
+        cuts);
+    order.collecting = Money::zero(order.net.currency());
+    if (collected)
+        order.collecting = delivery;
+    else
+        charge("Delivery", delivery);
+    charge("Makes it up to the least order", small_order);
+}
+
+std::vector<Order> orders_of(const Estimate& estimate) {
+    const std::vector<Json> plans = plans_to_order(estimate);
+    std::vector<Order> orders;
+    for (const EstimateOrder& bought : estimate.orders) {
+        Order order;
+        order.supplier = bought.supplier;
+        order.name = bought.name;
+        order.invented = bought.invented;
+        order.currency = estimate.currency.code;
+        order.net = Money::zero(estimate.currency);
+        for (const EstimatePurchase& purchase : estimate.purchases) {
+            if (purchase.supplier != bought.supplier || purchase.owned ||
+                purchase.state != Progress::planned)
+                continue;
+            add_position(order, purchase, purchase.listed_currency, titles_of(estimate, purchase));
+        }
+        order.sheets = sheets_cut_by(bought.supplier, plans, [&](const std::string& offer) {
+            for (const EstimatePurchase& purchase : estimate.purchases) {
+                if (purchase.offer == offer) return purchase.description;
+            }
+            return offer;
+        });
+        add_charges(order, bought.cuts, bought.cut_count, bought.delivery, bought.small_order,
+                    bought.collected);
+        order.taxes = bought.taxes;
+        order.tax = bought.tax;
+        order.total = bought.total - order.collecting;
+        order.collected = bought.collected;
+        order.mass = bought.mass;
+        order.order_by = bought.order_by;
+        order.in_hand = bought.arrives;
+        order.needed = needed_on(estimate, bought);
+        orders.push_back(std::move(order));
+    }
+    return orders;
+}
+
+AUMBRY_RECORD(OrderPosition, "order_position") {
+    visit.must("number", self.number);
+    visit.may("sku", self.sku);
+    visit.must("description", self.description);
+    visit.must("count", self.count);
+    visit.must("measure", self.measure);
+    visit.may("unit", self.unit);
+    visit.must("unit_price", self.unit_price);
+    visit.must("amount", self.amount);
+    visit.must("tax_percent", self.tax_percent);
+    visit.must("listed_price", self.listed_price);
+    visit.may("listed_currency", self.listed_currency);
+    visit.must("service", self.service);
+    visit.must("returnable", self.returnable);
+    visit.may("lines", self.lines);
+}
+AUMBRY_RECORD(OrderCharge, "order_charge") {
+    visit.must("title", self.title);
+    visit.must("amount", self.amount);
+}
+AUMBRY_RECORD(SupplierCut, "supplier_cut") {
+    visit.must("number", self.number);
+    visit.must("across", self.across);
+    visit.must("at", self.at);
+    visit.must("length", self.length);
+    visit.must("width", self.width);
+}
+
+OrderHead head_of(const Estimate& estimate) {
+    return {estimate.title, estimate.currency, estimate.length_unit, estimate.priced_on,
+            estimate.papers.maker};
+}
+
+Json orders_json(const OrderHead& head, const std::vector<Order>& orders) {
+    Json list = Json::array();
+    for (const Order& order : orders) {
+        Json sheets = Json::array();
+        for (const SupplierSheet& sheet : order.sheets) {
+            Json blanks = Json::array();
+            for (const auto& [length, width] : sheet.blanks)
+                blanks.push_back({{"length", length}, {"width", width}});
+            sheets.push_back({{"sku", sheet.sku},
+                              {"description", sheet.description},
+                              {"copies", sheet.copies},
+                              {"sheet", {{"length", sheet.length}, {"width", sheet.width}}},
+                              {"cuts", document::to_json(sheet.cuts)},
+                              {"blanks", blanks}});
+        }
+        Json made = {{"supplier", order.supplier},
+                     {"name", order.name},
+                     {"invented", order.invented},
+                     {"positions", document::to_json(order.positions)},
+                     {"charges", document::to_json(order.charges)},
+                     {"net", order.net.str()},
+                     {"taxes", document::to_json(order.taxes)},
+                     {"tax", order.tax.str()},
+                     {"total", order.total.str()},
+                     {"collecting", order.collecting.str()},
+                     {"collected", order.collected},
+                     {"mass", order.mass},
+                     {"in_hand", format_date(order.in_hand)}};
+        if (order.order_by) made["order_by"] = format_date(*order.order_by);
+        if (order.needed) made["needed"] = format_date(*order.needed);
+        made["sheets_to_cut"] = std::move(sheets);
+        list.push_back(std::move(made));
+    }
+    return {{"title", head.title}, {"currency", head.currency.code}, {"orders", list}};
+}
+
+std::string order_csv(const Order& order) {
+    std::string text = csv::write_record(
+        std::vector<std::string>{"position", "sku", "description", "count", "measure", "unit",
+                                 "unit_price", "amount", "currency", "tax_percent", "lines"});
+    for (const OrderPosition& position : order.positions) {
+        std::string lines;
+        for (const std::string& title : position.lines)
+            lines += (lines.empty() ? "" : "; ") + title;
+        text += csv::write_record(std::vector<std::string>{
+            std::to_string(position.number), position.sku, position.description,
+            std::to_string(position.count),
+            position.measure > 0 ? format_trimmed(position.measure, 6) : "", position.unit,
+            position.unit_price.str(), position.amount.str(), order.currency,
+            position.tax_percent.str(), lines});
+    }
+    const auto row = [&](const std::string& title, const Money& amount,
+                         const std::string& percent) {
+        text += csv::write_record(std::vector<std::string>{
+            "", "", title, "", "", "", "", amount.str(), order.currency, percent, ""});
+    };
+    for (const OrderCharge& charge : order.charges) row(charge.title, charge.amount, "");
+    for (const EstimateTax& tax : order.taxes)
+        row("tax " + tax.percent.str() + " % of " + tax.taxable.str(), tax.tax, tax.percent.str());
+    row("total", order.total, "");
+    return text;
+}
+
+std::string price_in_words(const Decimal& price, const Currency& currency) {
+    const Money rounded = Money::round(price, currency);
+    return price < Decimal(1) && rounded.decimal() != price ? price.str() : rounded.grouped();
+}
+
+std::vector<std::string> file_names_of(const std::vector<Order>& orders) {
+    std::vector<std::string> names;
+    for (const Order& order : orders) {
+        const std::string base = plain_id(order.supplier, '-', "supplier");
+        std::string name = base;
+        for (int n = 2; std::find(names.begin(), names.end(), name) != names.end(); ++n)
+            name = base + '-' + std::to_string(n);
+        names.push_back(std::move(name));
+    }
+    return names;
+}
+
+} // namespace aumbry

@@ -1,0 +1,125 @@
+#include "views/text_page.hpp"
+#include "views/text_views.hpp"
+
+#include "aumbry/calendar_file.hpp"
+
+#include <algorithm>
+
+namespace aumbry::views {
+namespace {
+
+std::string slack_text(const EstimateTask& task) {
+    if (task.critical) return "critical";
+    return std::to_string(task.slack_days) + (task.slack_days == 1 ? " day" : " days");
+}
+
+std::string dates_text(const EstimateTask& task) {
+    if (task.start == task.finish) return format_date(task.start);
+    return format_date(task.start) + " to " + format_date(task.finish).substr(5);
+}
+
+} // namespace
+
+std::string plan(const Estimate& estimate, bool colour) {
+    Page page(colour);
+    page.line(page.strong(estimate.title));
+    page.line(
+        (estimate.alternative.empty() ? "Base" : "Alternative '" + estimate.alternative + "'") +
+        ", work begins " + day(estimate.start) + ", ready " + day(estimate.schedule.ready));
+
+    page.heading("ORDER BY");
+    Table orders({"", "order by", "in hand, ordered when work begins"});
+    std::vector<const EstimateOrder*> by_date;
+    for (const EstimateOrder& order : estimate.orders) by_date.push_back(&order);
+    std::stable_sort(
+        by_date.begin(), by_date.end(), [](const EstimateOrder* a, const EstimateOrder* b) {
+            return a->order_by.value_or(Date::max()) < b->order_by.value_or(Date::max());
+        });
+    for (const EstimateOrder* order : by_date) {
+        orders.row({order->name, order->order_by ? day(*order->order_by) : std::string(),
+                    day(order->arrives)});
+    }
+    orders.print(page);
+
+    bool any = false;
+    for (const EstimatePurchase& purchase : estimate.purchases) {
+        if (!purchase.decides_sizes || purchase.owned) continue;
+        if (!any) page.heading("MEASURED BEFORE PARTS ARE CUT");
+        any = true;
+        page.pair(purchase.description + (purchase.returnable ? "" : " (no return)"),
+                  "in hand " + day(purchase.arrives));
+    }
+
+    page.heading("WORK, in order of start; slack is how much later it may start");
+    std::vector<const EstimateTask*> tasks;
+    for (const EstimateTask& task : estimate.schedule.tasks) {
+        if (task.minutes > 0 || task.wait_minutes > 0) tasks.push_back(&task);
+    }
+    std::stable_sort(tasks.begin(), tasks.end(), [](const EstimateTask* a, const EstimateTask* b) {
+        return a->start < b->start;
+    });
+    Table work({"", "hours", "dates", "slack"});
+    for (const EstimateTask* task : tasks) {
+        work.row({task->title + (task->worker == "maker" ? "" : " (" + task->worker + ")"),
+                  format_number(task->minutes / 60, 2), dates_text(*task), slack_text(*task)});
+    }
+    work.print(page);
+
+    page.heading("CRITICAL PATH");
+    for (const std::string& id : estimate.schedule.critical_path) {
+        const auto task =
+            std::find_if(estimate.schedule.tasks.begin(), estimate.schedule.tasks.end(),
+                         [&](const EstimateTask& t) { return t.id == id; });
+        if (task == estimate.schedule.tasks.end())
+            page.line("  " + (id.starts_with("arrival ")
+                                  ? "waits for goods: " + goods_of(estimate, id.substr(8))
+                                  : id));
+        else if (task->minutes > 0 || task->wait_minutes > 0)
+            page.pair("  " + task->title, "done " + format_date(task->finish));
+    }
+    return page.str();
+}
+
+std::string plan_calendar(const Estimate& estimate) {
+    std::vector<CalendarEntry> entries;
+    for (const EstimateOrder& order : estimate.orders) {
+        if (order.order_by) {
+            entries.push_back({"order-" + order.supplier,
+                               "Order by today: " + order.name,
+                               "The latest day that does not delay the job.",
+                               {"order"},
+                               *order.order_by,
+                               *order.order_by,
+                               true});
+        }
+        entries.push_back({"arrives-" + order.supplier,
+                           (order.collected ? "Collect: " : "Delivery: ") + order.name,
+                           "",
+                           {"goods"},
+                           order.arrives,
+                           order.arrives,
+                           false});
+    }
+    for (const EstimateTask& task : estimate.schedule.tasks) {
+        if (task.minutes <= 0 && task.wait_minutes <= 0) continue;
+        entries.push_back({"task-" + task.id,
+                           task.title,
+                           task.critical
+                               ? "On the critical path."
+                               : "Slack: " + std::to_string(task.slack_days) + " working days.",
+                           {"work"},
+                           task.start,
+                           task.finish,
+                           false});
+    }
+    entries.push_back({"ready",
+                       "Ready: " + estimate.title,
+                       "",
+                       {"work"},
+                       estimate.schedule.ready,
+                       estimate.schedule.ready,
+                       false});
+    return calendar_file(estimate.title, "aumbry.invalid", estimate.priced_on, entries);
+}
+
+} // namespace aumbry::views

@@ -1,0 +1,84 @@
+// The estimate and what belongs to it, as text for people. The command prints these, the window
+// exports them.
+#pragma once
+
+#include "aumbry/estimate.hpp"
+#include "aumbry/job_record.hpp"
+#include "aumbry/order.hpp"
+#include "aumbry/plugin_host.hpp"
+#include "aumbry/purchase_curves.hpp"
+#include "aumbry/quote.hpp"
+#include "aumbry/shared_purchase.hpp"
+#include "aumbry/study.hpp"
+
+#include "print/cut_book.hpp"
+
+#include <string>
+
+namespace aumbry::views {
+
+/// What a maker pins above the bench: totals, what to buy, dates, what is not included, findings.
+[[nodiscard]] std::string summary(const Estimate& estimate, bool colour = false);
+
+/// How a figure came about, followed back so many levels towards lines, formulas and price rows;
+/// what lies deeper is named as what to explain next. A reference is what
+/// the document calls a figure: "total", "totals.goods", "bed_side.length", "line.bed_side",
+/// "buy.supplier/sku", "piece.bed", "task.glue_up".
+/// @throws FaultError "unknown-reference" with the nearest known ones.
+[[nodiscard]] std::string explanation(const Estimate& estimate, const std::string& reference,
+                                      bool colour = false, std::size_t levels = 2);
+
+/// The working of a reference as a person may write it, with or without the word before the point;
+/// null when there is none.
+[[nodiscard]] const contract::Working* working_of(const Estimate& estimate,
+                                                  const std::string& reference);
+
+/// Base and alternatives side by side, what each gains and loses, and which lines differ and why.
+[[nodiscard]] std::string comparison(const Comparison& comparison, bool colour = false);
+
+/// What being done sooner costs, and what fewer suppliers cost.
+[[nodiscard]] std::string curves(const PurchaseCurves& curves, bool colour = false);
+
+/// Dates: what to order by when, every step with its slack, the critical path.
+[[nodiscard]] std::string plan(const Estimate& estimate, bool colour = false);
+
+/// The same as a calendar file (RFC 5545).
+[[nodiscard]] std::string plan_calendar(const Estimate& estimate);
+
+/// What each supplier is sent, with the cuts that it makes, and what has to be collected where.
+[[nodiscard]] std::string orders(const OrderHead& head, const std::vector<Order>& orders,
+                                 bool colour = false);
+
+/// The same for several projects together, and what each pays.
+[[nodiscard]] std::string shared_orders(const SharedPurchase& purchase, bool colour = false);
+
+/// What the client is shown.
+[[nodiscard]] std::string quote(const Quote& quote, bool colour = false);
+
+/// What a change costs the client against an accepted quote.
+[[nodiscard]] std::string change(const QuoteChange& change, bool colour = false);
+
+/// A job at its end: estimate against actual, what is open, what is left over.
+[[nodiscard]] std::string account(const Account& account, bool colour = false);
+
+/// A count with what one of it holds: "3 x", "2.44 m", "4 x 2.5 L".
+[[nodiscard]] std::string count_with_unit(std::int64_t count, double measure,
+                                          const std::string& unit);
+
+/// Every plan: sheets and boards, parts, cuts in order with their settings, what is left.
+[[nodiscard]] std::string cut_plans(const print::CutBook& book, bool colour = false);
+
+/// What a kind of line or a class of goods may say; for an empty name which of them there are.
+/// @throws FaultError "unknown-name" with the nearest.
+[[nodiscard]] std::string fields_of(const std::vector<contract::Description>& modules,
+                                    const std::string& name, bool colour = false);
+
+/// Loaded and refused modules.
+[[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);
+
+/// A date with its weekday: "Fri 2027-04-09".
+[[nodiscard]] std::string day(Date date);
+/// What a demand was met with, as the list calls it.
+[[nodiscard]] std::string goods_of(const Estimate& estimate, const std::string& demand);
+
+} // namespace aumbry::views

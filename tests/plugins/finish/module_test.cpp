@@ -1,0 +1,144 @@
+// The module `finish` as the host sees it: areas, litres, tins, abrasive, steps.
+#include "finish/module/finish.hpp"
+
+#include <gtest/gtest.h>
+
+namespace aumbry::finish {
+namespace {
+
+int never(void*) {
+    return 0;
+}
+void no_log(void*, const char*) {}
+void no_progress(void*, double) {}
+const aumbry_host door{sizeof(aumbry_host), nullptr, no_log, no_progress, never};
+
+contract::Line part(const std::string& id, std::int64_t count) {
+    contract::Line line;
+    line.id = id;
+    line.kind = "panel";
+    line.count = count;
+    // 2 m x 0.5 m x 20 mm.
+    line.derived = {{"area", 1.0}, {"edge_length", 5000.0}, {"thickness", 20.0}};
+    return line;
+}
+
+contract::Line coating(const Json& coats) {
+    contract::Line line;
+    line.id = "varnish";
+    line.kind = "coating";
+    line.fields = {{"parts", {"side"}},
+                   {"faces", "both"},
+                   {"edges", true},
+                   {"substrate", "sealed"},
+                   {"coats", coats}};
+    line.references = {part("side", 3)};
+    return line;
+}
+
+contract::Offer tin(const std::string& id, double litres) {
+    contract::Offer offer;
+    offer.id = id;
+    offer.catalog_class = "coating";
+    offer.attributes = {
+        {"product", "clear"}, {"volume", litres}, {"spread_rate", 10.0}, {"recoat", 120.0}};
+    offer.price = "20.00";
+    offer.price_unit = "each";
+    return offer;
+}
+
+double derived_area(const contract::Line& line) {
+    contract::DeriveRequest request;
+    request.lines = {line};
+    return FinishModule().derive(request, Host(&door)).lines.front().values["area"].get<double>();
+}
+
+contract::TakeOffReply taken_off(contract::Line line, std::vector<contract::Offer> offers) {
+    contract::TakeOffRequest request;
+    request.kind = "coating";
+    line.derived["area"] = derived_area(line);
+    request.lines = {line};
+    request.offers = std::move(offers);
+    return FinishModule().take_off(request, Host(&door));
+}
+
+const Json two_coats = {{{"product", "clear"}, {"coats", 2}, {"loss", 0}}};
+
+// Geometry: 3 parts x (2 faces x 1 m2 + 5 m of edge x 20 mm).
+TEST(FinishModule, AreaIsFacesAndEdgesOfAllParts) {
+    EXPECT_DOUBLE_EQ(derived_area(coating(two_coats)), 3 * (2 * 1.0 + 0.1));
+}
+
+TEST(FinishModule, OneFaceWithoutEdgesIsTheFaceAlone) {
+    contract::Line line = coating(two_coats);
+    line.fields["faces"] = "one";
+    line.fields["edges"] = false;
+    EXPECT_DOUBLE_EQ(derived_area(line), 3.0);
+}
+
+TEST(FinishModule, GluedFacesDoNotCount) {
+    contract::Line line = coating(two_coats);
+    line.fields["glued"] = 1.3;
+    EXPECT_DOUBLE_EQ(derived_area(line), 5.0);
+}
+
+// Practical use = area x factor / theoretical rate (spreading-rate bulletins): 6.3 m2 / 10 m2/L x 2
+// coats.
+TEST(FinishModule, LitresAreAreaByRateForEveryCoat) {
+    const auto reply = taken_off(coating(two_coats), {tin("a/1", 1)});
+    ASSERT_EQ(reply.demands.size(), 1U);
+    EXPECT_NEAR(reply.demands.front().amount->quantity, 1.26, 1e-9);
+}
+
+TEST(FinishModule, TinsOfferTheirContentAndLitrePricesTheirMeasure) {
+    contract::Offer by_litre = tin("b/2", 2.5);
+    by_litre.price_unit = "L";
+    const auto reply = taken_off(coating(two_coats), {tin("a/1", 1), by_litre});
+    const auto& offers = reply.demands.front().amount->offers;
+    ASSERT_EQ(offers.size(), 2U);
+    EXPECT_DOUBLE_EQ(offers[0].content, 1);
+    EXPECT_DOUBLE_EQ(offers[0].measure, 0);
+    EXPECT_DOUBLE_EQ(offers[1].content, 2.5);
+    EXPECT_DOUBLE_EQ(offers[1].measure, 2.5);
+}
+
+TEST(FinishModule, EveryCoatIsAStepAfterTheOneBefore) {
+    const auto reply = taken_off(coating(two_coats), {tin("a/1", 1)});
+    ASSERT_EQ(reply.steps.size(), 2U);
+    EXPECT_TRUE(reply.steps[0].after.empty());
+    EXPECT_EQ(reply.steps[1].after, std::vector<std::string>{reply.steps[0].id});
+    EXPECT_DOUBLE_EQ(reply.steps[0].wait_minutes, 120);
+}
+
+TEST(FinishModule, WithoutSpreadRateTheLineIsAProblem) {
+    contract::Offer silent = tin("a/1", 1);
+    silent.attributes.erase("spread_rate");
+    const auto reply = taken_off(coating(two_coats), {silent});
+    EXPECT_TRUE(reply.demands.empty());
+    ASSERT_FALSE(reply.findings.empty());
+    EXPECT_EQ(reply.findings.front().code, "no-spread-rate");
+    EXPECT_EQ(reply.findings.front().severity, contract::Severity::problem);
+}
+
+TEST(FinishModule, WithoutCoatsTheLineIsAProblem) {
+    const auto reply = taken_off(coating(Json::array()), {tin("a/1", 1)});
+    ASSERT_FALSE(reply.findings.empty());
+    EXPECT_EQ(reply.findings.front().code, "no-coats");
+}
+
+TEST(FinishModule, WhatIsLeftInTheTinsIsTold) {
+    contract::FollowRequest request;
+    request.lines = {coating(two_coats)};
+    contract::Chosen chosen;
+    chosen.module = "finish";
+    chosen.demand = "clear";
+    chosen.content = 2;
+    request.chosen = {chosen};
+    request.quantities["finish"] = {{"clear.litres", "clear", 1.26, "L", {"varnish"}}};
+    const auto reply = FinishModule().follow(request, Host(&door));
+    ASSERT_EQ(reply.quantities.size(), 1U);
+    EXPECT_NEAR(reply.quantities.front().value, 0.74, 1e-9);
+}
+
+} // namespace
+} // namespace aumbry::finish

@@ -1,0 +1,173 @@
+// Lines of kind fixing as the host sees them.
+#include "module_help.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace aumbry::hardware_kits {
+namespace {
+
+using contract::Line;
+using contract::Severity;
+using testing::Contains;
+using testing::HasSubstr;
+using testing::Not;
+
+constexpr double g = 9.80665; // m/s2, CGPM 1901
+
+Line fixing(Json more = Json::object()) {
+    Json fields = {{"type", "frame fixing"},
+                   {"diameter", 10.0},
+                   {"length", 120.0},
+                   {"rows", {{{"height", 2000.0}, {"count", 4}}}}};
+    fields.update(more);
+    return line_of("fixing", "bed_fixing", std::move(fields));
+}
+
+contract::Settings wall(const char* name) {
+    contract::Settings settings;
+    settings.workshop["wall"] = name;
+    return settings;
+}
+
+std::vector<contract::Offer> offers() {
+    return {offer_of("fastener", "FF10",
+                     {{"type", "frame fixing"}, {"diameter", 10.0}, {"length", 120.0}}, 10)};
+}
+
+/// A fold-up panel of 60 kg whose centre is 1 m from a hinge 100 mm in front of the wall.
+Line with_fold_up(Line line) {
+    line.fields["lift"] = "fold_up";
+    line.fields["hinge_from_wall"] = 100.0;
+    line = with_reference(std::move(line), "lift", "fold_up",
+                          {{"moving_mass", 60.0}, {"moving_centre", 1000.0}});
+    line.references.back().fields = {
+        {"start_angle", 90.0}, {"end_angle", 0.0}, {"handle_from_hinge", 2000.0}};
+    return line;
+}
+
+TEST(FixingWall, UnknownIsAProblemBeforeOrdering) {
+    const auto reply = take_off({fixing()}, offers());
+    ASSERT_NE(finding(reply, "wall-unknown"), nullptr);
+    EXPECT_EQ(finding(reply, "wall-unknown")->severity, Severity::problem);
+    EXPECT_THAT(codes(take_off({fixing()}, offers(), wall("concrete"))),
+                Not(Contains("wall-unknown")));
+    EXPECT_THAT(codes(take_off({fixing({{"wall", "timber studs"}})}, offers())),
+                Not(Contains("wall-unknown")));
+}
+
+TEST(FixingWall, LiningAloneIsAProblemAndMetalStudsACaution) {
+    EXPECT_EQ(
+        finding(take_off({fixing()}, offers(), wall("plasterboard")), "wall-lining-only")->severity,
+        Severity::problem);
+    EXPECT_EQ(
+        finding(take_off({fixing()}, offers(), wall("metal studs")), "wall-metal-studs")->severity,
+        Severity::caution);
+}
+
+TEST(FixingForce, OfAPersonSittingDownOnTheEndTurnsTheFrameOutOfTheWall) {
+    // Statics about the front edge 400 mm from the wall; the person's 100 kg come on all at once
+    // and count twice (from memory); 80 kg of frame at 200 mm hold back. Four screws at 2 m.
+    const auto reply = take_off({with_fold_up(fixing({{"depth", 400.0}, {"frame_mass", 80.0}}))},
+                                offers(), wall("concrete"));
+    const double moment = g * (60 * (1.1 - 0.4) + 2 * 100 * (2.1 - 0.4) - 80 * 0.2);
+    ASSERT_NE(quantity(reply, "bed_fixing.pull"), nullptr);
+    EXPECT_NEAR(quantity(reply, "bed_fixing.pull")->value, moment / (4 * 2.0), 0.1);
+    EXPECT_THAT(finding(reply, "anchor-must-hold")->text,
+                HasSubstr("someone sits down on the end"));
+    EXPECT_THAT(finding(reply, "anchor-must-hold")->text,
+                HasSubstr("This estimate certifies nothing"));
+    ASSERT_NE(working(reply, "bed_fixing.pull"), nullptr);
+}
+
+TEST(FixingForce, ShelvesHungOnTheWallPutTheirWeightOnTheScrews) {
+    // 40 kg on four screws: 98.07 N each in shear; 150 mm from the wall they pull 40 g x 0.15 / (4
+    // x 0.4).
+    const auto reply = take_off({fixing({{"stands", "wall"},
+                                         {"frame_mass", 40.0},
+                                         {"depth", 300.0},
+                                         {"rows", {{{"height", 400.0}, {"count", 4}}}}})},
+                                offers(), wall("concrete"));
+    EXPECT_NEAR(quantity(reply, "bed_fixing.shear")->value, 98.07, 0.01);
+    EXPECT_NEAR(quantity(reply, "bed_fixing.pull")->value, 40 * g * 0.15 / (4 * 0.4), 0.01);
+}
+
+TEST(FixingForce, ThreadInWoodFollowsThePublishedWithdrawalRule) {
+    // 2850 G2 D lb/in with G 0.45 and D 0.190 in: 109.65 lb/in (printed as 109) = 19.203 N/mm.
+    const auto reply = take_off({fixing({{"stands", "wall"},
+                                         {"frame_mass", 40.0},
+                                         {"depth", 300.0},
+                                         {"diameter", 4.826},
+                                         {"specific_gravity", 0.45},
+                                         {"rows", {{{"height", 400.0}, {"count", 4}}}}})},
+                                {}, wall("timber studs"));
+    EXPECT_NEAR(quantity(reply, "bed_fixing.thread")->value,
+                quantity(reply, "bed_fixing.pull")->value / (109.65 * 4.4482216 / 25.4), 0.01);
+}
+
+TEST(FixingForce, IsNotGuessedWhenTheLiftIsNotKnown) {
+    Line line = with_fold_up(fixing({{"depth", 400.0}}));
+    line.references.back().derived = Json::object();
+    const auto reply = take_off({line}, offers(), wall("concrete"));
+    EXPECT_EQ(finding(reply, "fixing-lift-unknown")->severity, Severity::problem);
+    EXPECT_EQ(quantity(reply, "bed_fixing.pull"), nullptr);
+}
+
+TEST(FixingDemand, BuysTheScrewsOfAllRows) {
+    const auto reply = take_off(
+        {fixing(
+            {{"rows", {{{"height", 300.0}, {"count", 2}}, {{"height", 2000.0}, {"count", 4}}}}})},
+        offers(), wall("concrete"));
+    ASSERT_EQ(reply.demands.size(), 1U);
+    EXPECT_EQ(reply.demands[0].amount->quantity, 6);
+    EXPECT_EQ(reply.demands[0].amount->offers.at(0).content, 10);
+}
+
+TEST(FixingDemand, WithoutTypeIsAProblemAndBuysNothing) {
+    Line line = fixing();
+    line.fields.erase("type");
+    const auto reply = take_off({line}, offers(), wall("concrete"));
+    EXPECT_THAT(codes(reply), Contains("fixing-not-specified"));
+    EXPECT_TRUE(reply.demands.at(0).amount->offers.empty());
+}
+
+TEST(FixingDemand, FewerThanFourScrewsIsACaution) {
+    // Rule of thumb (common practice): four screws at least, into structure.
+    const auto reply = take_off({fixing({{"rows", {{{"height", 2000.0}, {"count", 3}}}}})},
+                                offers(), wall("concrete"));
+    EXPECT_EQ(finding(reply, "few-anchors")->severity, Severity::caution);
+}
+
+TEST(FixingStep, AsksForASecondPersonWhereOneCannotLiftIt) {
+    // 25 kg a person (from memory).
+    const auto reply = take_off({fixing({{"frame_mass", 45.0}})}, offers(), wall("concrete"));
+    ASSERT_EQ(reply.steps.size(), 1U);
+    EXPECT_EQ(reply.steps[0].people, 2);
+    EXPECT_EQ(reply.steps[0].phase, contract::Phase::install);
+    EXPECT_THAT(codes(reply), Contains("more-hands"));
+}
+
+TEST(FixingStep, TakesNoTimeOfItsOwnWhereTheKitsMakerHasOne) {
+    const auto minutes_with = [](double kit_fixes_frame) {
+        contract::Line line = fixing({{"lift", "lid"}});
+        contract::Line lift;
+        lift.id = "lid";
+        lift.kind = "lift";
+        lift.derived = {
+            {"moving_mass", 30.0}, {"moving_centre", 900.0}, {"kit_fixes_frame", kit_fixes_frame}};
+        lift.fields = {{"handle_from_hinge", 2000.0}};
+        line.references.push_back(std::move(lift));
+        return take_off({line}, offers(), wall("concrete")).steps.at(0).minutes;
+    };
+    EXPECT_GT(minutes_with(0), 0);
+    EXPECT_EQ(minutes_with(1), 0);
+}
+
+TEST(FixingFrame, MassComesFromTheLinesHeld) {
+    Line line = fixing({{"held", {"bed_side"}}});
+    line = with_reference(std::move(line), "panel", "bed_side", {{"mass", 12.5}}, 2);
+    EXPECT_EQ(derive(line).lines.at(0).values["frame_mass"], 25.0);
+}
+
+} // namespace
+} // namespace aumbry::hardware_kits

@@ -1,0 +1,2 @@
+// A program needs a source; what matters are the precompiled headers.
+int main() {}
