@@ -1,9 +1,9 @@
 #include "aumbry/formula.hpp"
 
 #include "aumbry/fault.hpp"
-#include "documents/reading.hpp"
 #include "values/excerpt.hpp"
 #include "values/formula_tree.hpp"
+#include "values/reading.hpp"
 #include "values/units.hpp"
 
 #include <algorithm>

@@ -1,8 +1,8 @@
 #include "aumbry/quantity.hpp"
 
 #include "aumbry/fault.hpp"
-#include "documents/reading.hpp"
 #include "values/excerpt.hpp"
+#include "values/reading.hpp"
 #include "values/units.hpp"
 
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "documents/reading.hpp"
+#include "values/reading.hpp"
 
 #include "aumbry/fault.hpp"
 #include "values/excerpt.hpp"
