@@ -14,6 +14,8 @@ const char* plural_of(contract::Severity severity) {
     switch (severity) {
     case contract::Severity::problem:
         return "problems";
+    case contract::Severity::warning:
+        return "warnings";
     case contract::Severity::caution:
         return "cautions";
     case contract::Severity::note:
@@ -26,6 +28,8 @@ const char* meaning_of(contract::Severity severity) {
     switch (severity) {
     case contract::Severity::problem:
         return "settle these before anything is ordered";
+    case contract::Severity::warning:
+        return "somebody may be hurt: settle these before work begins";
     case contract::Severity::caution:
         return "mind these while ordering and making";
     case contract::Severity::note:
@@ -145,7 +149,7 @@ void draw_findings(State& state, Intents& intents) {
         (estimate == nullptr || (estimate->findings.empty() && estimate->not_included.empty()))) {
         nothing_here(state.theme, estimate == nullptr
                                       ? "Nothing is priced yet."
-                                      : "Nothing to mind: no problem, no caution, no note.");
+                                      : "Nothing to mind: no problem, no warning, no caution, no note.");
         return;
     }
     faults(state, intents);
@@ -165,6 +169,7 @@ void draw_findings(State& state, Intents& intents) {
                   contract::Severity::caution, knowledge->catalog_faults);
     }
     if (estimate != nullptr) {
+        group(state, intents, contract::Severity::warning);
         group(state, intents, contract::Severity::caution);
         group(state, intents, contract::Severity::note);
     }

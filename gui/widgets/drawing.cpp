@@ -36,6 +36,9 @@ void severity_sign(const Theme& theme, contract::Severity severity) {
         list.AddQuadFilled({middle.x, middle.y - half}, {middle.x + half, middle.y},
                            {middle.x, middle.y + half}, {middle.x - half, middle.y}, colour);
         break;
+    case contract::Severity::warning:
+        list.AddNgonFilled(middle, half, colour, 8);
+        break;
     case contract::Severity::caution:
         list.AddTriangleFilled({middle.x, middle.y - half},
                                {middle.x + half, middle.y + half * 0.85F},

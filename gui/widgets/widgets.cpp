@@ -73,6 +73,8 @@ const char* word_of(contract::Severity severity) {
     switch (severity) {
     case contract::Severity::problem:
         return "Problem";
+    case contract::Severity::warning:
+        return "Warning";
     case contract::Severity::caution:
         return "Caution";
     case contract::Severity::note:
@@ -84,6 +86,7 @@ const char* word_of(contract::Severity severity) {
 Colour Palette::*colour_of(contract::Severity severity) {
     switch (severity) {
     case contract::Severity::problem:
+    case contract::Severity::warning:
         return &Palette::problem;
     case contract::Severity::caution:
         return &Palette::caution;

@@ -22,7 +22,7 @@ bool link(const State& state, const std::string& text, const std::string& id);
 void nothing_here(const Theme& theme, const std::string& sentence);
 /// What is wrong and what would be right, without the place: for where the place is in sight.
 [[nodiscard]] std::string plain(const Fault& fault);
-/// The word and colour of a severity: "Problem", "Caution", "Note".
+/// The word and colour of a severity: "Problem", "Warning", "Caution", "Note".
 [[nodiscard]] const char* word_of(contract::Severity severity);
 [[nodiscard]] Colour Palette::*colour_of(contract::Severity severity);
 /// The colour of a signed difference where less is better: "-12.00" fine, "+12.00" caution.

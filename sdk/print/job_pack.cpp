@@ -23,9 +23,10 @@ void findings(Flow& flow, const Estimate& estimate) {
     flow.heading("To mind");
     for (const EstimateFinding& finding : estimate.findings) {
         const char* word = finding.severity == contract::Severity::problem   ? "Problem: "
+                           : finding.severity == contract::Severity::warning ? "Warning: "
                            : finding.severity == contract::Severity::caution ? "Caution: "
                                                                              : "";
-        flow.paragraph(word + finding.text, 2.6, finding.severity == contract::Severity::problem);
+        flow.paragraph(word + finding.text, 2.6, finding.severity >= contract::Severity::warning);
         flow.skip(0.8);
     }
 }

@@ -1,0 +1,187 @@
+// What a module answers: values derived from lines, demands and the ways to meet them, steps,
+// findings and workings.
+#pragma once
+
+#include "aumbry/json.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace aumbry::contract {
+
+/// How grave a finding is, from the least to the most.
+enum class Severity {
+    note,    ///< good to know
+    caution, ///< something may be spoilt or cost more
+    warning, ///< somebody may be hurt
+    problem  ///< the estimate does not hold as it stands
+};
+
+/// Something that the maker should know or do. The sentence says what to do.
+struct Finding {
+    Severity severity = Severity::note;
+    std::string code = {}; ///< stable, kebab-case
+    std::string line = {}; ///< id of the line, empty when it concerns none
+    std::string text = {};
+};
+
+/// One input of a working.
+struct Input {
+    std::string name = {};
+    std::string value = {}; ///< as printed, with unit
+    /// Where it comes from: a reference to another working, a price row, a table.
+    std::string source = {};
+};
+
+/// How a figure came about.
+struct Working {
+    std::string ref = {}; ///< what is explained: "bed_side.mass", "carcase.sheets"
+    std::string title = {};
+    std::string formula = {}; ///< "area x thickness x density"
+    std::vector<Input> inputs = {};
+    std::string result = {}; ///< as printed, with unit
+    std::string source = {}; ///< rule or table the formula comes from
+};
+
+struct DerivedLine {
+    std::string line = {};
+    /// Every derived value of the kind that could be found, as number in its unit.
+    Json values = Json::object();
+};
+
+struct DeriveReply {
+    std::vector<DerivedLine> lines = {};
+    std::vector<Finding> findings = {};
+    std::vector<Working> workings = {};
+};
+
+/// A figure of the bill of quantities: "18 mm birch BB/BB, 7.42 m2 in parts".
+struct QuantityRow {
+    std::string ref = {}; ///< unique in the module
+    std::string title = {};
+    double value = 0;
+    std::string unit = {};
+    std::vector<std::string> lines = {};
+};
+
+/// An offer that can fill an amount.
+struct AmountOffer {
+    std::string offer = {};
+    double content = 0; ///< in the amount's unit, of one purchase count
+    /// Of one purchase count in the offer's price unit, when that is neither "each" nor "pack".
+    double measure = 0;
+    double mass = 0; ///< kg of one purchase count, for delivery by mass; 0: not known
+};
+
+/// A price that the project itself states, for what stands on nobody's list: somebody's word or a
+/// quote.
+struct StatedPrice {
+    std::string price = {}; ///< of one unit of the amount, in the project's currency, without tax
+    std::string supplier = {};      ///< who named it, for the order; may be empty
+    std::string catalog_class = {}; ///< of what is bought: "item", "service"
+    std::int64_t lead_days = 0;     ///< days until it is in hand
+};
+
+struct Amount {
+    double quantity = 0;
+    std::string unit = {};
+    std::vector<AmountOffer> offers = {};
+    std::optional<StatedPrice> stated = {}; ///< holds instead of any offer; `offers` is empty then
+};
+
+/// Something bought in a way: a count of an offer.
+struct Use {
+    std::string offer = {};
+    std::int64_t count = 0;
+    /// Of one count in the offer's price unit, when that is neither "each" nor "pack".
+    double measure = 0;
+    double mass = 0; ///< kg of one count, for delivery by mass; 0: not known
+};
+
+/// Cuts that a supplier's cutting service makes, for the core to price.
+struct DealerCuts {
+    std::string supplier = {};
+    std::int64_t cuts = 0; ///< beyond those free with the sheets
+};
+
+/// One way to meet a plan demand: what to buy and how it is cut. Carries no money.
+struct Way {
+    std::string id = {};
+    std::string title = {};
+    std::vector<Use> uses = {};
+    std::vector<DealerCuts> dealer_cuts = {};
+    double yield = 0;             ///< share of what is bought that ends in parts, 0 to 1
+    double waste = 0;             ///< in the unit of the module's quantity (m2, m3, m)
+    std::int64_t used = 0;        ///< sheets or boards used
+    std::int64_t lower_bound = 0; ///< no plan with these formats needs fewer
+    bool proven = false;          ///< used equals the bound, or search was complete
+    Json plans = Json::array();   ///< cutting plans as in the estimate document
+};
+
+/// The share of a demand that a line causes; weights of any unit.
+struct Share {
+    std::string line = {};
+    double weight = 0;
+};
+
+/// What is needed and by which lines: an amount, or a choice of ways (1 to 12).
+struct Demand {
+    std::string id = {}; ///< unique in the module
+    std::string title = {};
+    std::vector<Share> shares = {}; ///< the lines that it serves
+    std::optional<Amount> amount = {};
+    std::vector<Way> ways = {};
+    std::string plan_type = {}; ///< "sheet" or "board" when ways carry cutting plans
+    /// Measured size decides parts: should be in hand before those are cut.
+    bool decides_sizes = false;
+    bool returnable = true;
+};
+
+/// Where in the making of a piece a step stands. Steps of one piece follow this order unless
+/// `after` says otherwise.
+enum class Phase { prepare, cut, machine, assemble, finish, install, complete };
+
+/// A working step.
+struct Step {
+    std::string id = {}; ///< unique in the module
+    std::string title = {};
+    std::vector<std::string> lines = {}; ///< lines worked on; they decide the pieces
+    Phase phase = Phase::cut;
+    double minutes = 0;      ///< hands-on time of each person
+    double wait_minutes = 0; ///< unattended time after it, through the night: glue, drying
+    std::int64_t people = 1;
+    std::vector<std::string> after = {}; ///< ids of steps of this module
+    std::vector<std::string> needs = {}; ///< ids of demands of this module that must be in hand
+};
+
+struct TakeOffReply {
+    std::vector<QuantityRow> quantities = {};
+    std::vector<Demand> demands = {};
+    std::vector<Step> steps = {};
+    std::vector<Finding> findings = {};
+    std::vector<Working> workings = {};
+};
+
+struct FollowReply {
+    std::vector<QuantityRow> quantities = {};
+    std::vector<Step> steps = {};
+    std::vector<Finding> findings = {};
+    std::vector<Working> workings = {};
+};
+
+/// The JSON form; empty strings, lists and absent optionals are left out.
+[[nodiscard]] Json to_json(const Finding&);
+[[nodiscard]] Json to_json(const Working&);
+[[nodiscard]] Json to_json(const DeriveReply&);
+[[nodiscard]] Json to_json(const TakeOffReply&);
+[[nodiscard]] Json to_json(const FollowReply&);
+
+/// Reads a document; `origin` names it in faults. Unknown keys are ignored.
+/// @throws FaultError with every fault: "missing-key", "wrong-type", "unknown-choice".
+[[nodiscard]] DeriveReply read_derive_reply(const Json&, const std::string& origin);
+[[nodiscard]] TakeOffReply read_take_off_reply(const Json&, const std::string& origin);
+[[nodiscard]] FollowReply read_follow_reply(const Json&, const std::string& origin);
+
+} // namespace aumbry::contract

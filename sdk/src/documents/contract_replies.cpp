@@ -1,0 +1,32 @@
+#include "aumbry/contract.hpp"
+
+#include "documents/contract_members.hpp"
+
+namespace aumbry::contract {
+
+Json to_json(const DeriveReply& value) {
+    return document::to_json(value);
+}
+Json to_json(const TakeOffReply& value) {
+    return document::to_json(value);
+}
+Json to_json(const FollowReply& value) {
+    return document::to_json(value);
+}
+Json to_json(const Finding& value) {
+    return document::to_json(value);
+}
+Json to_json(const Working& value) {
+    return document::to_json(value);
+}
+DeriveReply read_derive_reply(const Json& in, const std::string& origin) {
+    return document::read_document<DeriveReply>(in, origin);
+}
+TakeOffReply read_take_off_reply(const Json& in, const std::string& origin) {
+    return document::read_document<TakeOffReply>(in, origin);
+}
+FollowReply read_follow_reply(const Json& in, const std::string& origin) {
+    return document::read_document<FollowReply>(in, origin);
+}
+
+} // namespace aumbry::contract
