@@ -9,7 +9,7 @@
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/procure.hpp"
 #include "aumbry/project.hpp"
-#include "aumbry/resolve.hpp"
+#include "aumbry/resolved_project.hpp"
 
 #include <map>
 #include <optional>

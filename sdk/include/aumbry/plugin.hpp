@@ -3,6 +3,8 @@
 #pragma once
 
 #include "aumbry/contract.hpp"
+#include "aumbry/field_makers.hpp"
+#include "aumbry/line_access.hpp"
 #include "aumbry/plugin.h"
 
 #include <string_view>
@@ -57,57 +59,6 @@ namespace detail {
 /// The functions of the C door for a module type; `make` makes one on the heap.
 [[nodiscard]] const aumbry_module_functions* module_functions(Module* (*make)());
 } // namespace detail
-
-// ---------------------------------------------------------------- help for authors
-
-/// Typed access to a line's fields, material and derived values, by path: "length" (a field),
-/// "material.thickness", "derived.area". A missing value gives the fallback, or a FaultError
-/// ("missing-value") that names line and path.
-[[nodiscard]] const Json* find_value(const contract::Line& line, std::string_view path);
-[[nodiscard]] double number(const contract::Line& line, std::string_view path);
-[[nodiscard]] double number(const contract::Line& line, std::string_view path, double fallback);
-[[nodiscard]] std::string text(const contract::Line& line, std::string_view path);
-[[nodiscard]] std::string text(const contract::Line& line, std::string_view path,
-                               const std::string& fallback);
-[[nodiscard]] bool flag(const contract::Line& line, std::string_view path, bool fallback = false);
-/// The same over any JSON object (a setting, an attribute list, a record).
-[[nodiscard]] double number(const Json& object, const char* key, double fallback);
-[[nodiscard]] std::string text(const Json& object, const char* key,
-                               const std::string& fallback = {});
-[[nodiscard]] bool flag(const Json& object, const char* key, bool fallback = false);
-
-/// The line that a `line` field names, among the line's references; null when the field is empty.
-[[nodiscard]] const contract::Line* reference(const contract::Line& line, std::string_view id);
-
-/// What a person calls the line: its title, or its id with spaces for underscores.
-[[nodiscard]] std::string display_name(const contract::Line& line);
-
-/// Makers of fields, to keep descriptions readable.
-[[nodiscard]] contract::Field text_field(std::string name, std::string title, std::string help);
-[[nodiscard]] contract::Field choice_field(std::string name, std::string title,
-                                           std::vector<std::string> choices, std::string help);
-[[nodiscard]] contract::Field flag_field(std::string name, std::string title, std::string help);
-[[nodiscard]] contract::Field count_field(std::string name, std::string title, std::string help);
-[[nodiscard]] contract::Field number_field(std::string name, std::string title, std::string help);
-/// A quantity that must be above zero and below an absurd size.
-[[nodiscard]] contract::Field quantity_field(std::string name, std::string unit, std::string title,
-                                             std::string help);
-[[nodiscard]] contract::Field lines_field(std::string name, std::string title,
-                                          std::vector<std::string> kinds, std::string help);
-[[nodiscard]] contract::Field line_field(std::string name, std::string title,
-                                         std::vector<std::string> kinds, std::string help);
-/// A decimal string in the project's currency, at least zero.
-[[nodiscard]] contract::Field money_field(std::string name, std::string title, std::string help);
-[[nodiscard]] contract::Field date_field(std::string name, std::string title, std::string help);
-[[nodiscard]] contract::Field texts_field(std::string name, std::string title, std::string help);
-[[nodiscard]] contract::Field record_field(std::string name, std::string title, std::string help,
-                                           std::vector<contract::Field> fields);
-[[nodiscard]] contract::Field records_field(std::string name, std::string title, std::string help,
-                                            std::vector<contract::Field> fields);
-[[nodiscard]] contract::Field required(contract::Field field);
-[[nodiscard]] contract::Field with_default(contract::Field field, Json fallback);
-[[nodiscard]] contract::Field at_least(contract::Field field, double minimum);
-[[nodiscard]] contract::Field at_most(contract::Field field, double maximum);
 
 } // namespace aumbry
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "aumbry/contract.hpp"
+#include "aumbry/kind_table.hpp"
 
 #include <filesystem>
 #include <functional>
@@ -58,6 +59,9 @@ class PluginHost {
     /// The file of a module.
     [[nodiscard]] std::string file_of(const std::string& module) const;
     [[nodiscard]] const std::vector<RefusedModule>& refused() const;
+
+    /// The homes of kinds, from the tables of the folders.
+    [[nodiscard]] const KindTable& kinds() const;
 
     [[nodiscard]] const contract::Description* find_module(std::string_view id) const;
     /// The module that prices a kind, or null.

@@ -5,7 +5,7 @@
 #include "aumbry/catalog.hpp"
 #include "aumbry/contract.hpp"
 #include "aumbry/plugin_host.hpp"
-#include "aumbry/resolve.hpp"
+#include "aumbry/resolved_project.hpp"
 
 #include <map>
 #include <string>

@@ -1,5 +1,7 @@
 #include "aumbry/fields.hpp"
 
+#include "documents/places.hpp"
+
 #include "aumbry/date.hpp"
 #include "aumbry/money.hpp"
 
@@ -14,22 +16,15 @@ using contract::FieldType;
 
 void FaultList::find_places(std::string_view text,
                             const std::function<std::string(const std::string&)>& origin) {
+    if (faults_.empty()) return;
+    const PlaceIndex places(text);
     for (Fault& fault : faults_) {
         if (fault.place.line > 0) continue;
         if (origin) fault.place.pointer = origin(fault.place.pointer);
-        // A missing key has no place of its own: the nearest place above it is where it should be
-        // written.
-        std::string pointer = fault.place.pointer;
-        for (;;) {
-            if (const auto position = locate(text, pointer)) {
-                fault.place.line = position->line;
-                fault.place.column = position->column;
-                break;
-            }
-            const auto parent = pointer.rfind('/');
-            if (parent == std::string::npos) break;
-            pointer.resize(parent);
-        }
+        const auto position = places.nearest(fault.place.pointer);
+        if (!position) continue;
+        fault.place.line = position->line;
+        fault.place.column = position->column;
     }
 }
 

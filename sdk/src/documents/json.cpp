@@ -1,150 +1,16 @@
 #include "aumbry/json.hpp"
 
+#include "documents/places.hpp"
+
 #include <algorithm>
-#include <charconv>
 #include <unordered_set>
 #include <vector>
 
 namespace aumbry {
 namespace {
 
-constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-
-/// Counts lines and characters up to a byte offset. A byte order mark is no character that an
-/// editor shows.
-Position position_at(std::string_view text, std::size_t offset) {
-    Position position{1, 1};
-    for (std::size_t i = text.starts_with(byte_order_mark) ? 3 : 0; i < offset && i < text.size();
-         ++i) {
-        const auto byte = static_cast<unsigned char>(text[i]);
-        if (byte == '\n') {
-            ++position.line;
-            position.column = 1;
-        } else if ((byte & 0xC0U) != 0x80U) {
-            ++position.column;
-        }
-    }
-    return position;
-}
-
 bool is_space(char c) {
     return c == ' ' || c == '\n' || c == '\t' || c == '\r';
-}
-
-/// Takes the first reference token off a pointer, unescaped (RFC 6901); empty when the pointer is
-/// malformed.
-std::optional<std::string> take_token(std::string_view& pointer) {
-    if (pointer.empty() || pointer.front() != '/') return std::nullopt;
-    pointer.remove_prefix(1);
-    std::string token;
-    while (!pointer.empty() && pointer.front() != '/') {
-        char c = pointer.front();
-        pointer.remove_prefix(1);
-        if (c == '~') {
-            if (pointer.empty() || (pointer.front() != '0' && pointer.front() != '1'))
-                return std::nullopt;
-            c = pointer.front() == '0' ? '~' : '/';
-            pointer.remove_prefix(1);
-        }
-        token += c;
-    }
-    return token;
-}
-
-/// Walks a text by hand to the value that a pointer names. Tolerates any text: it stops where the
-/// text stops making sense.
-class Walker {
-  public:
-    explicit Walker(std::string_view text)
-        : text_(text), offset_(text.starts_with(byte_order_mark) ? 3 : 0) {}
-
-    /// The offset of the value, or of its key in an object; `occurrence` counts equal keys of the
-    /// last object.
-    std::optional<std::size_t> find(std::string_view pointer, int occurrence) {
-        skip_space();
-        if (at_end()) return std::nullopt;
-        std::size_t at = offset_;
-        while (!pointer.empty()) {
-            const auto token = take_token(pointer);
-            if (!token) return std::nullopt;
-            const auto child = step_into(*token, pointer.empty() ? occurrence : 1);
-            if (!child) return std::nullopt;
-            at = *child;
-        }
-        return at;
-    }
-
-  private:
-    void skip_space() {
-        while (!at_end() && is_space(text_[offset_])) ++offset_;
-    }
-    [[nodiscard]] bool at_end() const { return offset_ >= text_.size(); }
-    std::string_view read_string() {
-        const std::size_t start = offset_++;
-        while (!at_end() && text_[offset_] != '"') offset_ += text_[offset_] == '\\' ? 2U : 1U;
-        if (!at_end()) ++offset_;
-        return text_.substr(start, offset_ - start);
-    }
-    void skip_value() {
-        int depth = 0;
-        while (!at_end()) {
-            const char c = text_[offset_];
-            if (c == '"') {
-                read_string();
-                if (depth == 0) return;
-                continue;
-            }
-            if (c == '{' || c == '[') ++depth;
-            if (c == '}' || c == ']') {
-                if (depth == 0) return;
-                --depth;
-                if (depth == 0) {
-                    ++offset_;
-                    return;
-                }
-            }
-            if (c == ',' && depth == 0) return;
-            ++offset_;
-        }
-    }
-    /// From the start of an object or array to the start of its member's value; returns where the
-    /// member begins.
-    std::optional<std::size_t> step_into(const std::string& token, int occurrence) {
-        skip_space();
-        if (at_end()) return std::nullopt;
-        const char open = text_[offset_];
-        if (open != '{' && open != '[') return std::nullopt;
-        ++offset_;
-        for (std::size_t index = 0;; ++index) {
-            skip_space();
-            if (at_end() || text_[offset_] == '}' || text_[offset_] == ']') return std::nullopt;
-            std::size_t at = offset_;
-            bool found = open == '[' && token == std::to_string(index);
-            if (open == '{') {
-                if (text_[offset_] != '"') return std::nullopt;
-                const std::string_view quoted = read_string();
-                const Json key = Json::parse(quoted, nullptr, false);
-                found = key.is_string() && key.get_ref<const std::string&>() == token;
-                skip_space();
-                if (at_end() || text_[offset_] != ':') return std::nullopt;
-                ++offset_;
-                skip_space();
-            }
-            if (found && --occurrence == 0) return at;
-            skip_value();
-            skip_space();
-            if (at_end() || text_[offset_] != ',') return std::nullopt;
-            ++offset_;
-        }
-    }
-
-    std::string_view text_;
-    std::size_t offset_;
-};
-
-std::optional<std::size_t> find_value(std::string_view text, std::string_view pointer,
-                                      int occurrence = 1) {
-    return Walker(text).find(pointer, occurrence);
 }
 
 bool is_word(char c) {
@@ -373,7 +239,7 @@ class Builder : public nlohmann::json_sax<Json> {
                              int occurrence = 1) const {
         std::string pointer = pointer_here();
         Place place{file_, "", 0, 0};
-        if (const auto offset = find_value(text_, pointer, occurrence)) {
+        if (const auto offset = find_offset(text_, pointer, occurrence)) {
             const Position position = position_at(text_, *offset);
             place.line = position.line;
             place.column = position.column;
@@ -404,50 +270,6 @@ Json parse_json(std::string_view text, const std::string& file) {
     (void)Json::sax_parse(text.begin(), text.end(), &builder, nlohmann::json::input_format_t::json,
                           true);
     return builder.take();
-}
-
-std::optional<Position> locate(std::string_view text, std::string_view pointer) {
-    const auto offset = find_value(text, pointer);
-    if (!offset) return std::nullopt;
-    return position_at(text, *offset);
-}
-
-std::string pointer_to(std::string_view base, std::string_view token) {
-    std::string pointer(base);
-    pointer += '/';
-    for (const char c : token) {
-        if (c == '~')
-            pointer += "~0";
-        else if (c == '/')
-            pointer += "~1";
-        else
-            pointer += c;
-    }
-    return pointer;
-}
-
-const Json* find_at(const Json& document, std::string_view pointer) {
-    const Json* at = &document;
-    while (!pointer.empty()) {
-        const auto token = take_token(pointer);
-        if (!token) return nullptr;
-        if (at->is_object()) {
-            const auto found = at->find(*token);
-            if (found == at->end()) return nullptr;
-            at = &*found;
-        } else if (at->is_array()) {
-            std::size_t index = 0;
-            const char* end = token->data() + token->size();
-            const auto [stop, error] = std::from_chars(token->data(), end, index);
-            const bool leading_zero = token->size() > 1 && token->front() == '0';
-            if (error != std::errc{} || stop != end || leading_zero || index >= at->size())
-                return nullptr;
-            at = &(*at)[index];
-        } else {
-            return nullptr;
-        }
-    }
-    return at;
 }
 
 std::string in_words(const Json& value) {

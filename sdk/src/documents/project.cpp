@@ -1,6 +1,7 @@
 #include "aumbry/project.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/field_makers.hpp"
+#include "aumbry/line_access.hpp"
 
 #include <array>
 #include <fstream>
@@ -409,15 +410,14 @@ Project with_alternative(const Project& base, const std::string& id) {
     changed.alternative = id;
     Json patch = *changes;
     if (const auto lines = patch.find("lines"); lines != patch.end() && lines->is_object()) {
+        const auto known = changed.document.find("lines");
         for (const auto& [name, change] : lines->items()) {
-            Json* line =
-                changed.document.contains("lines") && changed.document["lines"].contains(name)
-                    ? &changed.document["lines"][name]
-                    : nullptr;
+            if (known == changed.document.end() || !known->contains(name)) continue;
             // Another kind has other fields: the old ones mean nothing to it.
-            if (line != nullptr && change.is_object() && change.contains("kind") &&
-                change["kind"] != (*line)["kind"])
-                *line = Json::object();
+            Json& line = (*known)[name];
+            if (line.is_object() && change.is_object() && change.contains("kind") &&
+                change["kind"] != line.value("kind", Json()))
+                line = Json::object();
         }
     }
     changed.document.merge_patch(patch);

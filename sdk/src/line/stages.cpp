@@ -4,6 +4,7 @@
 #include "line/take_off/purchase_terms.hpp"
 
 #include "aumbry/follow.hpp"
+#include "aumbry/resolve.hpp"
 
 #include <algorithm>
 

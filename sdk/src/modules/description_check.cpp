@@ -7,7 +7,6 @@
 #include "aumbry/fields.hpp"
 #include "aumbry/plugin.h"
 #include "aumbry/project.hpp"
-#include "aumbry/resolve.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -219,11 +218,6 @@ std::string fault_of_names(const Description& description) {
         return "the description names the contract " + in_quotes(description.contract) +
                ", the table of functions " + spoken + 'x';
     for (const LineKind& kind : description.line_kinds) {
-        const std::string last = kind.kind.substr(kind.kind.find('.') + 1);
-        if (home_of_kind(kind.kind) != description.id || !is_snake_case(last)) {
-            return "the line kind " + in_quotes(kind.kind) + " should be called " +
-                   in_quotes(description.id + ".kind") + ", in snake_case";
-        }
         if (kind.title.empty()) return "the line kind " + in_quotes(kind.kind) + " has no title";
         std::vector<std::string> names = names_of(kind.fields, &Field::name);
         for (const Field& common : common_line_fields()) names.push_back(common.name);
@@ -263,6 +257,17 @@ std::string fault_of_names(const Description& description) {
     }
     return twice(names_of(description.catalog_classes, &contract::CatalogClass::name),
                  "the catalog class");
+}
+
+std::string fault_of_kind_names(const Description& description, const KindTable& homes) {
+    for (const LineKind& kind : description.line_kinds) {
+        const std::string last = kind.kind.substr(kind.kind.find('.') + 1);
+        if (home_of_kind(homes, kind.kind) != description.id || !is_snake_case(last)) {
+            return "the line kind " + in_quotes(kind.kind) + " should be called " +
+                   in_quotes(description.id + ".kind") + ", in snake_case";
+        }
+    }
+    return {};
 }
 
 std::string fault_of_fields(const Description& description) {

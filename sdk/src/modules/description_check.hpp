@@ -3,14 +3,18 @@
 #pragma once
 
 #include "aumbry/contract.hpp"
+#include "aumbry/kind_table.hpp"
 
 #include <string>
 
 namespace aumbry {
 
-/// Ids are snake_case, kinds are called `module.kind` (but ours), titles and versions are there, no
-/// name occurs twice.
+/// Ids are snake_case, titles and versions are there, no name occurs twice.
 [[nodiscard]] std::string fault_of_names(const contract::Description& description);
+
+/// Kinds are called `module.kind`, but those whose home is the module by the table beside it.
+[[nodiscard]] std::string fault_of_kind_names(const contract::Description& description,
+                                              const KindTable& homes);
 
 /// Every field record is sound: unit, range, choices, default and help fit its type.
 [[nodiscard]] std::string fault_of_fields(const contract::Description& description);

@@ -112,6 +112,7 @@ struct PluginHost::State {
     std::vector<Description> descriptions;
     std::unordered_map<std::string, Loaded> loaded;
     std::vector<RefusedModule> refused;
+    KindTable kinds;
     CallCounts counts;
     std::size_t kept_bytes = 0;
     std::unordered_map<std::string, std::shared_ptr<const contract::DeriveReply>> kept_derive;
@@ -194,6 +195,7 @@ PluginHost::PluginHost(const std::vector<std::filesystem::path>& folders)
                  "there is no such folder of modules",
                  "name a folder with --plugins, or build the modules");
         }
+        state_->kinds.homes.merge(read_kind_table(folder).homes); // the first folder wins
         std::vector<std::filesystem::path> files;
         for (const auto& entry : std::filesystem::directory_iterator(folder)) {
             if (entry.path().extension() == ".so") files.push_back(entry.path());
@@ -215,6 +217,10 @@ const std::vector<Description>& PluginHost::modules() const {
 }
 const std::vector<RefusedModule>& PluginHost::refused() const {
     return state_->refused;
+}
+
+const KindTable& PluginHost::kinds() const {
+    return state_->kinds;
 }
 
 std::string PluginHost::file_of(const std::string& module) const {

@@ -1,5 +1,7 @@
 #include "aumbry/quote.hpp"
 
+#include "aumbry/pricing.hpp"
+
 #include "line/estimate/members.hpp"
 
 #include "aumbry/fields.hpp"

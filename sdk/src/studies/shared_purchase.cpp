@@ -3,7 +3,7 @@
 #include "line/stages.hpp"
 #include "papers/order_sheets.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 
 #include <algorithm>
 #include <map>

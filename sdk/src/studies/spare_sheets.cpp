@@ -1,6 +1,6 @@
 #include "studies/spare_sheets.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 
 #include <algorithm>
 

@@ -3,7 +3,7 @@
 #include "documents/document.hpp"
 
 #include "aumbry/csv.hpp"
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 
 #include <algorithm>
 #include <array>

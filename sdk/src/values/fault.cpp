@@ -36,35 +36,45 @@ void fail(std::string code, Place place, std::string wrong, std::string right) {
 
 namespace {
 
-/// Letters added, left out, replaced, or two neighbours exchanged: the slips of a typing hand.
-std::size_t edit_distance(const std::string& a, const std::string& b) {
-    const std::size_t width = b.size() + 1;
-    std::vector<std::size_t> distance((a.size() + 1) * width);
-    const auto at = [&](std::size_t i, std::size_t j) -> std::size_t& {
-        return distance[i * width + j];
-    };
-    for (std::size_t i = 0; i <= a.size(); ++i) at(i, 0) = i;
-    for (std::size_t j = 0; j <= b.size(); ++j) at(0, j) = j;
+/// No slip of a hand is larger; a longer name allows no more.
+constexpr std::size_t most_slips = 20;
+
+/// Letters added, left out, replaced, or two neighbours exchanged: the slips of a typing hand. More
+/// than `limit` of them are not counted: the answer is limit + 1.
+std::size_t edit_distance(const std::string& a, const std::string& b, std::size_t limit) {
+    const std::size_t more = limit + 1;
+    if (a.size() > b.size() + limit || b.size() > a.size() + limit) return more;
+    // Three rows of the table; within each only what can stay below the limit.
+    std::vector<std::size_t> before(b.size() + 1, more);
+    std::vector<std::size_t> last(b.size() + 1, more);
+    std::vector<std::size_t> row(b.size() + 1, more);
+    for (std::size_t j = 0; j <= std::min(limit, b.size()); ++j) last[j] = j;
     for (std::size_t i = 1; i <= a.size(); ++i) {
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const std::size_t replaced = at(i - 1, j - 1) + (a[i - 1] == b[j - 1] ? 0 : 1);
-            at(i, j) = std::min({replaced, at(i - 1, j) + 1, at(i, j - 1) + 1});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
-                at(i, j) = std::min(at(i, j), at(i - 2, j - 2) + 1);
-            }
+        const std::size_t first = i > limit ? i - limit : 1;
+        const std::size_t end = std::min(b.size(), i + limit);
+        row[first - 1] = first == 1 && i <= limit ? i : more;
+        for (std::size_t j = first; j <= end; ++j) {
+            const std::size_t replaced = last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+            row[j] = std::min({replaced, last[j] + 1, row[j - 1] + 1, more});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = std::min(row[j], before[j - 2] + 1);
         }
+        if (end < b.size()) row[end + 1] = more;
+        before.swap(last);
+        last.swap(row);
     }
-    return at(a.size(), b.size());
+    return last[b.size()];
 }
 
 } // namespace
 
 std::string nearest_name(const std::string& name, const std::vector<std::string>& candidates) {
-    const std::size_t allowed = std::max<std::size_t>(1, name.size() / 3);
+    const std::size_t allowed = std::clamp<std::size_t>(name.size() / 3, 1, most_slips);
     std::string best;
     std::size_t best_distance = allowed + 1;
     for (const std::string& candidate : candidates) {
-        const std::size_t distance = edit_distance(name, candidate);
+        if (best_distance == 0) break;
+        const std::size_t distance = edit_distance(name, candidate, best_distance - 1);
         if (distance < best_distance) {
             best_distance = distance;
             best = candidate;

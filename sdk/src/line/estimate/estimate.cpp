@@ -8,7 +8,7 @@
 #include "studies/spare_sheets.hpp"
 
 #include "aumbry/follow.hpp"
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 #include "aumbry/pricing.hpp"
 #include "aumbry/schedule.hpp"
 #include "aumbry/take_off.hpp"

@@ -2,7 +2,7 @@
 
 #include "values/plain_id.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 #include "aumbry/quantity.hpp"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "line/estimate/workings.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 
 #include <utility>
 

@@ -1,5 +1,7 @@
 #include "aumbry/follow.hpp"
 
+#include "aumbry/rounding.hpp"
+
 #include <algorithm>
 #include <utility>
 

@@ -1,9 +1,7 @@
 #include "line/recorded/bought.hpp"
 
-#include "documents/contract_members.hpp"
-#include "documents/document.hpp"
-
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <map>
@@ -12,15 +10,6 @@
 namespace aumbry {
 
 namespace {
-
-struct Kept {
-    std::vector<contract::Share> shares;
-    contract::Way way;
-};
-AUMBRY_RECORD(Kept, "kept_plan") {
-    visit.must("shares", self.shares);
-    visit.must("way", self.way);
-}
 
 /// How often each part occurs in a way's plans: line with sizes as cut, whichever way it lies.
 std::map<std::string, std::int64_t> parts_of(const contract::Way& way) {
@@ -77,18 +66,6 @@ std::string difference(const BoughtPlan& kept, const contract::Demand& demand) {
 }
 
 } // namespace
-
-BoughtPlan read_bought_plan(const Json& entry) {
-    Kept kept = document::read_document<Kept>(entry, "");
-    BoughtPlan plan;
-    plan.shares = std::move(kept.shares);
-    plan.way = std::move(kept.way);
-    return plan;
-}
-
-Json bought_plan_json(const std::vector<contract::Share>& shares, const contract::Way& way) {
-    return document::to_json(Kept{shares, way});
-}
 
 Loose keep_bought(const Resolved& project, TakenOff& taken,
                   std::vector<contract::Finding>& findings, const Loose& handed_over) {

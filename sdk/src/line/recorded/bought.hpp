@@ -3,7 +3,7 @@
 #pragma once
 
 #include "aumbry/catalog.hpp"
-#include "aumbry/resolve.hpp"
+#include "aumbry/resolved_project.hpp"
 #include "aumbry/supply.hpp"
 #include "aumbry/take_off.hpp"
 
@@ -14,12 +14,6 @@
 #include <vector>
 
 namespace aumbry {
-
-/// Reads an entry of `as_bought`. @throws FaultError.
-[[nodiscard]] BoughtPlan read_bought_plan(const Json& entry);
-/// Writes one.
-[[nodiscard]] Json bought_plan_json(const std::vector<contract::Share>& shares,
-                                    const contract::Way& way);
 
 /// What is bought and serves nothing as it was bought.
 struct Loose {

@@ -1,5 +1,7 @@
 #include "line/schedule/network.hpp"
 
+#include "aumbry/rounding.hpp"
+
 #include <algorithm>
 #include <functional>
 #include <set>

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "aumbry/procure.hpp"
-#include "aumbry/resolve.hpp"
+#include "aumbry/resolved_project.hpp"
 #include "aumbry/schedule.hpp"
 #include "aumbry/take_off.hpp"
 

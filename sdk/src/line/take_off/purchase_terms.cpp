@@ -1,6 +1,6 @@
 #include "line/take_off/purchase_terms.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 
 #include <algorithm>
 #include <map>

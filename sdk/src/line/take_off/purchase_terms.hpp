@@ -3,7 +3,7 @@
 
 #include "aumbry/catalog.hpp"
 #include "aumbry/procure.hpp"
-#include "aumbry/resolve.hpp"
+#include "aumbry/resolved_project.hpp"
 #include "aumbry/take_off.hpp"
 
 #include <vector>

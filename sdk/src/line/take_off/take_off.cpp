@@ -1,6 +1,7 @@
 #include "aumbry/take_off.hpp"
 
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <set>

@@ -264,6 +264,14 @@ std::string describes_the_same(const CheckInput& input) {
     return {};
 }
 
+std::string names_are_sound(const CheckInput& input) {
+    const Description description = describe(Door(input.file));
+    const std::string fault = fault_of_names(description);
+    return fault.empty()
+               ? fault_of_kind_names(description, read_kind_table(input.file.parent_path()))
+               : fault;
+}
+
 std::string repeats_itself(const CheckInput& input) {
     const Door first(input.file);
     const Door second(first.functions());
@@ -457,7 +465,7 @@ const Check checks[] = {
      describes_the_same, true},
     {"names-are-sound",
      "Ids are snake_case, line kinds are called module.kind, and nothing is described twice.",
-     [](const CheckInput& in) { return fault_of_names(describe(Door(in.file))); }, true},
+     names_are_sound, true},
     {"fields-are-sound", "Unit, range, choices, default and help of every field fit its type.",
      [](const CheckInput& in) { return fault_of_fields(describe(Door(in.file))); }, true},
     {"references-are-sound", "What the description refers to exists.",

@@ -1,7 +1,7 @@
 #include "modules/check/sample_lines.hpp"
 
 #include "aumbry/fields.hpp"
-#include "aumbry/plugin.hpp"
+#include "aumbry/line_access.hpp"
 #include "aumbry/project.hpp"
 
 #include <algorithm>
