@@ -41,19 +41,18 @@ header_rooms = {
     "dimension.hpp": "values",
     "measure.hpp": "values",
     "catalog_import.hpp": "catalog",  # import.cpp
+    "people.hpp": "documents",  # what sections of the project are read into
+    "pricing_terms.hpp": "documents",
+    "resolved_project.hpp": "line/resolve",  # resolve.cpp
     "supply.hpp": "line/take_off",  # purchase_terms.cpp makes them
 }
 
 # (file, what it includes): arrows against the line that still stand.
 arrows_against = {
-    ("sdk/include/aumbry/resolve.hpp", "aumbry/pricing.hpp"),
     ("sdk/include/aumbry/shared_purchase.hpp", "aumbry/order.hpp"),
-    ("sdk/src/documents/project.cpp", "aumbry/plugin.hpp"),
     ("sdk/src/line/estimate/estimate.cpp", "line/stages.hpp"),
     ("sdk/src/line/estimate/estimate.cpp", "studies/spare_sheets.hpp"),
-    ("sdk/src/line/resolve/resolve.cpp", "line/recorded/bought.hpp"),
     ("sdk/src/line/take_off/purchase_terms.hpp", "aumbry/procure.hpp"),
-    ("sdk/src/modules/description_check.cpp", "aumbry/resolve.hpp"),
     ("sdk/src/studies/shared_purchase.cpp", "papers/order_sheets.hpp"),
 }
 
@@ -67,7 +66,6 @@ long_files = {
     "sdk/src/catalog/price_list.cpp",
     "sdk/src/line/estimate/estimate.cpp",
     "sdk/src/line/procure/bound.cpp",
-    "sdk/src/line/resolve/resolve.cpp",
     "sdk/src/modules/check/plugin_check.cpp",
 }
 long_functions = {  # (file, name)
@@ -83,7 +81,6 @@ long_functions = {  # (file, name)
     ("sdk/src/line/procure/bound.cpp", "propagate"),
     ("sdk/src/line/procure/bound.cpp", "read_bundles"),
     ("sdk/src/line/recorded/bought.cpp", "keep_bought"),
-    ("sdk/src/line/resolve/resolve.cpp", "open_line"),
     ("sdk/src/studies/shared_purchase.cpp", "buy_together"),
 }
 
@@ -91,28 +88,11 @@ long_functions = {  # (file, name)
 descriptions = set()
 
 # (file, word): a module or a kind of line that the core still names.
-named_in_core = {
-    ("sdk/src/line/estimate/leftovers.cpp", "service"),
-    ("sdk/src/line/resolve/resolve.cpp", "coating"),
-    ("sdk/src/line/resolve/resolve.cpp", "fastener"),
-    ("sdk/src/line/resolve/resolve.cpp", "finish"),
-    ("sdk/src/line/resolve/resolve.cpp", "fixing"),
-    ("sdk/src/line/resolve/resolve.cpp", "hardware_kits"),
-    ("sdk/src/line/resolve/resolve.cpp", "item"),
-    ("sdk/src/line/resolve/resolve.cpp", "kit"),
-    ("sdk/src/line/resolve/resolve.cpp", "lift"),
-    ("sdk/src/line/resolve/resolve.cpp", "mattress"),
-    ("sdk/src/line/resolve/resolve.cpp", "panel"),
-    ("sdk/src/line/resolve/resolve.cpp", "service"),
-    ("sdk/src/line/resolve/resolve.cpp", "sheet_goods"),
-    ("sdk/src/line/resolve/resolve.cpp", "solid"),
-    ("sdk/src/line/resolve/resolve.cpp", "solid_stock"),
-    ("sdk/src/line/resolve/resolve.cpp", "sundries"),
-    ("sdk/src/line/take_off/purchase_terms.cpp", "service"),
-}
+named_in_core = set()
 # The same words where they are no module and no kind: (file, word), and what they are.
 other_meaning = {
     ("sdk/src/documents/contract_members.hpp", "finish"): "a phase of work",
+    ("sdk/src/documents/contract_members.hpp", "service"): "what is charged for",
     ("sdk/src/documents/project.cpp", "finish"): "a phase of work",
     ("sdk/src/documents/project.cpp", "service"): "what is charged for",
     ("sdk/src/line/estimate/document.cpp", "finish"): "the day of the finish",

@@ -116,6 +116,7 @@ contract::Description Sundries::describe() const {
     service.name = "service";
     service.title = "Services";
     service.help = "Hire, visits, disposal, installation: what one purchase covers.";
+    service.charge = contract::Charge::service;
     service.attributes = {
         text_field("type", "Type", "what it is: 'skip hire'"),
         text_field("product", "Product", "name of the service"),

@@ -11,6 +11,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -113,6 +114,7 @@ struct Resolved {
     std::vector<ResolvedLine> lines; ///< in document order
     std::vector<OwnedItem> owned;
     std::map<std::string, std::string> material_titles;
+    std::set<std::string> services; ///< catalog classes that are charged as services
     Json workshop = Json::object();
     Json vehicle = Json::object();
     std::map<std::string, Json> module_settings;

@@ -18,6 +18,10 @@ inline constexpr std::array<string_view, 13> field_type_names{
 inline constexpr std::array<string_view, 4> severity_names{"note", "caution", "warning", "problem"};
 inline constexpr std::array<string_view, 7> phase_names{"prepare", "cut",     "machine", "assemble",
                                                         "finish",  "install", "complete"};
+inline constexpr std::array<string_view, 2> charge_names{"goods", "service"};
+constexpr std::span<const string_view> names_of(Charge) {
+    return charge_names;
+}
 constexpr std::span<const string_view> names_of(FieldType) {
     return field_type_names;
 }
@@ -71,6 +75,7 @@ AUMBRY_RECORD(CatalogClass, "catalog_class") {
     visit.must("name", self.name);
     visit.must("title", self.title);
     visit.may("help", self.help);
+    visit.may("charge", self.charge);
     visit.may("attributes", self.attributes);
 }
 AUMBRY_RECORD(Description, "description") {

@@ -82,12 +82,19 @@ struct LineKind {
     std::vector<OfferQuery> offers = {};
 };
 
+/// What kind of cost a class of things is.
+enum class Charge {
+    goods,  ///< something that comes, and may be left over
+    service ///< something that is done: nothing is left of it
+};
+
 /// A class of things that suppliers offer; its attributes are columns of a price list and keys of a
 /// material or owned item.
 struct CatalogClass {
     std::string name = {};
     std::string title = {};
     std::string help = {};
+    Charge charge = Charge::goods;
     std::vector<Field> attributes = {};
 };
 

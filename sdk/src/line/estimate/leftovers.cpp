@@ -140,7 +140,7 @@ std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resol
         const double rest = round_to(content - demand->amount->quantity, 4);
         if (smallest == nullptr || rest <= 0) continue;
         const auto thing = finder.thing(smallest->offer);
-        if (!thing || thing->catalog_class == "service") continue;
+        if (!thing || project.services.contains(thing->catalog_class)) continue;
         const std::string& unit = demand->amount->unit;
         if (const contract::Field* field = finder.content_field(*thing, smallest->content, unit)) {
             EstimateLeftover& made =

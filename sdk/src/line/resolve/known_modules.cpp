@@ -56,6 +56,14 @@ const contract::CatalogClass* KnownModules::find_class(const std::string& name) 
     return found == classes_.end() ? nullptr : found->second;
 }
 
+std::set<std::string> KnownModules::services() const {
+    std::set<std::string> names;
+    for (const auto& [name, each] : classes_) {
+        if (each->charge == contract::Charge::service) names.insert(name);
+    }
+    return names;
+}
+
 std::string KnownModules::absent_home_of(const std::string& kind) const {
     std::string home = home_of_kind(homes_, kind);
     return is_loaded(home) ? std::string() : home;

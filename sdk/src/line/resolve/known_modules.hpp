@@ -5,6 +5,7 @@
 #include "aumbry/contract.hpp"
 #include "aumbry/kind_table.hpp"
 
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -32,6 +33,8 @@ class KnownModules {
     /// The loaded module that prices a kind; empty when there is none.
     [[nodiscard]] std::string module_of(const std::string& kind) const;
     [[nodiscard]] const contract::CatalogClass* find_class(const std::string& name) const;
+    /// Classes that are charged as services.
+    [[nodiscard]] std::set<std::string> services() const;
     /// The module that would price a kind, and is not loaded; empty when nobody would.
     [[nodiscard]] std::string absent_home_of(const std::string& kind) const;
     /// Whether a module is the home of some kind, loaded or not.

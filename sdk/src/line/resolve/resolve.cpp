@@ -65,6 +65,7 @@ Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
     Reading reading{project.document, faults};
     keep(out, read_head(reading));
     out.pieces = read_pieces(reading);
+    out.services = modules.services();
     reading.currency = out.currency;
 
     LineReader lines(project, modules, out.pieces, faults);

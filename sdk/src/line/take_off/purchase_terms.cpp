@@ -93,7 +93,7 @@ std::vector<OfferTerms> offer_terms(const Resolved& project, const Catalog& cata
         terms.min_quantity = offer.min_quantity;
         terms.limit = offer.limit;
         terms.lead_days = row.lead_days.value_or(0);
-        terms.service = offer.catalog_class == "service";
+        terms.service = project.services.contains(offer.catalog_class);
         terms.mass_kg = mass_of(id);
         terms.longest_mm =
             std::max(number(offer.attributes, "length", 0), number(offer.attributes, "width", 0));
@@ -114,7 +114,7 @@ std::vector<OfferTerms> offer_terms(const Resolved& project, const Catalog& cata
         // A unit of one is a count like any other; the measure makes up the amount.
         terms.price_unit = stated.unit.empty() || stated.unit == "each" ? "piece" : stated.unit;
         terms.lead_days = static_cast<int>(stated.price.lead_days);
-        terms.service = stated.price.catalog_class == "service";
+        terms.service = project.services.contains(stated.price.catalog_class);
         terms.row = {"stated in the project", "", 0, 0};
         list.push_back(std::move(terms));
     }

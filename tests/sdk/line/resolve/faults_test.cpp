@@ -28,6 +28,16 @@ std::string project_with(const std::string& lines, const std::string& more = "")
            "\n} }\n";
 }
 
+/// The kinds of the modules that are built here, in order of module.
+std::string known_kinds() {
+    std::string kinds;
+    for (const contract::Description& module : host().modules()) {
+        for (const contract::LineKind& kind : module.line_kinds)
+            kinds += (kinds.empty() ? "" : ", ") + kind.kind;
+    }
+    return kinds;
+}
+
 std::vector<std::string> sentences(const std::string& text, const std::string& alternative = "") {
     try {
         Project project = read_project(text, "job.aumbry.json");
@@ -131,9 +141,10 @@ TEST(FaultyProject, UnknownKindNamesTheNearest) {
 }
 
 TEST(FaultyProject, MissingKindIsSaid) {
-    EXPECT_EQ(only_sentence(project_with(R"("rail": { "type": "rail" })")),
-              "job.aumbry.json:5:1: /lines/rail: the line 'rail' has no kind; add \"kind\", as in "
-              "\"kind\": \"panel\"");
+    EXPECT_EQ(
+        only_sentence(project_with(R"("rail": { "type": "rail" })")),
+        "job.aumbry.json:5:1: /lines/rail: the line 'rail' has no kind; add \"kind\", one of: " +
+            known_kinds());
 }
 
 TEST(FaultyProject, AllFaultsOfAFileComeInOneRun) {
@@ -249,6 +260,39 @@ TEST(Alternative, ChangeOfKindReplacesTheWholeLine) {
         "job.aumbry.json");
     const Project changed = with_alternative(base, "hire");
     EXPECT_EQ(changed.document["lines"]["rail"].dump(), R"({"kind":"service","type":"saw hire"})");
+}
+
+// The kind of a line that is a text was asked for as if it were an object.
+TEST(Alternative, MayGiveAKindToALineThatIsAText) {
+    const Project base = read_project(
+        project_with(
+            R"("rail": "two metres")",
+            R"("alternatives": { "item": { "changes": { "lines": { "rail": { "kind": "item", "type": "rail" } } } } }, )"),
+        "job.aumbry.json");
+    const Project changed = with_alternative(base, "item");
+    EXPECT_EQ(changed.document["lines"]["rail"].dump(), R"({"kind":"item","type":"rail"})");
+}
+
+TEST(Alternative, MayGiveAKindToALineThatHasNone) {
+    const Project base = read_project(
+        project_with(
+            R"("rail": { "type": "rail" })",
+            R"("alternatives": { "item": { "changes": { "lines": { "rail": { "kind": "item", "price": "3" } } } } }, )"),
+        "job.aumbry.json");
+    const Project changed = with_alternative(base, "item");
+    EXPECT_EQ(changed.document["lines"]["rail"].dump(), R"({"kind":"item","price":"3"})");
+    EXPECT_EQ(base.document["lines"]["rail"].dump(), R"({"type":"rail"})");
+}
+
+TEST(FaultyProject, ManyFaultsOfOnePieceAreEachPlaced) {
+    std::string lines;
+    for (int i = 0; i < 2000; ++i)
+        lines += (i == 0 ? "" : ",\n") + std::string("\"r") + std::to_string(i) +
+                 R"(": { "kind": "item", "type": "rail", "piece": "shed" })";
+    const std::vector<std::string> list = sentences(project_with(lines));
+    ASSERT_EQ(list.size(), 2000U);
+    EXPECT_EQ(list.back(), "job.aumbry.json:2004:42: /lines/r1999/piece: there is no piece 'shed'; "
+                           "add it under \"pieces\"");
 }
 
 } // namespace
