@@ -269,6 +269,27 @@ TEST(Fields, AFaultOfWhatIsMissingIsPlacedWhereItShouldBeWritten) {
     EXPECT_EQ(faults.faults()[1].place.line, 0);
 }
 
+// All places of a text are found in one walk; the place of one pointer is found by another.
+TEST(Fields, ManyFaultsArePlacedWhereEachIsFoundAlone) {
+    const std::string text =
+        "\xEF\xBB\xBF{ \"f\u00fc\u00dfe\": {\"\u20ac\": 1, \"b\": [true, [ ], {\"c\": null}]},\n"
+        "  \"a/b\" : {}, \"m~n\": -1.5e3,\r\n\t\"k\\\"l\": \"x\\\\\", \"\\u00e9\": [[1, 2],\n[3]],"
+        " \"\": {\"\": 7} }";
+    const Json flat = parse_json(text).flatten();
+    FaultList faults("a.json");
+    for (const auto& [pointer, value] : flat.items()) {
+        for (std::string part = pointer; !part.empty(); part.resize(part.rfind('/')))
+            faults.add("any", part, "any");
+    }
+    faults.find_places(text);
+    ASSERT_GT(faults.size(), 20U);
+    for (const Fault& fault : faults.faults()) {
+        const auto alone = locate(text, fault.place.pointer);
+        ASSERT_TRUE(alone) << fault.place.pointer;
+        EXPECT_EQ((Position{fault.place.line, fault.place.column}), *alone) << fault.place.pointer;
+    }
+}
+
 // ---------------------------------------------------------------- cells
 
 TEST(Fields, ACellOfAPriceListIsReadByTheSameRecords) {
