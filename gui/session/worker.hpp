@@ -3,8 +3,8 @@
 #pragma once
 
 #include "aumbry/catalog.hpp"
-#include "aumbry/estimate.hpp"
 #include "aumbry/fault.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/study.hpp"
 

@@ -100,7 +100,7 @@ void charges(State& state, Intents& intents, const Estimate& estimate, const Est
     line(std::to_string(order.cut_count) + " cuts by the dealer", order.cuts);
     line(order.collected ? "Collecting" : "Delivery", order.delivery);
     line("Small order", order.small_order);
-    for (const EstimateTax& tax : order.taxes)
+    for (const TaxAtRate& tax : order.taxes)
         line("Tax " + tax.percent.str() + " % of " + tax.taxable.grouped(), tax.tax);
     ImGui::PushFont(theme.figure);
     named_figure(theme, "Total, " + std::string(estimate.currency.code), order.total.grouped(),

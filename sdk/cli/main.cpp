@@ -5,8 +5,8 @@
 
 #include "aumbry/catalog.hpp"
 #include "aumbry/catalog_import.hpp"
-#include "aumbry/estimate.hpp"
 #include "aumbry/job_record.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/plugin_check.hpp"
 #include "aumbry/plugin_host.hpp"
@@ -16,6 +16,7 @@
 #include "aumbry/resolve.hpp"
 #include "aumbry/save_file.hpp"
 #include "aumbry/shared_purchase.hpp"
+#include "aumbry/spare_sheets.hpp"
 #include "aumbry/study.hpp"
 
 #include <CLI/CLI.hpp>
@@ -98,7 +99,6 @@ EstimateOptions options_of(const Common& common) {
     if (!common.finish_by.empty())
         options.finish_by = option("--finish-by", [&] { return parse_date(common.finish_by); });
     if (common.most_suppliers > 0) options.most_suppliers = common.most_suppliers;
-    options.spare_sheets = common.spare_sheets;
     return options;
 }
 
@@ -111,8 +111,8 @@ int finish(const Estimate& estimate, bool strict) {
 int price(const Common& common) {
     Session session(common);
     print_faults_of(session);
-    const Estimate result =
-        estimate(session.project, session.host, session.catalog, options_of(common));
+    const auto run = common.spare_sheets ? estimate_with_spare_sheets : estimate;
+    const Estimate result = run(session.project, session.host, session.catalog, options_of(common));
     std::cout << (common.json ? pretty(to_json(result)) : views::summary(result, colour()));
     return finish(result, common.strict);
 }

@@ -10,9 +10,9 @@ namespace {
 
 std::string count_in_words(const OrderPosition& position) {
     const std::string count = std::to_string(position.count);
-    if (position.measure <= 0 || position.unit == "piece") return count;
-    const std::string measure = format_trimmed(position.measure, 3) + ' ' + position.unit;
-    if (position.measure == 1) return count + ' ' + position.unit;
+    if (position.measure <= 0 || position.price_unit == "piece") return count;
+    const std::string measure = format_trimmed(position.measure, 3) + ' ' + position.price_unit;
+    if (position.measure == 1) return count + ' ' + position.price_unit;
     return count + " x " + measure;
 }
 
@@ -53,7 +53,7 @@ void positions(Flow& flow, const OrderHead& head, const Order& order) {
                rows);
     flow.rule();
     flow.pair("Without tax", order.net.grouped());
-    for (const EstimateTax& tax : order.taxes)
+    for (const TaxAtRate& tax : order.taxes)
         flow.pair("Tax " + tax.percent.str() + " % of " + tax.taxable.grouped(), tax.tax.grouped());
     flow.pair("Total, " + order.currency, order.total.grouped(), true);
 }

@@ -38,7 +38,7 @@ std::vector<Page> quote_pages(const Quote& quote, const std::string& length_unit
     flow.table({{"", 44}, {"included", flow.width() - 44 - 30}, {"without tax", 30, true}}, rows);
     flow.rule();
     flow.pair("Together", quote.net.grouped());
-    for (const EstimateTax& tax : quote.taxes)
+    for (const TaxAtRate& tax : quote.taxes)
         flow.pair("Tax " + tax.percent.str() + " %", tax.tax.grouped());
     if (quote.taxes.empty()) flow.pair("No tax is charged", "");
     flow.pair("Total, " + quote.currency, quote.total.grouped(), true);

@@ -76,7 +76,7 @@ void fill(lxw_worksheet* sheet, const Formats& formats, const Order& order,
         text(row, 2, position.description, formats.wrap);
         worksheet_write_number(sheet, row, 3, static_cast<double>(position.count), nullptr);
         if (position.measure > 0) worksheet_write_number(sheet, row, 4, position.measure, nullptr);
-        text(row, 5, position.unit);
+        text(row, 5, position.price_unit);
         worksheet_write_number(sheet, row, 6, position.unit_price.to_double(), formats.price);
         worksheet_write_number(sheet, row, 7, number(position.amount), formats.money);
         worksheet_write_number(sheet, row, 8, position.tax_percent.to_double(), nullptr);
@@ -91,7 +91,7 @@ void fill(lxw_worksheet* sheet, const Formats& formats, const Order& order,
         ++row;
     };
     for (const OrderCharge& charge : order.charges) amount(charge.title, charge.amount);
-    for (const EstimateTax& tax : order.taxes)
+    for (const TaxAtRate& tax : order.taxes)
         amount("Tax " + tax.percent.str() + " % of " + tax.taxable.str(), tax.tax);
     text(row, 2, "Total", formats.bold);
     // The value beside the formula is what a reader shows that does not calculate.

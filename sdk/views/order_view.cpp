@@ -32,14 +32,14 @@ void money(Page& page, const OrderHead& head, const Order& order) {
         if (!position.sku.empty()) title += position.sku + "  ";
         title += position.description;
         if (!position.returnable) title += " (no return)";
-        table.row({title, count_with_unit(position.count, position.measure, position.unit),
+        table.row({title, count_with_unit(position.count, position.measure, position.price_unit),
                    price_in_words(position.unit_price, head.currency), position.amount.grouped()});
     }
     for (const OrderCharge& charge : order.charges)
         table.row({charge.title, "", "", charge.amount.grouped()});
     table.rule();
     table.row({"Without tax", "", "", order.net.grouped()});
-    for (const EstimateTax& tax : order.taxes)
+    for (const TaxAtRate& tax : order.taxes)
         table.row({"Tax " + tax.percent.str() + " % of " + tax.taxable.grouped(), "", "",
                    tax.tax.grouped()});
     table.row({"Total, " + order.currency, "", "", order.total.grouped()});
@@ -116,7 +116,7 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
             for (const OrderPosition& position : order.positions) {
                 if (position.service) continue;
                 page.wrapped("  [ ] ",
-                             count_with_unit(position.count, position.measure, position.unit) +
+                             count_with_unit(position.count, position.measure, position.price_unit) +
                                  "  " + position.description +
                                  (position.sku.empty() ? "" : " (" + position.sku + ")"));
             }

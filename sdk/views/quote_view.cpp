@@ -40,7 +40,7 @@ std::string quote(const Quote& quote, bool colour) {
     for (const QuotePart& part : quote.parts) table.row({part.title, part.price.grouped()});
     table.rule();
     table.row({"Together", quote.net.grouped()});
-    for (const EstimateTax& tax : quote.taxes)
+    for (const TaxAtRate& tax : quote.taxes)
         table.row({"Tax " + tax.percent.str() + " %", tax.tax.grouped()});
     table.row({"Total", quote.total.grouped()});
     table.print(page);

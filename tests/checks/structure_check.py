@@ -20,8 +20,8 @@ rooms = [
     ["modules"],
     ["catalog"],
     ["line/resolve"],
+    ["line/recorded"],
     ["line/take_off"],
-    ["line/recorded"],  # fits what is bought into what was taken off
     ["line/procure"],
     ["line/follow"],
     ["line/schedule"],
@@ -44,15 +44,17 @@ header_rooms = {
     "people.hpp": "documents",  # what sections of the project are read into
     "pricing_terms.hpp": "documents",
     "resolved_project.hpp": "line/resolve",  # resolve.cpp
-    "supply.hpp": "line/take_off",  # purchase_terms.cpp makes them
+    "supply.hpp": "catalog",  # terms of suppliers and offers
+    "options.hpp": "line/procure",
+    "purchase.hpp": "line/procure",
+    "estimate_costs.hpp": "line/estimate",
+    "estimate_work.hpp": "line/estimate",
+    "line.hpp": "line",  # run.cpp
 }
 
 # (file, what it includes): arrows against the line that still stand.
 arrows_against = {
     ("sdk/include/aumbry/shared_purchase.hpp", "aumbry/order.hpp"),
-    ("sdk/src/line/estimate/estimate.cpp", "line/stages.hpp"),
-    ("sdk/src/line/estimate/estimate.cpp", "studies/spare_sheets.hpp"),
-    ("sdk/src/line/take_off/purchase_terms.hpp", "aumbry/procure.hpp"),
     ("sdk/src/studies/shared_purchase.cpp", "papers/order_sheets.hpp"),
 }
 
@@ -64,7 +66,6 @@ long_files = {
     "gui/tabs/parameters.cpp",
     "sdk/src/catalog/import.cpp",
     "sdk/src/catalog/price_list.cpp",
-    "sdk/src/line/estimate/estimate.cpp",
     "sdk/src/line/procure/bound.cpp",
     "sdk/src/modules/check/plugin_check.cpp",
 }
@@ -97,7 +98,7 @@ other_meaning = {
     ("sdk/src/documents/project.cpp", "service"): "what is charged for",
     ("sdk/src/line/estimate/document.cpp", "finish"): "the day of the finish",
     ("sdk/src/line/estimate/document.cpp", "service"): "that a purchase is one",
-    ("sdk/src/line/estimate/estimate.cpp", "service"): "what is charged for",
+    ("sdk/src/line/estimate/purchases.cpp", "service"): "what is charged for",
     ("sdk/src/papers/job_record.cpp", "service"): "what is charged for",
     ("sdk/src/papers/order.cpp", "service"): "that a position is one",
     ("sdk/src/values/plain_id.hpp", "item"): "an id for what has no name",

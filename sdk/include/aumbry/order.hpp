@@ -11,21 +11,10 @@
 
 namespace aumbry {
 
-/// One thing ordered.
-struct OrderPosition {
-    int number = 0; ///< 1, 2, 3 ...
-    std::string sku;
-    std::string description;
-    std::int64_t count = 0;
-    double measure = 0; ///< of one count in `unit`; 0: each is a count
-    std::string unit;   ///< "m", "L", "pack" ...
-    Decimal unit_price; ///< of one count, in the order's currency, without tax
-    Money amount;       ///< without tax
-    Decimal tax_percent;
-    Decimal listed_price; ///< as the supplier's list has it, which may be in another currency
-    std::string listed_currency;
-    bool service = false;
-    bool returnable = true;
+/// One thing ordered. Its `unit_price` is in the order's currency; `listed_price` as the supplier's
+/// list has it, which may be in another.
+struct OrderPosition : PurchaseRow {
+    int number = 0;                 ///< 1, 2, 3 ...
     std::vector<std::string> lines; ///< titles of what it is for
 };
 
@@ -65,7 +54,7 @@ struct Order {
     std::vector<OrderPosition> positions;
     std::vector<OrderCharge> charges; ///< cuts, delivery, what makes it up to the least order
     Money net;
-    std::vector<EstimateTax> taxes;
+    std::vector<TaxAtRate> taxes;
     Money tax;
     Money total;      ///< what the supplier asks for
     Money collecting; ///< what fetching it costs the maker, which is on no invoice

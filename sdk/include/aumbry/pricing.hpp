@@ -5,6 +5,7 @@
 #include "aumbry/date.hpp"
 #include "aumbry/money.hpp"
 #include "aumbry/pricing_terms.hpp"
+#include "aumbry/tax.hpp"
 
 #include <optional>
 #include <string>
@@ -20,13 +21,6 @@ struct CostLine {
     std::optional<Decimal> tax_charged; ///< rate on what is sold, instead of the project's
 };
 
-/// Tax of one rate on the sale.
-struct ChargedTax {
-    Decimal percent;
-    Money taxable;
-    Money tax;
-};
-
 /// One figure of the build-up and how it came about.
 struct PriceStep {
     std::string name;    ///< "contingency", "markup", "tax 21 %"
@@ -40,9 +34,9 @@ struct PriceBuildUp {
     Money tax_paid;    ///< on purchases
     Money tax_as_cost; ///< the part of it that is in `costs`: all or nothing
     Money contingency;
-    Money markup;                  ///< also when asked for as a margin
-    Money net;                     ///< price without tax
-    std::vector<ChargedTax> taxes; ///< by rising rate
+    Money markup;                 ///< also when asked for as a margin
+    Money net;                    ///< price without tax
+    std::vector<TaxAtRate> taxes; ///< by rising rate
     Money tax;
     Money total;
     Money deposit;
@@ -55,16 +49,6 @@ struct PriceBuildUp {
 /// and tax is rounded per rate (EN 16931, BR-CO-17).
 /// @throws FaultError "markup-and-margin", "bad-margin", "bad-percent", "bad-deposit".
 [[nodiscard]] PriceBuildUp build_up(const PricingTerms& terms, const std::vector<CostLine>& lines);
-
-/// One amount of an invoice with its rate of tax.
-struct TaxedAmount {
-    Money amount;
-    Decimal percent;
-};
-
-/// Tax by rate: amounts of one rate are added, then taxed and rounded once (EN 16931, BR-CO-17). By
-/// rising rate.
-[[nodiscard]] std::vector<ChargedTax> tax_by_rate(const std::vector<TaxedAmount>& amounts);
 
 /// Money that must be there on a day.
 struct CashNeed {

@@ -16,6 +16,8 @@
 #pragma once
 
 #include "aumbry/contract.hpp"
+#include "aumbry/options.hpp"
+#include "aumbry/purchase.hpp"
 #include "aumbry/supply.hpp"
 
 #include <functional>
@@ -25,12 +27,6 @@ namespace aumbry {
 
 /// A demand of a module; `demand.id` is "module/demand" here.
 using DemandTerms = contract::Demand;
-
-enum class Objective {
-    cheapest,        ///< least delivered cost
-    earliest,        ///< earliest finish, and the least cost with it
-    fewest_suppliers ///< fewest orders, and the least cost with them
-};
 
 /// When each demand is in hand, by demand id.
 using Arrivals = std::map<std::string, Date>;
@@ -53,53 +49,9 @@ struct ProcureProblem {
     std::function<Date(const Arrivals&)> finish;
 };
 
-/// One line of an order. Money is in the project's currency and without tax.
-struct Purchase {
-    std::string supplier; ///< empty when owned
-    std::string offer;
-    std::string sku;
-    std::string description;
-    std::int64_t count = 0;
-    std::int64_t needed = 0; ///< below `count` when raised to a least quantity or a quantity break
-    double measure = 0;      ///< of one count in `price_unit`; 0 for "each" and "pack"
-    std::string price_unit;
-    Decimal listed_price; ///< as the supplier states it for `price_unit` at this count
-    Currency listed_currency;
-    Decimal unit_price; ///< of one count, project currency, without tax
-    Money amount;
-    Decimal tax_percent;
+/// A row of an order and the lines that it is for.
+struct Purchase : PurchaseRow {
     std::vector<contract::Share> lines; ///< what it serves; weights add up to `needed`
-    std::vector<std::string> demands;
-    Date arrives{};
-    bool service = false;
-    bool owned = false;
-    bool returnable = true;
-    std::optional<Date> valid_to;
-    Place row;
-};
-
-/// Tax of one rate in one order.
-struct OrderTax {
-    Decimal percent;
-    Money taxable;
-    Money tax;
-};
-
-/// One supplier's order is one invoice. Charges without tax; `total` is all of them and tax.
-struct SupplierOrder {
-    std::string supplier;
-    Money goods;
-    Money services;
-    Money cuts; ///< the cutting service
-    std::int64_t cut_count = 0;
-    Money delivery;              ///< or what collecting costs
-    Money small_order;           ///< makes the order up to its minimum
-    std::vector<OrderTax> taxes; ///< by rising rate
-    Money tax;
-    Money total;
-    bool collected = false;
-    double mass_kg = 0;
-    Date arrives{}; ///< when its last purchase is in hand
 };
 
 /// How a demand is met.

@@ -2,7 +2,7 @@
 // each finish date and with each number of suppliers.
 #pragma once
 
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 
 #include <string>
 #include <vector>

@@ -39,7 +39,7 @@ struct Quote {
     bool invented = false; ///< some price is made up for a demonstration
     std::vector<QuotePart> parts;
     Money net;
-    std::vector<EstimateTax> taxes;
+    std::vector<TaxAtRate> taxes;
     Money total;
     std::vector<QuoteStage> stages;    ///< add up to the total
     std::vector<std::string> included; ///< in the maker's words; empty: as the parts say

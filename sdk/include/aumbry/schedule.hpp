@@ -8,7 +8,6 @@
 
 #include "aumbry/contract.hpp"
 #include "aumbry/date.hpp"
-#include "aumbry/money.hpp"
 
 #include <map>
 #include <memory>
@@ -54,11 +53,9 @@ struct Worker {
     };
     std::string name;
     WorkCalendar calendar;
-    std::vector<Day> days;  ///< when not empty, only these; more work than they hold goes on by
-                            ///< `calendar`, with a finding
-    int day_begins = 480;   ///< minute of the day, 08:00
-    double least_hours = 0; ///< charged at least, when it works at all
-    Decimal rate;           ///< an hour
+    std::vector<Day> days; ///< when not empty, only these; more work than they hold goes on by
+                           ///< `calendar`, with a finding
+    int day_begins = 480;  ///< minute of the day, 08:00
 };
 
 struct ScheduleProblem {
@@ -85,14 +82,6 @@ struct ScheduledTask {
                            ///< "date", "start"
 };
 
-/// What a pair of hands works and is charged for.
-struct WorkedHours {
-    std::string worker;
-    double hours = 0;   ///< of all people, rounded to 1/100
-    double charged = 0; ///< at least its least charge
-    Decimal rate;
-};
-
 struct Schedule {
     std::vector<ScheduledTask> tasks; ///< in the order of the problem
     std::vector<std::string>
@@ -100,9 +89,8 @@ struct Schedule {
     std::map<std::string, Date>
         latest_arrivals; ///< latest that do not delay the finish, of those that a task needs
     std::map<std::string, std::vector<std::string>> order; ///< by worker: task ids as worked
-    std::vector<WorkedHours> hours;
-    Moment finish; ///< when the last task is done
-    Date ready{};  ///< its day
+    Moment finish;                                         ///< when the last task is done
+    Date ready{};                                          ///< its day
     std::vector<contract::Finding> findings;
 };
 
@@ -112,7 +100,8 @@ struct Schedule {
 [[nodiscard]] Schedule schedule(const ScheduleProblem& problem);
 
 /// The finish day under any arrivals, the problem's own left aside: read once, quick to ask often.
-/// Faults as schedule().
+/// Copies share what they have read of the calendars: not safe to ask from several threads at once,
+/// not even copies; a thread makes its own from the problem. Faults as schedule().
 class FinishDate {
   public:
     explicit FinishDate(const ScheduleProblem& problem);

@@ -2,7 +2,7 @@
 // delivery and least orders are shared, and what that costs is split fairly.
 #pragma once
 
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/order.hpp"
 
 #include <string>

@@ -3,7 +3,7 @@
 // from nothing.
 #pragma once
 
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 
 #include <functional>
 #include <optional>

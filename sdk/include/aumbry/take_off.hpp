@@ -39,7 +39,10 @@ struct TakenOff {
         findings; ///< by module; "" are the core's own
     std::vector<contract::Working> workings;
     std::map<std::string, DatedOffer>
-        offers; ///< by id: every bought offer that was passed to a module
+        offers;                   ///< by id: every bought offer that was passed to a module
+    std::vector<OwnedItem> owned; ///< what modules could plan with: what the project owns, then
+                                  ///< "bought/<id>" that serves nothing as it was bought
+    std::vector<contract::Finding> of_bought; ///< the core's own, of what is bought already
     std::vector<StatedOffer> stated;
     std::map<std::string, std::string>
         not_priced; ///< by line: why a module that failed leaves it out
@@ -48,11 +51,11 @@ struct TakenOff {
 
 /// Groups the priced lines, finds the offers and owned items that match each group, and asks the
 /// modules. A module that fails takes its group out of the estimate; the rest goes on.
+///
+/// What is bought already keeps the plan by which it was bought. Where it no longer fits, all
+/// modules are asked a second time, with the goods bought handed over as owned: the one place where
+/// the line is run through twice.
 [[nodiscard]] TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
                                 const std::string& effort);
-
-/// Files a module's steps under the module's name.
-[[nodiscard]] std::vector<ModuleStep> named_steps(const std::string& module,
-                                                  const std::vector<contract::Step>& steps);
 
 } // namespace aumbry

@@ -143,6 +143,15 @@ sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
     return sheets;
 }
 
+void add_position(Order& order, const PurchaseRow& purchase, std::vector<std::string> lines) {
+    OrderPosition position;
+    static_cast<PurchaseRow&>(position) = purchase;
+    position.number = static_cast<int>(order.positions.size()) + 1;
+    position.lines = std::move(lines);
+    order.net += purchase.amount;
+    order.positions.push_back(std::move(position));
+}
+
 void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, const Money& delivery,
                  const Money& small_order, bool collected) {
     const auto charge = [&](const std::string& title, const Money& amount) {
@@ -179,7 +188,7 @@ std::vector<Order> orders_of(const Estimate& estimate) {
             if (purchase.supplier != bought.supplier || purchase.owned ||
                 purchase.state != Progress::planned)
                 continue;
-            add_position(order, purchase, purchase.listed_currency, titles_of(estimate, purchase));
+            add_position(order, purchase, titles_of(estimate, purchase));
         }
         order.sheets = sheets_cut_by(bought.supplier, plans, [&](const std::string& offer) {
             for (const EstimatePurchase& purchase : estimate.purchases) {
@@ -208,7 +217,7 @@ AUMBRY_RECORD(OrderPosition, "order_position") {
     visit.must("description", self.description);
     visit.must("count", self.count);
     visit.must("measure", self.measure);
-    visit.may("unit", self.unit);
+    visit.may("unit", self.price_unit);
     visit.must("unit_price", self.unit_price);
     visit.must("amount", self.amount);
     visit.must("tax_percent", self.tax_percent);
@@ -282,7 +291,7 @@ std::string order_csv(const Order& order) {
         text += csv::write_record(std::vector<std::string>{
             std::to_string(position.number), position.sku, position.description,
             std::to_string(position.count),
-            position.measure > 0 ? format_trimmed(position.measure, 6) : "", position.unit,
+            position.measure > 0 ? format_trimmed(position.measure, 6) : "", position.price_unit,
             position.unit_price.str(), position.amount.str(), order.currency,
             position.tax_percent.str(), lines});
     }
@@ -292,7 +301,7 @@ std::string order_csv(const Order& order) {
             "", "", title, "", "", "", "", amount.str(), order.currency, percent, ""});
     };
     for (const OrderCharge& charge : order.charges) row(charge.title, charge.amount, "");
-    for (const EstimateTax& tax : order.taxes)
+    for (const TaxAtRate& tax : order.taxes)
         row("tax " + tax.percent.str() + " % of " + tax.taxable.str(), tax.tax, tax.percent.str());
     row("total", order.total, "");
     return text;

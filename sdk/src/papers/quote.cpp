@@ -72,11 +72,11 @@ Quote quote_of(const Estimate& estimate) {
         }
     }
     const Decimal rate = estimate.pricing.terms.tax_charged_percent;
-    for (const ChargedTax& tax : tax_by_rate({{quote.net, rate}})) {
+    for (const TaxAtRate& tax : tax_by_rate({{quote.net, rate}})) {
         if (!tax.percent.is_zero()) quote.taxes.push_back({tax.percent, tax.taxable, tax.tax});
     }
     quote.total = quote.net;
-    for (const EstimateTax& tax : quote.taxes) quote.total += tax.tax;
+    for (const TaxAtRate& tax : quote.taxes) quote.total += tax.tax;
 
     Money left = quote.total;
     const auto stage = [&](const std::string& title, const Decimal& percent) {

@@ -1,8 +1,8 @@
 #include "aumbry/purchase_curves.hpp"
 
-#include "line/stages.hpp"
-
-#include "aumbry/follow.hpp"
+#include "line/in_project.hpp"
+#include "line/procure/problem.hpp"
+#include "line/run.hpp"
 
 #include <algorithm>
 
@@ -41,7 +41,7 @@ Json to_json(const std::vector<PurchaseStep>& curve) {
 
 PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const Catalog& catalog,
                                const EstimateOptions& options) {
-    Prepared prepared = prepare(project, host, catalog, options);
+    BeforePurchase prepared = run_to_purchase(project, host, catalog, options);
     prepared.problem.objective = Objective::cheapest;
     const auto step_of = [&](const Procurement& bought) {
         PurchaseStep step;
@@ -55,14 +55,16 @@ PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const C
         step.proven = bought.proven;
         const Followed followed = follow(prepared.resolved, prepared.taken, bought, host,
                                          catalog.tables(), options.effort);
-        step.ready = date_work(project, prepared, bought, followed.steps).schedule.ready;
+        step.ready = schedule_work(prepared.resolved, prepared.taken, prepared.earliest,
+                                   arrivals_of(bought), followed)
+                         .schedule.ready;
         return step;
     };
     PurchaseCurves made;
     made.title = prepared.resolved.title;
     made.alternative = project.alternative;
     made.currency = prepared.resolved.currency;
-    with_place(project, "/lines", [&] {
+    in_project(project, [&] {
         for (const Procurement& bought : cost_by_finish(prepared.problem)) {
             PurchaseStep step = step_of(bought);
             if (made.by_finish.empty() || step.ready < made.by_finish.back().ready)

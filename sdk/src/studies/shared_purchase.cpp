@@ -1,6 +1,6 @@
 #include "aumbry/shared_purchase.hpp"
 
-#include "line/stages.hpp"
+#include "line/run.hpp"
 #include "papers/order_sheets.hpp"
 
 #include "aumbry/line_access.hpp"
@@ -27,7 +27,7 @@ bool is_own(const std::string& offer) {
 
 Buyer buyer_of(const Project& project, std::size_t index, PluginHost& host, const Catalog& catalog,
                const EstimateOptions& options) {
-    Prepared prepared = prepare(project, host, catalog, options);
+    BeforePurchase prepared = run_to_purchase(project, host, catalog, options);
     const Resolved& resolved = prepared.resolved;
     Buyer buyer;
     buyer.head = {resolved.title, resolved.currency, resolved.length_unit, resolved.priced_on,
@@ -167,7 +167,7 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
         made.net = Money::zero(currency);
         for (const Purchase& purchase : bought.purchases) {
             if (purchase.supplier != order.supplier || purchase.owned) continue;
-            add_position(made, purchase, purchase.listed_currency.code, for_whom(purchase, buyers));
+            add_position(made, purchase, for_whom(purchase, buyers));
         }
         // Plans stay each project's own: those of the ways chosen.
         std::vector<Json> plans;
@@ -196,12 +196,11 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
         });
         add_charges(made, order.cuts, order.cut_count, order.delivery, order.small_order,
                     order.collected);
-        for (const OrderTax& tax : order.taxes)
-            made.taxes.push_back({tax.percent, tax.taxable, tax.tax});
+        made.taxes = order.taxes;
         made.tax = order.tax;
         made.total = order.total - made.collecting;
         made.collected = order.collected;
-        made.mass = order.mass_kg;
+        made.mass = order.mass;
         made.in_hand = order.arrives;
         result.orders.push_back(std::move(made));
     }

@@ -1,4 +1,6 @@
-#include "studies/spare_sheets.hpp"
+#include "aumbry/spare_sheets.hpp"
+
+#include "line/run.hpp"
 
 #include "aumbry/line_access.hpp"
 
@@ -20,11 +22,10 @@ struct Format {
 
 class Spares {
   public:
-    Spares(const Prepared& prepared, const Procurement& bought)
-        : prepared_(prepared), bought_(bought), as_is_(prepared.problem) {
+    explicit Spares(const LineRun& run) : run_(run), bought_(run.bought), as_is_(run.problem) {
         as_is_.objective = Objective::cheapest;
         as_is_.demands.clear();
-        for (const Choice& choice : bought.choices) as_is_.demands.push_back(chosen(choice));
+        for (const Choice& choice : bought_.choices) as_is_.demands.push_back(chosen(choice));
     }
 
     std::vector<EstimateSpare> all() {
@@ -43,7 +44,7 @@ class Spares {
 
   private:
     [[nodiscard]] const contract::Demand& demand_of(const std::string& id) const {
-        return *std::find_if(prepared_.taken.demands.begin(), prepared_.taken.demands.end(),
+        return *std::find_if(run_.taken.demands.begin(), run_.taken.demands.end(),
                              [&](const contract::Demand& demand) { return demand.id == id; });
     }
 
@@ -66,15 +67,15 @@ class Spares {
     /// The role whose sheets a demand is for; empty when it is for none.
     [[nodiscard]] std::string material_of(const contract::Demand& demand) const {
         if (demand.plan_type != "sheet" || demand.shares.empty()) return {};
-        for (const ResolvedLine& line : prepared_.resolved.lines)
+        for (const ResolvedLine& line : run_.resolved.lines)
             if (line.line.id == demand.shares.front().line && line.line.material)
                 return line.line.material->id;
         return {};
     }
 
     [[nodiscard]] std::optional<Format> format_of(const std::string& offer) const {
-        const auto dated = prepared_.taken.offers.find(offer);
-        if (dated == prepared_.taken.offers.end()) return std::nullopt;
+        const auto dated = run_.taken.offers.find(offer);
+        if (dated == run_.taken.offers.end()) return std::nullopt;
         const Json& attributes = dated->second.offer.attributes;
         return Format{number(attributes, "length", 0), number(attributes, "width", 0)};
     }
@@ -106,10 +107,10 @@ class Spares {
         const auto sheet =
             std::find_if(problem.offers.begin(), problem.offers.end(),
                          [&](const OfferTerms& offer) { return offer.id == choice->way; });
-        const auto title = prepared_.resolved.material_titles.find(material);
+        const auto title = run_.resolved.material_titles.find(material);
         EstimateSpare made;
         made.material = material;
-        made.title = title == prepared_.resolved.material_titles.end() ? material : title->second;
+        made.title = title == run_.resolved.material_titles.end() ? material : title->second;
         made.offer = sheet->id;
         made.supplier = sheet->supplier;
         for (const SupplierTerms& terms : problem.suppliers)
@@ -132,15 +133,18 @@ class Spares {
         spare.ways.push_back(std::move(way));
     }
 
-    const Prepared& prepared_;
+    const LineRun& run_;
     const Procurement& bought_;
     ProcureProblem as_is_;
 };
 
 } // namespace
 
-std::vector<EstimateSpare> spare_sheets(const Prepared& prepared, const Procurement& bought) {
-    return Spares(prepared, bought).all();
+Estimate estimate_with_spare_sheets(const Project& project, PluginHost& host,
+                                    const Catalog& catalog, const EstimateOptions& options) {
+    LineRun run = run_line(project, host, catalog, options);
+    run.estimate.spare_sheets = Spares(run).all();
+    return std::move(run.estimate);
 }
 
 } // namespace aumbry

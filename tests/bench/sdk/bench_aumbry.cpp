@@ -3,7 +3,7 @@
 // Times are ratios to the draft of the same run in the column `to_draft`; `text` is the share of
 // the whole that goes into writing and reading JSON across the door.
 #include "aumbry/catalog.hpp"
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 #include "aumbry/study.hpp"

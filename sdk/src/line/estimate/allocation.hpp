@@ -12,13 +12,22 @@ namespace aumbry {
 
 enum class Category { goods, services, delivery, labour, tax_as_cost };
 
-/// Collects costs in cells of module and piece, the finest split that the estimate shows.
+/// Where a cost belongs: the finest split that the estimate shows.
+using Cell = std::pair<std::string, std::string>; ///< module, piece; empty: shared by all
+
+/// One cost and where it belongs.
+struct Charge {
+    Cell cell;
+    Category category = Category::goods;
+    Money amount;
+};
+
+/// Collects costs in cells.
 class Allocation {
   public:
-    using Cell = std::pair<std::string, std::string>; ///< module, piece
-
     explicit Allocation(Currency currency) : currency_(std::move(currency)) {}
 
+    void add(const Charge& charge) { add(charge.cell, charge.category, charge.amount); }
     void add(const Cell& cell, Category category, const Money& amount);
 
     [[nodiscard]] Money sum(Category category) const;

@@ -1,5 +1,6 @@
 #include "line/estimate/leftovers.hpp"
 
+#include "line/recorded/bought.hpp"
 #include "values/plain_id.hpp"
 
 #include "aumbry/line_access.hpp"
@@ -23,27 +24,22 @@ struct Thing {
 
 class Finder {
   public:
-    Finder(const Resolved& project, const TakenOff& taken, const PluginHost& host,
-           const Catalog& catalog)
-        : project_(project), taken_(taken), host_(host), catalog_(catalog) {}
+    Finder(const Resolved& project, const TakenOff& taken, const Provenance& from)
+        : project_(project), taken_(taken), from_(from) {}
 
     [[nodiscard]] std::optional<Thing> thing(const std::string& offer) const {
         if (const auto dated = taken_.offers.find(offer); dated != taken_.offers.end()) {
             const contract::Offer& of = dated->second.offer;
             return Thing{of.catalog_class, of.description, of.attributes};
         }
-        const std::string id = offer.substr(offer.find('/') + 1);
-        if (offer.starts_with("bought/")) {
-            for (const Bought& bought : project_.bought) {
-                if (bought.id != id) continue;
-                const PriceRow* row = catalog_.find(bought.supplier + '/' + bought.sku);
-                if (row == nullptr) return std::nullopt;
-                return Thing{bought.catalog_class, bought.title, catalog_.attributes(*row)};
-            }
-        }
-        for (const OwnedItem& item : project_.owned) {
+        for (const OwnedItem& item : taken_.owned) {
             if (offer == "owned/" + item.id)
                 return Thing{item.catalog_class, item.title, item.attributes};
+        }
+        if (const Bought* bought = bought_before(project_, offer)) {
+            const auto listed = from_.bought_attributes.find(bought->id);
+            if (listed == from_.bought_attributes.end()) return std::nullopt;
+            return Thing{bought->catalog_class, bought->title, listed->second};
         }
         return std::nullopt;
     }
@@ -51,7 +47,7 @@ class Finder {
     /// The attribute that says what one of a thing holds in an amount's unit, or null.
     [[nodiscard]] const contract::Field* content_field(const Thing& thing, double content,
                                                        const std::string& unit) const {
-        const contract::CatalogClass* of = host_.find_class(thing.catalog_class);
+        const contract::CatalogClass* of = from_.catalog_class(thing.catalog_class);
         if (of == nullptr) return nullptr;
         for (const contract::Field& field : of->attributes) {
             if (field.type != contract::FieldType::quantity) continue;
@@ -73,29 +69,28 @@ class Finder {
   private:
     const Resolved& project_;
     const TakenOff& taken_;
-    const PluginHost& host_;
-    const Catalog& catalog_;
+    const Provenance& from_;
 };
 
 } // namespace
 
-std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resolved& project,
+std::vector<EstimateLeftover> leftovers_of(const EstimatePlans& plans, const Resolved& project,
                                            const TakenOff& taken, const Procurement& procurement,
-                                           const PluginHost& host, const Catalog& catalog) {
-    const Finder finder(project, taken, host, catalog);
+                                           const Provenance& from) {
+    const Finder finder(project, taken, from);
     std::vector<EstimateLeftover> left;
     std::set<std::string> ids;
     const auto add = [&](const std::string& name, const Thing& thing, const std::string& what,
-                         std::int64_t count, const std::string& from) -> EstimateLeftover& {
+                         std::int64_t count, const std::string& offer) -> EstimateLeftover& {
         const std::string base = plain_id(name);
         std::string id = base;
         for (int n = 2; !ids.insert(id).second; ++n) id = base + '_' + std::to_string(n);
         left.push_back(
-            {id, thing.catalog_class, what + thing.title, count, thing.attributes, from});
+            {id, thing.catalog_class, what + thing.title, count, thing.attributes, offer});
         return left.back();
     };
 
-    for (const Json& plan : estimate.cutting_plans) {
+    for (const Json& plan : plans.cutting) {
         const std::string offer = text(plan, "offer");
         const auto thing = finder.thing(offer);
         if (!thing) continue;
@@ -109,7 +104,7 @@ std::vector<EstimateLeftover> leftovers_of(const Estimate& estimate, const Resol
             made.attributes["width"] = offcut.at("width");
         }
     }
-    for (const Json& plan : estimate.board_plans) {
+    for (const Json& plan : plans.board) {
         if (number(plan, "offcut", 0) < least_board_end) continue;
         const auto thing = finder.thing(text(plan, "offer"));
         if (!thing) continue;

@@ -1,8 +1,8 @@
 // What will be left when the job is done, as things that the next job may own.
 #pragma once
 
-#include "aumbry/estimate.hpp"
-#include "aumbry/take_off.hpp"
+#include "line/estimate/plans.hpp"
+#include "line/estimate/provenance.hpp"
 
 #include <vector>
 
@@ -12,7 +12,7 @@ namespace aumbry {
 /// shorter ones are firewood), and what tins, rolls and packs hold beyond what is needed. Services
 /// leave nothing.
 [[nodiscard]] std::vector<EstimateLeftover>
-leftovers_of(const Estimate& estimate, const Resolved& project, const TakenOff& taken,
-             const Procurement& procurement, const PluginHost& host, const Catalog& catalog);
+leftovers_of(const EstimatePlans& plans, const Resolved& project, const TakenOff& taken,
+             const Procurement& procurement, const Provenance& from);
 
 } // namespace aumbry

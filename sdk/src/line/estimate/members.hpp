@@ -7,7 +7,7 @@
 
 namespace aumbry {
 
-AUMBRY_RECORD(EstimateTax, "tax") {
+AUMBRY_RECORD(TaxAtRate, "tax") {
     visit.must("percent", self.percent);
     visit.must("taxable", self.taxable);
     visit.must("tax", self.tax);

@@ -49,15 +49,6 @@ void spread(std::vector<Money>& shares, const std::vector<Money>& costs, const M
 
 } // namespace
 
-std::vector<ChargedTax> tax_by_rate(const std::vector<TaxedAmount>& amounts) {
-    std::map<Decimal, Money> by_rate;
-    for (const TaxedAmount& amount : amounts) by_rate[amount.percent] += amount.amount;
-    std::vector<ChargedTax> result;
-    for (const auto& [percent, taxable] : by_rate)
-        result.push_back({percent, taxable, taxable.percent(percent)});
-    return result;
-}
-
 PriceBuildUp build_up(const PricingTerms& terms, const std::vector<CostLine>& lines) {
     check(terms);
     PriceBuildUp out;
@@ -108,7 +99,7 @@ PriceBuildUp build_up(const PricingTerms& terms, const std::vector<CostLine>& li
         taxed.push_back({sold[i], lines[i].tax_charged.value_or(terms.tax_charged_percent)});
     out.taxes = tax_by_rate(taxed);
     out.tax = Money::zero(terms.currency);
-    for (const ChargedTax& row : out.taxes) {
+    for (const TaxAtRate& row : out.taxes) {
         out.tax += row.tax;
         step("tax " + row.percent.str() + " %", row.percent.str() + " % of " + row.taxable.str(),
              row.tax);

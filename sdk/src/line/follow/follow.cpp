@@ -1,5 +1,7 @@
 #include "aumbry/follow.hpp"
 
+#include "line/take_off/module_steps.hpp"
+
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -66,6 +68,7 @@ double content_of(const contract::Demand& demand, const std::vector<contract::Us
 Followed follow(const Resolved& project, const TakenOff& taken_off, const Procurement& procurement,
                 PluginHost& host, const Json& tables, const std::string& effort) {
     Followed out;
+    std::vector<ModuleStep> steps = taken_off.steps;
     std::map<std::string, const contract::Demand*> demands;
     for (const contract::Demand& demand : taken_off.demands) demands[demand.id] = &demand;
 
@@ -110,15 +113,16 @@ Followed follow(const Resolved& project, const TakenOff& taken_off, const Procur
         request.tables = tables_for(module, tables);
         try {
             const auto reply = host.follow(id, request);
+            add_steps(steps, id, reply->steps);
             out.quantities[id] = reply->quantities;
-            for (ModuleStep& step : named_steps(id, reply->steps))
-                out.steps.push_back(std::move(step));
             out.findings[id] = reply->findings;
             out.workings.insert(out.workings.end(), reply->workings.begin(), reply->workings.end());
         } catch (const ModuleError& error) {
             out.failed.push_back({id, error.reason()});
         }
     }
+    const auto first = steps.begin() + static_cast<std::ptrdiff_t>(taken_off.steps.size());
+    out.steps.assign(std::make_move_iterator(first), std::make_move_iterator(steps.end()));
     return out;
 }
 

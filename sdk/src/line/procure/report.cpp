@@ -69,7 +69,7 @@ class Report {
             purchase.measure = offer.by_measure ? offer.quantities[quantity].to_double() : 0;
             purchase.price_unit = terms.price_unit;
             purchase.listed_price = Pricer::price_at(offer, line.count);
-            purchase.listed_currency = supplier ? supplier->currency : currency_;
+            purchase.listed_currency = (supplier ? supplier->currency : currency_).code;
             purchase.unit_price =
                 unit_price(purchase.listed_price, offer, offer.quantities[quantity]);
             purchase.amount = money(line.nets[i]);
@@ -79,7 +79,7 @@ class Report {
             purchase.owned = terms.owned;
             purchase.returnable = terms.returnable;
             purchase.valid_to = terms.valid_to;
-            purchase.row = terms.row;
+            purchase.price_row = terms.row.file;
             if (terms.valid_to && (!out_.prices_hold || *terms.valid_to < *out_.prices_hold))
                 out_.prices_hold = terms.valid_to;
             serve(purchase, line.offer, quantity);
@@ -139,7 +139,7 @@ class Report {
         order.total = order.goods + order.services + order.cuts + order.delivery +
                       order.small_order + order.tax;
         order.collected = priced.collected;
-        order.mass_kg = priced.mass_kg;
+        order.mass = priced.mass_kg;
         order.arrives = model_.problem->order_date;
         for (const OrderLine& line : priced.lines) {
             const Offer& offer = model_.offers[line.offer];

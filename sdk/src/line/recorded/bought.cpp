@@ -67,7 +67,7 @@ std::string difference(const BoughtPlan& kept, const contract::Demand& demand) {
 
 } // namespace
 
-Loose keep_bought(const Resolved& project, TakenOff& taken,
+Loose keep_bought(const Resolved& project, std::vector<contract::Demand>& demands,
                   std::vector<contract::Finding>& findings, const Loose& handed_over) {
     Loose loose;
     std::map<std::string, const Bought*> by_id;
@@ -89,9 +89,9 @@ Loose keep_bought(const Resolved& project, TakenOff& taken,
             if (use.offer.starts_with("bought/")) in_plans.insert(use.offer.substr(7));
         }
         const auto demand =
-            std::find_if(taken.demands.begin(), taken.demands.end(),
+            std::find_if(demands.begin(), demands.end(),
                          [&](const contract::Demand& each) { return each.id == kept.demand; });
-        if (demand == taken.demands.end()) {
+        if (demand == demands.end()) {
             if (!handed_over.plans.contains(kept.demand)) (void)let_go(kept);
             findings.push_back({contract::Severity::caution, "bought-for-nothing", "",
                                 "What was bought for " + kept.demand +
@@ -127,7 +127,7 @@ Loose keep_bought(const Resolved& project, TakenOff& taken,
         demand->ways = {std::move(way)};
     }
     const auto is_there = [&](const Bought::Serves& serves) {
-        return std::any_of(taken.demands.begin(), taken.demands.end(),
+        return std::any_of(demands.begin(), demands.end(),
                            [&](const contract::Demand& each) { return each.id == serves.demand; });
     };
     for (const Bought& each : project.bought) {
@@ -136,7 +136,7 @@ Loose keep_bought(const Resolved& project, TakenOff& taken,
             std::none_of(each.serves.begin(), each.serves.end(), is_there))
             loose.counts[each.id] = each.count;
     }
-    for (contract::Demand& demand : taken.demands) {
+    for (contract::Demand& demand : demands) {
         if (!demand.amount) continue;
         for (const Bought& each : project.bought) {
             for (const Bought::Serves& serves : each.serves) {
@@ -172,6 +172,15 @@ std::vector<OwnedItem> bought_as_owned(const Resolved& project, const Catalog& c
         items.push_back(std::move(item));
     }
     return items;
+}
+
+const Bought* bought_before(const Resolved& project, std::string_view offer) {
+    if (offer.starts_with("owned/")) offer.remove_prefix(6);
+    if (!offer.starts_with("bought/")) return nullptr;
+    offer.remove_prefix(7);
+    const auto found = std::find_if(project.bought.begin(), project.bought.end(),
+                                    [&](const Bought& each) { return each.id == offer; });
+    return found == project.bought.end() ? nullptr : &*found;
 }
 
 std::vector<OfferTerms> bought_terms(const Resolved& project) {

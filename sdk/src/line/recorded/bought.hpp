@@ -5,7 +5,6 @@
 #include "aumbry/catalog.hpp"
 #include "aumbry/resolved_project.hpp"
 #include "aumbry/supply.hpp"
-#include "aumbry/take_off.hpp"
 
 #include <cstdint>
 #include <map>
@@ -25,7 +24,7 @@ struct Loose {
 /// the ways found anew, and goods bought for an amount are offered first. Returns what was bought
 /// for demands that are gone or plans that no longer fit; `findings` say so. What is `handed_over`
 /// to the modules as owned already is passed by.
-[[nodiscard]] Loose keep_bought(const Resolved& project, TakenOff& taken,
+[[nodiscard]] Loose keep_bought(const Resolved& project, std::vector<contract::Demand>& demands,
                                 std::vector<contract::Finding>& findings,
                                 const Loose& handed_over = {});
 
@@ -33,6 +32,10 @@ struct Loose {
 /// describes any more, and what is cut, cannot be.
 [[nodiscard]] std::vector<OwnedItem> bought_as_owned(const Resolved& project,
                                                      const Catalog& catalog, const Loose& loose);
+
+/// The entry under `bought` that an offer stands for, or null: "bought/<id>", planned anew
+/// "owned/bought/<id>".
+[[nodiscard]] const Bought* bought_before(const Resolved& project, std::string_view offer);
 
 /// Offers "bought/<id>" at no cost.
 [[nodiscard]] std::vector<OfferTerms> bought_terms(const Resolved& project);

@@ -1,5 +1,8 @@
 #include "line/schedule/network.hpp"
 
+#include "line/recorded/bought.hpp"
+#include "line/recorded/worked.hpp"
+
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -79,34 +82,72 @@ NetworkStep from_task(const ProjectTask& task) {
     return made;
 }
 
-/// Whether two steps have a piece in common; a step of the whole job has all.
-bool share_a_piece(const NetworkStep& a, const NetworkStep& b) {
-    if (a.pieces.empty() || b.pieces.empty()) return true;
-    return std::any_of(a.pieces.begin(), a.pieces.end(), [&](const std::string& piece) {
-        return std::binary_search(b.pieces.begin(), b.pieces.end(), piece);
-    });
+/// The phase in which each step stands: its own, or the later one of what it says that it comes
+/// after.
+std::map<std::string, contract::Phase> phases_of(const std::vector<NetworkStep>& steps) {
+    std::map<std::string, const NetworkStep*> by_id;
+    for (const NetworkStep& step : steps) by_id.emplace(step.id, &step);
+    std::map<std::string, contract::Phase> phases;
+    const std::function<contract::Phase(const NetworkStep&)> phase_of =
+        [&](const NetworkStep& step) {
+            const auto [at, first] = phases.emplace(step.id, step.phase);
+            if (!first) return at->second; // known, or in a loop, which the schedule lists
+            contract::Phase phase = step.phase;
+            for (const std::string& id : step.after) {
+                if (const auto found = by_id.find(id); found != by_id.end())
+                    phase = std::max(phase, phase_of(*found->second));
+            }
+            return phases[step.id] = phase;
+        };
+    for (const NetworkStep& step : steps) (void)phase_of(step);
+    return phases;
+}
+
+/// The steps of each piece by phase, as given; a step of the whole job is one of every piece.
+using StepsByPhase = std::map<contract::Phase, std::vector<std::string>>;
+std::map<std::string, StepsByPhase>
+steps_of_pieces(const std::vector<NetworkStep>& steps,
+                const std::map<std::string, contract::Phase>& phases,
+                const std::vector<std::string>& all) {
+    std::map<std::string, StepsByPhase> of_pieces;
+    for (const NetworkStep& step : steps) {
+        for (const std::string& piece : step.pieces.empty() ? all : step.pieces)
+            of_pieces[piece][phases.at(step.id)].push_back(step.id);
+    }
+    return of_pieces;
+}
+
+/// All pieces, those of steps that the project does not list among them.
+std::vector<std::string> pieces_of(const std::vector<NetworkStep>& steps,
+                                   const std::vector<Piece>& listed) {
+    std::vector<std::string> all;
+    std::set<std::string> named;
+    const auto add = [&](const std::string& id) {
+        if (named.insert(id).second) all.push_back(id);
+    };
+    for (const Piece& piece : listed) add(piece.id);
+    for (const NetworkStep& step : steps)
+        std::for_each(step.pieces.begin(), step.pieces.end(), add);
+    if (all.empty()) all.emplace_back();
+    return all;
 }
 
 /// A step that states nothing waits for those of the nearest earlier phase in each of its pieces;
 /// what is earlier still is waited for by those.
 void wait_by_phase(std::vector<NetworkStep>& steps, const std::set<std::string>& stated,
                    const std::vector<Piece>& pieces) {
-    std::vector<std::string> all;
-    for (const Piece& piece : pieces) all.push_back(piece.id);
-    if (all.empty()) all.emplace_back();
+    const std::vector<std::string> all = pieces_of(steps, pieces);
+    const std::map<std::string, contract::Phase> phases = phases_of(steps);
+    const std::map<std::string, StepsByPhase> of_pieces = steps_of_pieces(steps, phases, all);
     for (NetworkStep& step : steps) {
         if (stated.contains(step.id)) continue;
+        std::set<std::string> waited(step.after.begin(), step.after.end());
         for (const std::string& piece : step.pieces.empty() ? all : step.pieces) {
-            NetworkStep of_piece;
-            of_piece.pieces = {piece};
-            int nearest = -1;
-            for (const NetworkStep& other : steps) {
-                if (other.phase < step.phase && share_a_piece(other, of_piece))
-                    nearest = std::max(nearest, static_cast<int>(other.phase));
-            }
-            for (const NetworkStep& other : steps) {
-                if (static_cast<int>(other.phase) == nearest && share_a_piece(other, of_piece))
-                    add_once(step.after, other.id);
+            const StepsByPhase& by_phase = of_pieces.at(piece);
+            const auto own = by_phase.find(phases.at(step.id));
+            if (own == by_phase.begin()) continue;
+            for (const std::string& other : std::prev(own)->second) {
+                if (waited.insert(other).second) step.after.push_back(other);
             }
         }
     }
@@ -241,36 +282,22 @@ std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<M
     return network;
 }
 
-void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps) {
-    for (const Worked& worked : project.worked) {
-        auto step = std::find_if(steps.begin(), steps.end(),
-                                 [&](const NetworkStep& each) { return each.id == worked.step; });
-        if (step == steps.end()) {
-            NetworkStep past;
-            past.id = worked.step;
-            past.title = worked.step;
-            past.who = {worked.who};
-            past.done = true;
-            step = steps.insert(steps.begin(), std::move(past));
-        }
-        step->worked_minutes = round_to(step->worked_minutes + worked.minutes, 4);
-        step->done = step->done || worked.done;
-    }
-    std::map<std::string, std::vector<std::string>> done; // what each waited for
-    for (NetworkStep& step : steps) {
-        if (step.done) {
-            done[step.id] = step.after;
-            step.minutes = 0;
-            step.wait_minutes = 0;
-            step.after.clear();
-            step.needs.clear();
-            step.not_before.reset();
-        } else if (step.worked_minutes > 0) {
-            const double hands = static_cast<double>(step.people);
-            step.minutes = round_to(std::max(0.0, step.minutes - step.worked_minutes / hands), 4);
-        }
-    }
-    // What is done holds nothing up; what it waited for and is not done still comes first.
+namespace {
+
+/// Time on what is no step any more: a cost, and the first thing that was done.
+NetworkStep step_of_the_past(const std::string& id, const WorkedOn& worked) {
+    NetworkStep past;
+    past.id = id;
+    past.title = id;
+    past.who = {worked.who};
+    past.done = true;
+    past.worked_minutes = worked.minutes;
+    return past;
+}
+
+/// What is done holds nothing up; what it waited for and is not done still comes first.
+void wait_past_done(std::vector<NetworkStep>& steps,
+                    const std::map<std::string, std::vector<std::string>>& done) {
     for (NetworkStep& step : steps) {
         std::vector<std::string> after;
         std::set<std::string> seen;
@@ -289,19 +316,64 @@ void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps) {
     }
 }
 
+} // namespace
+
+void take_off_worked(const Resolved& project, std::vector<NetworkStep>& steps) {
+    std::map<std::string, WorkedOn> worked = worked_by_step(project.worked);
+    std::map<std::string, std::vector<std::string>> done; // what each waited for
+    for (NetworkStep& step : steps) {
+        const auto found = worked.find(step.id);
+        if (found == worked.end()) continue;
+        const WorkedOn& on = found->second;
+        step.worked_minutes = on.minutes;
+        step.minutes = minutes_left(step.minutes, step.people, on);
+        if (on.done) {
+            step.done = true;
+            done[step.id] = std::move(step.after);
+            step.wait_minutes = 0;
+            step.after.clear();
+            step.needs.clear();
+            step.not_before.reset();
+        }
+        worked.erase(found);
+    }
+    // The latest recorded first, as if each had been put before all others.
+    std::vector<NetworkStep> past;
+    for (const Worked& each : project.worked) {
+        const auto found = worked.find(each.step);
+        if (found == worked.end()) continue;
+        past.insert(past.begin(), step_of_the_past(each.step, found->second));
+        worked.erase(found);
+    }
+    steps.insert(steps.begin(), past.begin(), past.end());
+    wait_past_done(steps, done);
+}
+
+namespace {
+
+/// Hours on a day on which somebody is said to be there: those of that day, or of the next working
+/// day where it has none; eight where there is no working day for years (common practice).
+double hours_there(const WorkCalendar& calendar, Date date) {
+    try {
+        return calendar.hours_on(calendar.next_working(date));
+    } catch (const FaultError&) {
+        return 8;
+    }
+}
+
+} // namespace
+
 ScheduleProblem schedule_problem(const Resolved& project, const std::vector<NetworkStep>& steps,
                                  const Arrivals& expected) {
     ScheduleProblem problem;
-    problem.start = project.start;
+    problem.start = planned_from(project);
     problem.expected = expected;
     for (const Person& person : project.people) {
         Worker worker;
         worker.name = person.id;
         worker.calendar = person.calendar;
         for (const Date date : person.dates)
-            worker.days.push_back({date, std::max(person.calendar.hours_on(date), 8.0)});
-        worker.least_hours = person.least_minutes / 60;
-        worker.rate = person.rate;
+            worker.days.push_back({date, hours_there(person.calendar, date)});
         problem.workers.push_back(std::move(worker));
     }
     for (const NetworkStep& step : steps) {

@@ -37,6 +37,10 @@ struct NetworkStep {
 /// may name tasks, "module/step", or a line, whose goods must be in hand. Names that mean nothing
 /// are findings. Steps that cut or machine parts whose sizes follow from goods that are measured
 /// first need those goods in hand, unless their line's size is known.
+///
+/// Two rules of the trade stand here because no module sees all pieces: a step of the phase finish
+/// belongs to the pieces of all parts that its lines name as coated, and none of them is fitted
+/// before; what is measured is in hand before parts are made by it.
 [[nodiscard]] std::vector<NetworkStep> network_of(const Resolved& project,
                                                   const std::vector<ModuleStep>& steps,
                                                   const std::vector<contract::Demand>& demands,
@@ -47,9 +51,9 @@ struct NetworkStep {
                                                const std::vector<NetworkStep>& steps,
                                                const Arrivals& expected);
 
-/// Takes from each step what is worked on it already: `minutes` is what is left of each person's
-/// time. Time on what is no step any more stays a cost, in a step of its own. What waits for a done
-/// step waits for what that waited for.
-void reckon_worked(const Resolved& project, std::vector<NetworkStep>& steps);
+/// Takes from each step what is worked on it already (line/recorded): `minutes` is what is left of
+/// each person's time. Time on what is no step any more stays a cost, in a step of its own. What
+/// waits for a done step waits for what that waited for.
+void take_off_worked(const Resolved& project, std::vector<NetworkStep>& steps);
 
 } // namespace aumbry

@@ -26,7 +26,6 @@ class Dating {
         for (std::size_t n = 0; n < network_.nodes.size(); ++n) add_task(n);
         trace_critical_path();
         find_latest_arrivals();
-        add_hours();
         add_findings();
         return std::move(out_);
     }
@@ -108,27 +107,6 @@ class Dating {
         const auto found = std::find_if(problem_.workers.begin(), problem_.workers.end(),
                                         [&](const Worker& worker) { return worker.name == name; });
         return found != problem_.workers.end() ? &*found : nullptr;
-    }
-
-    void add_hours() {
-        for (std::size_t w = 0; w < network_.workers.size(); ++w) {
-            WorkedHours hours;
-            hours.worker = network_.worker_names[w];
-            double minutes = 0;
-            for (const Node& node : network_.nodes)
-                if (node.worker == w)
-                    minutes +=
-                        static_cast<double>(node.minutes) * std::max(task_of(node).people, 1);
-            hours.hours = hours.charged = round_to(minutes / 60, 2);
-            if (const Worker* worker = stated(hours.worker)) {
-                if (minutes > 0)
-                    hours.charged = std::max(hours.charged, round_to(worker->least_hours, 2));
-                hours.rate = worker->rate;
-            }
-            out_.hours.push_back(std::move(hours));
-        }
-        std::sort(out_.hours.begin(), out_.hours.end(),
-                  [](const WorkedHours& a, const WorkedHours& b) { return a.worker < b.worker; });
     }
 
     void add_findings() {

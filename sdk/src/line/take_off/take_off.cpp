@@ -1,5 +1,8 @@
 #include "aumbry/take_off.hpp"
 
+#include "line/recorded/bought.hpp"
+#include "line/take_off/module_steps.hpp"
+
 #include "aumbry/line_access.hpp"
 #include "aumbry/rounding.hpp"
 
@@ -7,18 +10,6 @@
 #include <set>
 
 namespace aumbry {
-
-std::vector<ModuleStep> named_steps(const std::string& module,
-                                    const std::vector<contract::Step>& steps) {
-    std::vector<ModuleStep> named;
-    for (contract::Step step : steps) {
-        step.id = module + '/' + step.id;
-        for (std::string& id : step.after) id = module + '/' + id;
-        for (std::string& id : step.needs) id = module + '/' + id;
-        named.push_back({module, std::move(step)});
-    }
-    return named;
-}
 
 namespace {
 
@@ -249,11 +240,11 @@ class Gatherer {
     std::set<std::string> suggested_;
 };
 
-} // namespace
-
-TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
-                  const std::string& effort) {
+/// Asks every module once.
+TakenOff ask_modules(const Resolved& project, PluginHost& host, const Catalog& catalog,
+                     const std::string& effort) {
     TakenOff out;
+    out.owned = project.owned;
     Gatherer gatherer(project, catalog, out);
     std::set<std::string> demand_ids;
     for (Group& group : group_lines(project, host)) {
@@ -269,17 +260,17 @@ TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& cata
         try {
             const auto reply = host.take_off(module, request);
             for (const contract::Demand& demand : reply->demands) {
-                if (!demand_ids.insert(module + '/' + demand.id).second)
+                if (demand_ids.contains(module + '/' + demand.id))
                     throw ModuleError(module,
                                       "two groups have a demand called '" + demand.id + "'");
             }
+            add_steps(out.steps, module, reply->steps);
             for (contract::Demand demand : reply->demands) {
                 demand.id = module + '/' + demand.id;
+                demand_ids.insert(demand.id);
                 offer_stated_price(demand, out.stated);
                 out.demands.push_back(std::move(demand));
             }
-            for (ModuleStep& step : named_steps(module, reply->steps))
-                out.steps.push_back(std::move(step));
             auto& quantities = out.quantities[module];
             quantities.insert(quantities.end(), reply->quantities.begin(), reply->quantities.end());
             auto& findings = out.findings[module];
@@ -296,6 +287,31 @@ TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& cata
         }
     }
     return out;
+}
+
+} // namespace
+
+TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
+                  const std::string& effort) {
+    TakenOff taken = ask_modules(project, host, catalog, effort);
+    if (project.bought.empty()) return taken;
+    std::vector<contract::Finding> findings;
+    Loose loose = keep_bought(project, taken.demands, findings);
+    const std::vector<OwnedItem> whole = bought_as_owned(project, catalog, loose);
+    if (!whole.empty()) {
+        loose.counts.clear();
+        for (const OwnedItem& item : whole) loose.counts[item.id.substr(7)] = item.count;
+        Resolved handed_over = project;
+        handed_over.owned.insert(handed_over.owned.end(), whole.begin(), whole.end());
+        taken = ask_modules(handed_over, host, catalog, effort);
+        // What nothing asked for may be asked for now.
+        std::erase_if(findings, [](const contract::Finding& finding) {
+            return finding.code == "bought-for-nothing";
+        });
+        (void)keep_bought(project, taken.demands, findings, loose);
+    }
+    taken.of_bought = std::move(findings);
+    return taken;
 }
 
 } // namespace aumbry

@@ -36,7 +36,7 @@ struct Seen {
             saw("flat", delivery.flat && !order.delivery.is_zero());
             saw("by mass", !delivery.by_mass.empty() && !order.delivery.is_zero());
             saw("several loads", !delivery.by_mass.empty() && delivery.by_mass.back().up_to &&
-                                     order.mass_kg > *delivery.by_mass.back().up_to);
+                                     order.mass > *delivery.by_mass.back().up_to);
             saw("foreign", supplier.currency != market.currency);
             saw("tax in the prices", supplier.tax_included);
             saw("two rates of tax", order.taxes.size() > 1);

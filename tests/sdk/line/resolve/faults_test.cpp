@@ -1,6 +1,6 @@
 // What a maker reads when a project is at fault: every sentence word by word.
 #include "aumbry/catalog.hpp"
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 

@@ -1,4 +1,4 @@
-#include "line/take_off/purchase_terms.hpp"
+#include "line/procure/purchase_terms.hpp"
 
 #include "aumbry/line_access.hpp"
 
@@ -118,7 +118,7 @@ std::vector<OfferTerms> offer_terms(const Resolved& project, const Catalog& cata
         terms.row = {"stated in the project", "", 0, 0};
         list.push_back(std::move(terms));
     }
-    for (const OwnedItem& item : project.owned) {
+    for (const OwnedItem& item : taken_off.owned) {
         OfferTerms terms;
         terms.id = "owned/" + item.id;
         terms.description = item.title;

@@ -1,0 +1,21 @@
+// When the work is done, and when money must be there.
+#pragma once
+
+#include "line/estimate/labour.hpp"
+#include "line/estimate/provenance.hpp"
+
+#include "aumbry/pricing.hpp"
+
+namespace aumbry {
+
+[[nodiscard]] EstimateSchedule dated_work(const WorkPlan& work, const Labour& labour);
+
+/// Money by date. Orders are paid when they must be ordered at the latest, what is bought on the
+/// day that is recorded, others than the maker on their last day of work; the deposit comes in when
+/// the job begins, the balance when it is ready.
+[[nodiscard]] std::vector<EstimateCash> cash_of(const Resolved& project,
+                                                const std::vector<EstimateOrder>& orders,
+                                                const WorkPlan& work, const Labour& labour,
+                                                const PriceBuildUp& price, const Provenance& from);
+
+} // namespace aumbry
