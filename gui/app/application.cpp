@@ -21,7 +21,8 @@ constexpr View views_in_order[] = {View::bill,         View::parameters, View::c
 
 /// A view of something that not every job has is there only when the job has it.
 bool is_there(View view, const State& state) {
-    return view != View::lift || !plans_of_type(state.estimate(), "lift").empty();
+    return view != View::lift ||
+           (state.estimate() != nullptr && !state.estimate()->lift_plans.empty());
 }
 
 void draw_view(View view, State& state, Intents& intents) {

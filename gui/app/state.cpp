@@ -46,15 +46,6 @@ const Json* member_of(const Json* object, const std::string& name) {
     return found == object->end() ? nullptr : &*found;
 }
 
-std::vector<const Json*> plans_of_type(const Estimate* estimate, const std::string& type) {
-    std::vector<const Json*> plans;
-    if (estimate == nullptr) return plans;
-    for (const Json& plan : estimate->further_plans) {
-        if (written(member_of(&plan, "type")) == type) plans.push_back(&plan);
-    }
-    return plans;
-}
-
 const EstimateLine* line_of(const Estimate* estimate, const std::string& id) {
     if (estimate == nullptr) return nullptr;
     const auto found = std::find_if(estimate->lines.begin(), estimate->lines.end(),

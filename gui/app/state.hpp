@@ -197,9 +197,6 @@ struct State {
 
 /// The member of an object, or null when it has none or is no object.
 [[nodiscard]] const Json* member_of(const Json* object, const std::string& name);
-/// The further plans of a type ("lift").
-[[nodiscard]] std::vector<const Json*> plans_of_type(const Estimate* estimate,
-                                                     const std::string& type);
 /// The estimate's line of an id, or null.
 [[nodiscard]] const EstimateLine* line_of(const Estimate* estimate, const std::string& id);
 /// The fault of a place in the document, or null; a place inside counts.

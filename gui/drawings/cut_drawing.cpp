@@ -21,7 +21,7 @@ struct Placing {
     }
 };
 
-std::string words_of(const print::CutPart& part, const std::string& unit) {
+std::string words_of(const print::BookPart& part, const std::string& unit) {
     std::string text = part.number + "  " + part.title;
     if (!part.piece.empty()) text += "\n" + part.piece;
     text += "\nfinished " + print::size_with_unit(part.length, part.width, unit);
@@ -41,7 +41,7 @@ float width_of(ImFont* font, const std::string& text) {
 
 /// Writes as much of number, name and size as fits, lying or standing.
 void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
-               const print::CutPart& part, const std::string& size) {
+               const print::BookPart& part, const std::string& size) {
     ImFont* font = theme.small;
     const float line = font->FontSize;
     const float width = most.x - least.x - theme.px(4);
@@ -81,11 +81,11 @@ void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
 
 /// Fine lines the way the sheet's grain runs.
 void grain_lines(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
-                 const std::string& grain) {
-    if (grain != "length" && grain != "width") return;
+                 contract::SheetGrain grain) {
+    if (grain == contract::SheetGrain::none) return;
     const ImU32 colour = packed(theme.palette.wood_edge, 0.28F);
     const float step = theme.px(7);
-    if (grain == "length") {
+    if (grain == contract::SheetGrain::length) {
         for (float y = least.y + step; y < most.y - 1; y += step)
             list.AddLine({least.x, y}, {most.x, y}, colour);
     } else {
@@ -95,7 +95,7 @@ void grain_lines(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most
 }
 
 void offcut(ImDrawList& list, const Theme& theme, const Placing& placing,
-            const print::Offcut& offcut, const std::string& unit) {
+            const contract::Offcut& offcut, const std::string& unit) {
     const ImVec2 least = placing.at(offcut.x, offcut.y);
     const ImVec2 most = placing.at(offcut.x + offcut.length, offcut.y + offcut.width);
     if (!offcut.keep) return;
@@ -166,7 +166,7 @@ void move(CuttingState& memory, ImVec2 middle) {
 
 std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
     std::vector<DrawnPlan> plans;
-    for (const print::SheetPlan& sheet : book.sheets) {
+    for (const print::SheetPage& sheet : book.sheets) {
         DrawnPlan plan;
         plan.id = sheet.id;
         plan.title = sheet.title;
@@ -184,7 +184,7 @@ std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
         plans.push_back(std::move(plan));
     }
     for (const print::BoardGroup& group : book.boards) {
-        for (const print::BoardPlan& board : group.boards) {
+        for (const print::BoardPage& board : group.boards) {
             DrawnPlan plan;
             plan.id = board.id;
             plan.title = group.title;
@@ -194,7 +194,7 @@ std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
             plan.quality = group.quality;
             plan.length = board.length;
             plan.width = board.width;
-            plan.grain = "length";
+            plan.grain = contract::SheetGrain::length;
             plan.board = true;
             plan.placed = &board.placed;
             plan.offcuts = &board.offcuts;
@@ -238,14 +238,14 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
                      packed(palette.rule));
     }
     list.AddRect(least, most, packed(palette.text), 0, 0, theme.px(1.5F));
-    for (const print::Offcut& each : *plan.offcuts)
+    for (const contract::Offcut& each : *plan.offcuts)
         offcut(list, theme, placing, each, book.length_unit);
 
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    const print::CutPart* pointed_at = nullptr;
+    const print::BookPart* pointed_at = nullptr;
     std::map<std::string, int> seen;
     for (const print::PlacedPart& placed : *plan.placed) {
-        const print::CutPart& part = book.parts[placed.part];
+        const print::BookPart& part = book.parts[placed.part];
         const ImVec2 a = placing.at(placed.x, placed.y);
         const ImVec2 b = placing.at(placed.x + placed.length, placed.y + placed.width);
         told_in_text("part " + part.number + "  " + part.title + "  " +
@@ -314,7 +314,7 @@ void draw_legend(const Theme& theme, const DrawnPlan& plan) {
     });
     entry("part, grain direction fixed", [&](ImVec2 a, ImVec2 b) {
         list.AddRectFilled(a, b, packed(palette.wood));
-        grain_lines(list, theme, a, b, plan.grain.empty() ? "length" : plan.grain);
+        grain_lines(list, theme, a, b, plan.grain);
         list.AddRect(a, b, packed(palette.wood_edge));
     });
     entry("offcut worth keeping", [&](ImVec2 a, ImVec2 b) {

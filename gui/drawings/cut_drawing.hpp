@@ -20,10 +20,10 @@ struct DrawnPlan {
     double length = 0, width = 0;
     double clean_up = 0;
     double yield = -1; ///< of this one; negative: not stated
-    std::string grain;
+    contract::SheetGrain grain = contract::SheetGrain::none;
     bool board = false;
     const std::vector<print::PlacedPart>* placed = nullptr;
-    const std::vector<print::Offcut>* offcuts = nullptr;
+    const std::vector<contract::Offcut>* offcuts = nullptr;
     const std::vector<print::PlannedCut>* cuts = nullptr; ///< null: no cuts are listed
 };
 

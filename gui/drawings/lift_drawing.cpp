@@ -9,20 +9,9 @@
 
 namespace aumbry::gui {
 
+using contract::LiftForces;
+
 namespace {
-
-float number_in(const Json* object, const char* name) {
-    const Json* value = member_of(object, name);
-    return value != nullptr && value->is_number() ? value->get<float>() : 0;
-}
-
-const Json* entry_of(const Json& plan, const char* list, int step) {
-    const Json* all = member_of(&plan, list);
-    if (all == nullptr || !all->is_array() || step < 0 ||
-        static_cast<std::size_t>(step) >= all->size())
-        return nullptr;
-    return &(*all)[static_cast<std::size_t>(step)];
-}
 
 std::string newtons(float force) {
     return format_number(static_cast<double>(force), 0) + " N";
@@ -80,11 +69,12 @@ void limit(ImDrawList& list, const Theme& theme, const Axes& axes, float force,
 }
 
 /// Where it moves by itself and where it stays, in words below the plot.
-void regions(ImDrawList& list, const Theme& theme, const Axes& axes, const Json& plan) {
+void regions(ImDrawList& list, const Theme& theme, const Axes& axes,
+             const contract::LiftPlan& plan) {
     const int steps = steps_of(plan);
     const auto word_at = [&](int step) {
-        if (figure_at(plan, step, "close") < 0) return "falls shut";
-        if (figure_at(plan, step, "open") < 0) return "opens by itself";
+        if (figure_at(plan, step, &LiftForces::close) < 0) return "falls shut";
+        if (figure_at(plan, step, &LiftForces::open) < 0) return "opens by itself";
         return "stays";
     };
     const float top = axes.most.y + theme.px(9) + theme.small->FontSize;
@@ -93,8 +83,9 @@ void regions(ImDrawList& list, const Theme& theme, const Axes& axes, const Json&
         const std::string_view word = word_at(from);
         int to = from;
         while (to + 1 < steps && word_at(to + 1) == word) ++to;
-        const float left = axes.x(figure_at(plan, from, "angle"));
-        const float right = axes.x(figure_at(plan, std::min(to + 1, steps - 1), "angle"));
+        const float left = axes.x(figure_at(plan, from, &LiftForces::angle));
+        const float right =
+            axes.x(figure_at(plan, std::min(to + 1, steps - 1), &LiftForces::angle));
         if (word == "stays") {
             list.AddRectFilled({left, top}, {right, bottom}, packed(theme.palette.chosen));
         } else {
@@ -122,14 +113,15 @@ void regions(ImDrawList& list, const Theme& theme, const Axes& axes, const Json&
     }
 }
 
-void curve(ImDrawList& list, const Axes& axes, const Json& plan, const char* name, ImU32 colour,
-           float thickness, float dash) {
+void curve(ImDrawList& list, const Axes& axes, const contract::LiftPlan& plan, LiftFigure figure,
+           ImU32 colour, float thickness, float dash) {
     const int steps = steps_of(plan);
     // Of a broken curve every other stretch of the axis is left out.
     for (int step = 0; step + 1 < steps; ++step) {
-        const ImVec2 a{axes.x(figure_at(plan, step, "angle")), axes.y(figure_at(plan, step, name))};
-        const ImVec2 b{axes.x(figure_at(plan, step + 1, "angle")),
-                       axes.y(figure_at(plan, step + 1, name))};
+        const ImVec2 a{axes.x(figure_at(plan, step, &LiftForces::angle)),
+                       axes.y(figure_at(plan, step, figure))};
+        const ImVec2 b{axes.x(figure_at(plan, step + 1, &LiftForces::angle)),
+                       axes.y(figure_at(plan, step + 1, figure))};
         if (dash > 0 && std::fmod(a.x - axes.least.x, 2 * dash) > dash) continue;
         list.AddLine(a, b, colour, thickness);
     }
@@ -137,16 +129,16 @@ void curve(ImDrawList& list, const Axes& axes, const Json& plan, const char* nam
 
 } // namespace
 
-int steps_of(const Json& plan) {
-    const Json* all = member_of(&plan, "curve");
-    return all != nullptr && all->is_array() ? static_cast<int>(all->size()) : 0;
+int steps_of(const contract::LiftPlan& plan) {
+    return static_cast<int>(std::min(plan.curve.size(), plan.side_view.size()));
 }
 
-float figure_at(const Json& plan, int step, const char* name) {
-    return number_in(entry_of(plan, "curve", step), name);
+float figure_at(const contract::LiftPlan& plan, int step, LiftFigure figure) {
+    return static_cast<float>(plan.curve.at(static_cast<std::size_t>(step)).*figure);
 }
 
-void draw_hand_force(const State& state, const Json& plan, bool opening, int& step, ImVec2 size) {
+void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool opening, int& step,
+                     ImVec2 size) {
     const Theme& theme = state.theme;
     const Palette& palette = theme.palette;
     const int steps = steps_of(plan);
@@ -155,23 +147,22 @@ void draw_hand_force(const State& state, const Json& plan, bool opening, int& st
     ImGui::InvisibleButton("hand force", size);
     state.mark("lift plot");
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const char* with = opening ? "open" : "close";
-    const char* bare = opening ? "bare_open" : "bare_close";
-    const char* most = opening ? "most_open" : "most_close";
-    const char* least = opening ? "least_open" : "least_close";
-    const Json* limits = member_of(&plan, "limits");
-    const float push = number_in(limits, with);
-    const float hold = number_in(limits, "hold_back");
+    const LiftFigure with = opening ? &LiftForces::open : &LiftForces::close;
+    const LiftFigure bare = opening ? &LiftForces::bare_open : &LiftForces::bare_close;
+    const LiftFigure most = opening ? &LiftForces::most_open : &LiftForces::most_close;
+    const LiftFigure least = opening ? &LiftForces::least_open : &LiftForces::least_close;
+    const auto push = static_cast<float>(opening ? plan.limits.open : plan.limits.close);
+    const auto hold = static_cast<float>(plan.limits.hold_back);
 
     Axes axes;
-    axes.start = figure_at(plan, 0, "angle");
-    axes.end = figure_at(plan, steps - 1, "angle");
+    axes.start = figure_at(plan, 0, &LiftForces::angle);
+    axes.end = figure_at(plan, steps - 1, &LiftForces::angle);
     axes.low = -hold;
     axes.high = push;
     for (int i = 0; i < steps; ++i) {
-        for (const char* name : {with, bare, most, least}) {
-            axes.low = std::min(axes.low, figure_at(plan, i, name));
-            axes.high = std::max(axes.high, figure_at(plan, i, name));
+        for (const LiftFigure figure : {with, bare, most, least}) {
+            axes.low = std::min(axes.low, figure_at(plan, i, figure));
+            axes.high = std::max(axes.high, figure_at(plan, i, figure));
         }
     }
     axes.low = std::floor(axes.low / grid - 0.5F) * grid;
@@ -190,8 +181,8 @@ void draw_hand_force(const State& state, const Json& plan, bool opening, int& st
     const ImDrawListFlags smooth = list.Flags;
     list.Flags &= ~ImDrawListFlags_AntiAliasedFill; // else seams show between the steps
     for (int i = 0; i + 1 < steps; ++i) {
-        const float left = axes.x(figure_at(plan, i, "angle"));
-        const float right = axes.x(figure_at(plan, i + 1, "angle"));
+        const float left = axes.x(figure_at(plan, i, &LiftForces::angle));
+        const float right = axes.x(figure_at(plan, i + 1, &LiftForces::angle));
         list.AddQuadFilled({left, axes.y(figure_at(plan, i, least))},
                            {right, axes.y(figure_at(plan, i + 1, least))},
                            {right, axes.y(figure_at(plan, i + 1, most))},
@@ -209,11 +200,11 @@ void draw_hand_force(const State& state, const Json& plan, bool opening, int& st
     curve(list, axes, plan, with, packed(palette.link), theme.px(3), 0);
     regions(list, theme, axes, plan);
 
-    const float x = axes.x(figure_at(plan, step, "angle"));
+    const float x = axes.x(figure_at(plan, step, &LiftForces::angle));
     list.AddLine({x, axes.least.y}, {x, axes.most.y}, packed(palette.text), theme.px(1));
-    for (const char* name : {bare, with})
-        list.AddCircleFilled({x, axes.y(figure_at(plan, step, name))}, theme.px(4.5F),
-                             packed(name == with ? palette.link : palette.quiet));
+    for (const LiftFigure figure : {bare, with})
+        list.AddCircleFilled({x, axes.y(figure_at(plan, step, figure))}, theme.px(4.5F),
+                             packed(figure == with ? palette.link : palette.quiet));
 }
 
 namespace {
@@ -223,25 +214,24 @@ struct Standing {
     ImVec2 hinge;
     float scale = 1;
 
-    [[nodiscard]] ImVec2 at(const Json* point) const {
-        return {hinge.x + number_in(point, "x") * scale, hinge.y - number_in(point, "y") * scale};
+    [[nodiscard]] ImVec2 at(const contract::LiftPoint& point) const {
+        return {hinge.x + static_cast<float>(point.x) * scale,
+                hinge.y - static_cast<float>(point.y) * scale};
     }
 };
 
 /// Everything that any step of the swing shows.
-void bounds(const Json& plan, ImVec2& least, ImVec2& most) {
+void bounds(const contract::LiftPlan& plan, ImVec2& least, ImVec2& most) {
     least = most = {0, 0};
-    const auto take = [&](const Json* point) {
-        const ImVec2 at{number_in(point, "x"), number_in(point, "y")};
+    const auto take = [&](const contract::LiftPoint& point) {
+        const ImVec2 at{static_cast<float>(point.x), static_cast<float>(point.y)};
         least = {std::min(least.x, at.x), std::min(least.y, at.y)};
         most = {std::max(most.x, at.x), std::max(most.y, at.y)};
     };
-    for (int step = 0; const Json* view = entry_of(plan, "side_view", step); ++step) {
-        take(member_of(view, "handle"));
-        for (const char* name : {"masses", "fixed", "moving"}) {
-            if (const Json* points = member_of(view, name)) {
-                for (const Json& point : *points) take(&point);
-            }
+    for (const contract::LiftView& view : plan.side_view) {
+        take(view.handle);
+        for (const auto* points : {&view.masses, &view.fixed, &view.moving}) {
+            for (const contract::LiftPoint& point : *points) take(point);
         }
     }
 }
@@ -288,14 +278,14 @@ void centre_of_mass(ImDrawList& list, const Theme& theme, ImVec2 at) {
 
 } // namespace
 
-void draw_side_view(const State& state, const Json& plan, int step, ImVec2 size) {
+void draw_side_view(const State& state, const contract::LiftPlan& plan, int step, ImVec2 size) {
     const Theme& theme = state.theme;
     const Palette& palette = theme.palette;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     ImGui::Dummy(size);
     state.mark("lift side view");
-    const Json* view = entry_of(plan, "side_view", step);
-    if (view == nullptr) return;
+    if (steps_of(plan) == 0) return;
+    const contract::LiftView& view = plan.side_view.at(static_cast<std::size_t>(step));
     ImVec2 least;
     ImVec2 most;
     bounds(plan, least, most);
@@ -309,41 +299,28 @@ void draw_side_view(const State& state, const Json& plan, int step, ImVec2 size)
     list.PushClipRect(corner, {corner.x + size.x, corner.y + size.y}, true);
 
     // The way of the handle, and both ends.
-    ImVec2 before{};
-    for (int i = 0; const Json* each = entry_of(plan, "side_view", i); ++i) {
-        const ImVec2 at = standing.at(member_of(each, "handle"));
-        if (i > 0 && i % 2 == 0) list.AddLine(before, at, packed(palette.rule), theme.px(1.5F));
-        before = at;
-    }
-    for (const int end : {0, steps_of(plan) - 1}) {
-        if (const Json* each = entry_of(plan, "side_view", end))
-            broken_line(list, standing.hinge, standing.at(member_of(each, "handle")),
-                        packed(palette.rule), theme.px(1.5F), theme.px(6));
-    }
+    for (std::size_t i = 2; i < plan.side_view.size(); i += 2)
+        list.AddLine(standing.at(plan.side_view[i - 1].handle),
+                     standing.at(plan.side_view[i].handle), packed(palette.rule), theme.px(1.5F));
+    for (const contract::LiftView* end : {&plan.side_view.front(), &plan.side_view.back()})
+        broken_line(list, standing.hinge, standing.at(end->handle), packed(palette.rule),
+                    theme.px(1.5F), theme.px(6));
 
-    const ImVec2 handle = standing.at(member_of(view, "handle"));
+    const ImVec2 handle = standing.at(view.handle);
     list.AddLine(standing.hinge, handle, packed(palette.wood_edge), theme.px(9));
     list.AddLine(standing.hinge, handle, packed(palette.wood), theme.px(6));
-    const Json* fixed = member_of(view, "fixed");
-    const Json* moving = member_of(view, "moving");
-    if (fixed != nullptr && moving != nullptr) {
-        for (std::size_t i = 0; i < std::min(fixed->size(), moving->size()); ++i)
-            spring(list, theme, standing.at(&(*fixed)[i]), standing.at(&(*moving)[i]));
+    for (std::size_t i = 0; i < std::min(view.fixed.size(), view.moving.size()); ++i)
+        spring(list, theme, standing.at(view.fixed[i]), standing.at(view.moving[i]));
+    ImVec2 sum{0, 0};
+    float all = 0;
+    for (std::size_t i = 0; i < std::min(plan.masses.size(), view.masses.size()); ++i) {
+        const auto kg = static_cast<float>(plan.masses[i].mass);
+        const ImVec2 at = standing.at(view.masses[i]);
+        mass(list, theme, at, plan.masses[i].load, kg);
+        sum = {sum.x + at.x * kg, sum.y + at.y * kg};
+        all += kg;
     }
-    const Json* masses = member_of(&plan, "masses");
-    const Json* places = member_of(view, "masses");
-    if (masses != nullptr && places != nullptr) {
-        ImVec2 sum{0, 0};
-        float all = 0;
-        for (std::size_t i = 0; i < std::min(masses->size(), places->size()); ++i) {
-            const float kg = number_in(&(*masses)[i], "mass");
-            const ImVec2 at = standing.at(&(*places)[i]);
-            mass(list, theme, at, written(member_of(&(*masses)[i], "load")), kg);
-            sum = {sum.x + at.x * kg, sum.y + at.y * kg};
-            all += kg;
-        }
-        if (all > 0) centre_of_mass(list, theme, {sum.x / all, sum.y / all});
-    }
+    if (all > 0) centre_of_mass(list, theme, {sum.x / all, sum.y / all});
     // The hinge, and the hand where it takes hold.
     list.AddCircleFilled(standing.hinge, theme.px(7), packed(palette.text));
     list.AddCircleFilled(standing.hinge, theme.px(3), packed(palette.sheet));

@@ -5,16 +5,20 @@
 
 namespace aumbry::gui {
 
+/// One of the figures of a step of the swing: `&contract::LiftForces::open`.
+using LiftFigure = double contract::LiftForces::*;
+
 /// The force of the hand over the swing, opening or closing, with its limits. Sets `step` to where
 /// the mouse points while its button is down.
-void draw_hand_force(const State& state, const Json& plan, bool opening, int& step, ImVec2 size);
+void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool opening, int& step,
+                     ImVec2 size);
 
 /// Panel, hinge, springs, mounts and masses to scale, at a step of the swing.
-void draw_side_view(const State& state, const Json& plan, int step, ImVec2 size);
+void draw_side_view(const State& state, const contract::LiftPlan& plan, int step, ImVec2 size);
 
 /// How many steps the swing has.
-[[nodiscard]] int steps_of(const Json& plan);
-/// A figure of one step of the curve: "angle", "open", "bare_close"...; 0 when it has none.
-[[nodiscard]] float figure_at(const Json& plan, int step, const char* name);
+[[nodiscard]] int steps_of(const contract::LiftPlan& plan);
+/// A figure of one step of the swing.
+[[nodiscard]] float figure_at(const contract::LiftPlan& plan, int step, LiftFigure figure);
 
 } // namespace aumbry::gui

@@ -134,7 +134,7 @@ void list_of_pieces(const Theme& theme, const print::CutBook& book, const DrawnP
         ImGui::TableSetupColumn("Begins at", 0, 1.2F);
         headings({"Piece, from the end on", "Cut to", "Begins at"}, {1, 2});
         for (const print::PlacedPart& placed : *plan.placed) {
-            const print::CutPart& part = book.parts[placed.part];
+            const print::BookPart& part = book.parts[placed.part];
             ImGui::TableNextRow();
             ImGui::TableNextColumn();
             ink_wrapped(theme, &Palette::text, part.number + "  " + part.title);

@@ -12,12 +12,9 @@
 
 namespace aumbry::gui {
 
-namespace {
+using contract::LiftForces;
 
-double number_of(const Json* object, const char* name) {
-    const Json* value = member_of(object, name);
-    return value != nullptr && value->is_number() ? value->get<double>() : 0;
-}
+namespace {
 
 /// "push 40 N", "hold back 12 N": what the hand does, never by a sign alone.
 std::string hand(float force) {
@@ -26,7 +23,7 @@ std::string hand(float force) {
     return (force > 0 ? "push " : "hold back ") + amount;
 }
 
-void forces(const Theme& theme, const Json& plan, int step) {
+void forces(const Theme& theme, const contract::LiftPlan& plan, int step) {
     if (!ImGui::BeginTable("forces", 4,
                            ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp))
         return;
@@ -41,14 +38,19 @@ void forces(const Theme& theme, const Json& plan, int step) {
         ImGui::TableNextColumn();
         ink(theme, &Palette::quiet, opening ? "to open" : "to close");
         ImGui::TableNextColumn();
-        ink_right(theme, &Palette::text, hand(figure_at(plan, step, opening ? "open" : "close")));
+        ink_right(theme, &Palette::text,
+                  hand(figure_at(plan, step, opening ? &LiftForces::open : &LiftForces::close)));
         ImGui::TableNextColumn();
         ink_right(theme, &Palette::text,
-                  hand(figure_at(plan, step, opening ? "bare_open" : "bare_close")));
+                  hand(figure_at(plan, step,
+                                 opening ? &LiftForces::bare_open : &LiftForces::bare_close)));
         ImGui::TableNextColumn();
         ink_right(theme, &Palette::text,
-                  hand(figure_at(plan, step, opening ? "least_open" : "least_close")) + " to " +
-                      hand(figure_at(plan, step, opening ? "most_open" : "most_close")));
+                  hand(figure_at(plan, step,
+                                 opening ? &LiftForces::least_open : &LiftForces::least_close)) +
+                      " to " +
+                      hand(figure_at(plan, step,
+                                     opening ? &LiftForces::most_open : &LiftForces::most_close)));
     }
     ImGui::EndTable();
 }
@@ -60,42 +62,30 @@ std::string place(double along, double up, const std::string& of, const std::str
            of;
 }
 
-void springs(const Theme& theme, const Json& plan, const std::string& unit) {
+void springs(const Theme& theme, const contract::LiftPlan& plan, const std::string& unit) {
     section(theme, "Springs");
-    const Json* all = member_of(&plan, "springs");
-    if (all == nullptr || all->empty()) ink(theme, &Palette::quiet, "There are none.");
-    if (all != nullptr) {
-        for (const Json& spring : *all) {
-            ink(theme, &Palette::text,
-                written(member_of(&spring, "count")) + " x " +
-                    written(member_of(&spring, "model")) + ", " +
-                    format_number(number_of(&spring, "force"), 0) + " N each");
-            const Json* fixed = member_of(&spring, "fixed");
-            ink_wrapped(theme, &Palette::quiet,
-                        "mounted " + written(member_of(&spring, "mounting")) + ": on the frame " +
-                            place(number_of(fixed, "x"), number_of(fixed, "y"), "hinge", unit) +
-                            "; on the panel " +
-                            place(number_of(&spring, "moving_along"),
-                                  number_of(&spring, "moving_across"), "hinge's line", unit));
-        }
+    if (plan.springs.empty()) ink(theme, &Palette::quiet, "There are none.");
+    for (const contract::LiftSpring& spring : plan.springs) {
+        ink(theme, &Palette::text,
+            std::to_string(spring.count) + " x " + spring.model + ", " +
+                format_number(spring.force, 0) + " N each");
+        ink_wrapped(theme, &Palette::quiet,
+                    "mounted " + spring.mounting + ": on the frame " +
+                        place(spring.fixed.x, spring.fixed.y, "hinge", unit) + "; on the panel " +
+                        place(spring.moving_along, spring.moving_across, "hinge's line", unit));
     }
-    const Json* within = member_of(&plan, "within_limits");
-    if (within != nullptr && within->is_boolean()) {
-        const bool fine = within->get<bool>();
-        ink(theme, fine ? &Palette::fine : &Palette::problem,
-            fine ? "Within the limits of the hand." : "Not within the limits of the hand.");
-    }
-    ink_wrapped(theme, &Palette::text, written(member_of(&plan, "why")));
+    ink(theme, plan.within_limits ? &Palette::fine : &Palette::problem,
+        plan.within_limits ? "Within the limits of the hand."
+                           : "Not within the limits of the hand.");
+    ink_wrapped(theme, &Palette::text, plan.why);
 }
 
-void masses(State& state, Intents& intents, const Json& plan) {
+void masses(State& state, Intents& intents, const contract::LiftPlan& plan) {
     const Theme& theme = state.theme;
     section(theme, "What moves");
-    const Json* all = member_of(&plan, "masses");
-    if (all == nullptr) return;
     const float width = std::min(ImGui::GetContentRegionAvail().x, theme.px(420));
-    for (const Json& mass : *all) {
-        const std::string name = written(member_of(&mass, "name"));
+    for (const contract::LiftMass& mass : plan.masses) {
+        const std::string& name = mass.name;
         const EstimateLine* line = line_of(state.estimate(), name);
         const float start = ImGui::GetCursorPosX();
         if (line == nullptr) {
@@ -103,38 +93,37 @@ void masses(State& state, Intents& intents, const Json& plan) {
         } else if (link(state, line->title, "moves " + name)) {
             intents.push_back(SelectLine{name, true});
         }
-        const std::string kg = format_number(number_of(&mass, "mass"), 1) + " kg";
+        const std::string kg = format_number(mass.mass, 1) + " kg";
         ImGui::SameLine(start + width - ImGui::CalcTextSize(kg.c_str()).x);
         ink(theme, &Palette::text, kg);
     }
 }
 
-void cautions(State& state, const Json& plan) {
+void cautions(State& state, const contract::LiftPlan& plan) {
     const Theme& theme = state.theme;
     section(theme, "Before springs are ordered");
     severity_sign(theme, contract::Severity::caution);
     ink_wrapped(theme, &Palette::text,
                 "Weigh the finished panel with everything that moves with it. The kit maker's "
                 "instructions come first, then local codes; these figures only help to ask.");
-    const std::string line = written(member_of(&plan, "line"));
-    const auto module = std::find_if(state.estimate()->lines.begin(), state.estimate()->lines.end(),
-                                     [&](const EstimateLine& each) { return each.id == line; });
+    const auto module =
+        std::find_if(state.estimate()->lines.begin(), state.estimate()->lines.end(),
+                     [&](const EstimateLine& each) { return each.id == plan.line; });
     for (const EstimateFinding& finding : state.estimate()->findings) {
         const bool of_module = module != state.estimate()->lines.end() &&
                                finding.module == module->module && finding.line.empty();
-        if (finding.line != line && !of_module) continue;
+        if (finding.line != plan.line && !of_module) continue;
         severity_sign(theme, finding.severity);
         ink_wrapped(theme, &Palette::text, finding.text);
     }
 }
 
-void choose_plan(State& state, const std::vector<const Json*>& plans) {
+void choose_plan(State& state, const std::vector<contract::LiftPlan>& plans) {
     if (plans.size() < 2) return;
     for (std::size_t i = 0; i < plans.size(); ++i) {
         if (i > 0) ImGui::SameLine();
-        const std::string title = written(member_of(plans[i], "title"));
-        if (ImGui::RadioButton((title + "##" + std::to_string(i)).c_str(), &state.lift.plan,
-                               static_cast<int>(i)))
+        if (ImGui::RadioButton((plans[i].title + "##" + std::to_string(i)).c_str(),
+                               &state.lift.plan, static_cast<int>(i)))
             state.lift.step = 0;
         state.mark("lift " + std::to_string(i));
     }
@@ -180,15 +169,15 @@ void key_of_curves(const Theme& theme) {
 
 void draw_lift(State& state, Intents& intents) {
     const Theme& theme = state.theme;
-    const std::vector<const Json*> plans = plans_of_type(state.estimate(), "lift");
-    if (plans.empty()) {
+    if (state.estimate() == nullptr || state.estimate()->lift_plans.empty()) {
         nothing_here(theme, "Nothing in this job swings on a hinge.");
         return;
     }
+    const std::vector<contract::LiftPlan>& plans = state.estimate()->lift_plans;
     choose_plan(state, plans);
     LiftState& memory = state.lift;
     memory.plan = std::clamp(memory.plan, 0, static_cast<int>(plans.size()) - 1);
-    const Json& plan = *plans[static_cast<std::size_t>(memory.plan)];
+    const contract::LiftPlan& plan = plans[static_cast<std::size_t>(memory.plan)];
     const int steps = steps_of(plan);
     memory.step = std::clamp(memory.step, 0, std::max(0, steps - 1));
 
@@ -198,8 +187,9 @@ void draw_lift(State& state, Intents& intents) {
     const float height = std::max(theme.px(250), room.y * 0.56F);
     ImGui::BeginGroup();
     const std::string angle =
-        format_number(static_cast<double>(figure_at(plan, memory.step, "angle")), 0) + " degrees";
-    section(theme, written(member_of(&plan, "title")), "at " + angle);
+        format_number(static_cast<double>(figure_at(plan, memory.step, &LiftForces::angle)), 0) +
+        " degrees";
+    section(theme, plan.title, "at " + angle);
     ImGui::SetNextItemWidth(half);
     ImGui::SliderInt("##angle", &memory.step, 0, std::max(0, steps - 1), "");
     state.mark("lift angle");

@@ -180,12 +180,13 @@ int cut(const Common& common, const std::string& svg_folder, const std::string& 
     }
     if (!pdf.empty())
         save_file(pdf, print::to_pdf(print::cut_pages(book), "Cutting: " + book.job, book.made_on));
-    if (common.json)
+    if (common.json) {
+        const Json document = to_json(result);
         std::cout << pretty(Json{{"title", result.title},
-                                 {"cutting_plans", result.cutting_plans},
-                                 {"board_plans", result.board_plans},
-                                 {"bounds", to_json(result)["bounds"]}});
-    else if (svg_folder.empty() && pdf.empty())
+                                 {"cutting_plans", document["cutting_plans"]},
+                                 {"board_plans", document["board_plans"]},
+                                 {"bounds", document["bounds"]}});
+    } else if (svg_folder.empty() && pdf.empty())
         std::cout << views::cut_plans(book, colour());
     return fine;
 }

@@ -24,31 +24,15 @@ double number_at(const Json& object, const char* key, double otherwise) {
     return found != object.end() && found->is_number() ? found->get<double>() : otherwise;
 }
 
-double number_at(const Json& object, const char* key) {
+std::string text_at(const Json& object, const char* key) {
     const auto found = object.find(key);
-    if (found == object.end() || !found->is_number())
-        bad_plan(std::string("it has no number '") + key + "'");
-    return found->get<double>();
-}
-
-std::string text_at(const Json& object, const char* key, const std::string& otherwise = {}) {
-    const auto found = object.find(key);
-    return found != object.end() && found->is_string() ? found->get<std::string>() : otherwise;
-}
-
-bool flag_at(const Json& object, const char* key) {
-    const auto found = object.find(key);
-    return found != object.end() && found->is_boolean() && found->get<bool>();
+    return found != object.end() && found->is_string() ? found->get<std::string>() : "";
 }
 
 const Json& member(const Json& object, const char* key) {
     static const Json nothing = Json::array();
     const auto found = object.find(key);
     return found != object.end() ? *found : nothing;
-}
-
-std::int64_t copies_of(const Json& plan) {
-    return std::max<std::int64_t>(1, static_cast<std::int64_t>(number_at(plan, "copies", 1)));
 }
 
 /// What a line of parts looks like: panels and solid parts, and whatever a plan names.
@@ -68,10 +52,10 @@ class Binder {
         book_.length_unit = estimate_.length_unit;
         book_.made_on = format_date(estimate_.priced_on);
         number_parts();
-        for (const Json& plan : estimate_.cutting_plans)
-            sheets_of_demand_[text_at(plan, "demand")] += copies_of(plan);
-        for (const Json& plan : estimate_.cutting_plans) add_sheet(plan);
-        for (const Json& plan : estimate_.board_plans) add_board(plan);
+        for (const contract::SheetPlan& plan : estimate_.cutting_plans)
+            sheets_of_demand_[plan.demand] += plan.copies;
+        for (const contract::SheetPlan& plan : estimate_.cutting_plans) add_sheet(plan);
+        for (const contract::BoardPlan& plan : estimate_.board_plans) add_board(plan);
         add_unplanned();
         count_parts();
         for (const EstimateFinding& finding : estimate_.findings) {
@@ -88,15 +72,14 @@ class Binder {
 
     void number_parts() {
         std::map<std::string, std::set<std::int64_t>> sections; // by line, of those in plans
-        const auto see = [&](const Json& list) {
-            for (const Json& entry : list)
-                sections[text_at(entry, "line")].insert(
-                    static_cast<std::int64_t>(number_at(entry, "section", 0)));
+        const auto see = [&](const std::vector<contract::Placement>& placements) {
+            for (const contract::Placement& placement : placements)
+                sections[placement.line].insert(placement.section.value_or(0));
         };
-        for (const Json& plan : estimate_.cutting_plans) see(member(plan, "placements"));
-        for (const Json& plan : estimate_.board_plans) {
-            see(member(plan, "placements"));
-            see(member(plan, "pieces"));
+        for (const contract::SheetPlan& plan : estimate_.cutting_plans) see(plan.placements);
+        for (const contract::BoardPlan& plan : estimate_.board_plans) {
+            see(plan.placements);
+            for (const contract::BoardPiece& piece : plan.pieces) sections[piece.line].insert(0);
         }
         int number = 0;
         for (const EstimateLine& line : estimate_.lines) {
@@ -114,8 +97,8 @@ class Binder {
         }
     }
 
-    CutPart part_of(const EstimateLine& line, const std::string& number) const {
-        CutPart part;
+    BookPart part_of(const EstimateLine& line, const std::string& number) const {
+        BookPart part;
         part.number = number;
         part.line = line.id;
         part.title = line.title.empty() ? line.id : line.title;
@@ -148,7 +131,7 @@ class Binder {
     }
 
     /// A part that follows a wall out of square has two lengths or two widths: both are said.
-    void add_taper(CutPart& part, const Json& fields, const char* field, double size,
+    void add_taper(BookPart& part, const Json& fields, const char* field, double size,
                    const char* near, const char* far) const {
         const double other = number_at(fields, field, size);
         if (size <= 0 || std::abs(other - size) < 0.05) return;
@@ -157,7 +140,7 @@ class Binder {
                       bare_length(other, book_.length_unit);
     }
 
-    static void set_grain(CutPart& part, const std::string& grain) {
+    static void set_grain(BookPart& part, const std::string& grain) {
         part.grain_fixed = grain == "length" || grain == "width";
         part.grain = grain == "length"  ? "along its length"
                      : grain == "width" ? "across its length"
@@ -165,53 +148,64 @@ class Binder {
                                         : "";
     }
 
-    /// Enters what a placement knows better than the line: a section's own size, its edges.
-    std::size_t part_at(const Json& entry) {
-        const Key key(text_at(entry, "line"),
-                      static_cast<std::int64_t>(number_at(entry, "section", 0)));
-        const auto found = index_.find(key);
-        if (found == index_.end()) bad_plan("it names the line '" + key.first + "', which is none");
-        CutPart& part = book_.parts[found->second];
-        if (const Json& finished = member(entry, "finished"); finished.is_object()) {
-            part.length = number_at(finished, "length", part.length);
-            part.width = number_at(finished, "width", part.width);
-        }
-        if (entry.contains("grain")) set_grain(part, text_at(entry, "grain"));
-        part.faces =
-            static_cast<std::int64_t>(number_at(entry, "faces", static_cast<double>(part.faces)));
-        if (key.second > 0) {
-            part.edges.clear();
-            const Json& edges = member(entry, "edges");
-            if (edges.is_object()) {
-                for (const auto& [edge, how] : edges.items()) {
-                    if (how.is_string()) part.edges.emplace_back(edge, how.get<std::string>());
-                }
-            }
-        }
+    static void set_grain(BookPart& part, contract::PartGrain grain) {
+        part.grain_fixed = grain != contract::PartGrain::any;
+        part.grain = grain == contract::PartGrain::length  ? "along its length"
+                     : grain == contract::PartGrain::width ? "across its length"
+                                                           : "either way";
+    }
+
+    std::size_t index_of(const std::string& line, std::int64_t section) const {
+        const auto found = index_.find(Key(line, section));
+        if (found == index_.end()) bad_plan("it names the line '" + line + "', which is none");
         return found->second;
     }
 
-    PlacedPart placed(const Json& entry) {
+    /// Enters what a placement knows better than the line: a section's own size, its edges.
+    std::size_t part_at(const contract::Placement& placement) {
+        const std::int64_t section = placement.section.value_or(0);
+        const std::size_t index = index_of(placement.line, section);
+        BookPart& part = book_.parts[index];
+        if (placement.finished) {
+            part.length = placement.finished->length;
+            part.width = placement.finished->width;
+        }
+        if (placement.grain) set_grain(part, *placement.grain);
+        if (placement.faces) part.faces = *placement.faces;
+        if (section > 0) {
+            part.edges.clear();
+            const contract::PlacedEdges edges = placement.edges.value_or(contract::PlacedEdges{});
+            const auto edge = [&](const char* name, const std::string& treatment) {
+                if (!treatment.empty()) part.edges.emplace_back(name, treatment);
+            };
+            edge("front", edges.front);
+            edge("back", edges.back);
+            edge("left", edges.left);
+            edge("right", edges.right);
+        }
+        return index;
+    }
+
+    PlacedPart placed(const contract::Placement& placement) {
         PlacedPart out;
-        out.part = part_at(entry);
-        out.x = number_at(entry, "x");
-        out.y = number_at(entry, "y");
-        out.length = number_at(entry, "length");
-        out.width = number_at(entry, "width");
-        out.rotated = flag_at(entry, "rotated");
-        CutPart& part = book_.parts[out.part];
+        out.part = part_at(placement);
+        out.x = placement.x;
+        out.y = placement.y;
+        out.length = placement.length;
+        out.width = placement.width;
+        out.rotated = placement.rotated;
+        BookPart& part = book_.parts[out.part];
         part.cut_length = out.rotated ? out.width : out.length;
         part.cut_width = out.rotated ? out.length : out.width;
         return out;
     }
 
     /// Where a sheet or board comes from: the purchase that its offer became.
-    std::string source_of(const Json& plan) const {
-        const std::string offer = text_at(plan, "offer");
+    std::string source_of(const std::string& offer, const std::string& sku) const {
         const auto bought =
             std::find_if(estimate_.purchases.begin(), estimate_.purchases.end(),
                          [&](const EstimatePurchase& p) { return p.offer == offer; });
-        if (bought == estimate_.purchases.end()) return text_at(plan, "sku", offer);
+        if (bought == estimate_.purchases.end()) return sku.empty() ? offer : sku;
         if (bought->owned) return "own stock: " + bought->description;
         return bought->supplier_name + ", " + bought->sku;
     }
@@ -248,160 +242,136 @@ class Binder {
                std::to_string(first + copies - 1) + of;
     }
 
-    void add_sheet(const Json& plan) {
-        SheetPlan sheet;
-        const std::string demand = text_at(plan, "demand");
+    void add_sheet(const contract::SheetPlan& plan) {
+        SheetPage sheet;
         sheet.id = 'S' + std::to_string(book_.sheets.size() + 1);
-        const EstimateBound* bound = bound_of(demand);
-        sheet.title = bound != nullptr ? bound->material : text_at(plan, "material");
-        sheet.source = source_of(plan);
-        sheet.copies = copies_of(plan);
-        std::int64_t& before = sheets_seen_[demand];
-        sheet.from_which = from_which(before + 1, sheet.copies, sheets_of_demand_[demand]);
+        const EstimateBound* bound = bound_of(plan.demand);
+        sheet.title = bound != nullptr ? bound->material : plan.material;
+        sheet.source = source_of(plan.offer, plan.sku);
+        sheet.copies = plan.copies;
+        std::int64_t& before = sheets_seen_[plan.demand];
+        sheet.from_which = from_which(before + 1, sheet.copies, sheets_of_demand_[plan.demand]);
         before += sheet.copies;
-        const Json& size = member(plan, "sheet");
-        if (!size.is_object()) bad_plan("it has no 'sheet' with length and width");
-        sheet.length = number_at(size, "length");
-        sheet.width = number_at(size, "width");
-        if (sheet.length <= 0 || sheet.width <= 0) bad_plan("its sheet has no area");
-        sheet.clean_up = number_at(plan, "clean_up", 0);
-        sheet.kerf = number_at(plan, "kerf", 0);
-        sheet.grain = text_at(plan, "grain", "none");
+        sheet.length = plan.sheet.length;
+        sheet.width = plan.sheet.width;
+        sheet.clean_up = plan.clean_up;
+        sheet.kerf = plan.kerf;
+        sheet.grain = plan.grain;
         if (bound != nullptr) sheet.quality = quality_of(*bound, "sheet", "sheets");
         double used = 0;
-        for (const Json& entry : member(plan, "placements")) {
-            sheet.placed.push_back(placed(entry));
-            used += sheet.placed.back().length * sheet.placed.back().width;
+        for (const contract::Placement& placement : plan.placements) {
+            sheet.placed.push_back(placed(placement));
+            used += placement.length * placement.width;
         }
         sheet.yield = round_to(used / (sheet.length * sheet.width), 4);
-        for (const Json& entry : member(plan, "offcuts")) {
-            sheet.offcuts.push_back({number_at(entry, "x"), number_at(entry, "y"),
-                                     number_at(entry, "length"), number_at(entry, "width"),
-                                     flag_at(entry, "keep")});
-        }
+        sheet.offcuts = plan.offcuts;
         add_cuts(sheet, plan);
-        for (std::int64_t copy = 1; copy <= sheet.copies; ++copy) {
-            const std::string from = sheet.copies == 1
-                                         ? sheet.id
-                                         : sheet.id + ", sheet " + std::to_string(copy) + " of " +
-                                               std::to_string(sheet.copies);
-            for (const PlacedPart& part : sheet.placed) label(part.part, from);
-        }
+        label_all(sheet, "sheet");
         book_.sheets.push_back(std::move(sheet));
     }
 
     /// What a blank is at the end: a part by its number, an offcut, or a size still to be divided.
-    std::string blank_in_words(const SheetPlan& sheet, const Json& blank) const {
-        const double x = number_at(blank, "x");
-        const double y = number_at(blank, "y");
-        const double length = number_at(blank, "length");
-        const double width = number_at(blank, "width");
-        if (blank.contains("line")) {
+    std::string blank_in_words(const SheetPage& sheet, const contract::Blank& blank) const {
+        if (!blank.line.empty()) {
             for (const PlacedPart& part : sheet.placed) {
-                if (std::abs(part.x - x) < same && std::abs(part.y - y) < same &&
-                    std::abs(part.length - length) < same && std::abs(part.width - width) < same)
+                if (std::abs(part.x - blank.x) < same && std::abs(part.y - blank.y) < same &&
+                    std::abs(part.length - blank.length) < same &&
+                    std::abs(part.width - blank.width) < same)
                     return "part " + book_.parts[part.part].number;
             }
         }
-        const std::string size = bare_size(length, width, book_.length_unit);
-        if (!flag_at(blank, "offcut")) return size;
-        for (const Offcut& offcut : sheet.offcuts) {
-            if (offcut.keep && std::abs(offcut.x - x) < same && std::abs(offcut.y - y) < same)
+        const std::string size = bare_size(blank.length, blank.width, book_.length_unit);
+        if (!blank.offcut) return size;
+        for (const contract::Offcut& offcut : sheet.offcuts) {
+            if (offcut.keep && std::abs(offcut.x - blank.x) < same &&
+                std::abs(offcut.y - blank.y) < same)
                 return "keep " + size;
         }
         return "offcut " + size;
     }
 
-    void add_cuts(SheetPlan& sheet, const Json& plan) const {
-        const Json& blanks = member(plan, "blanks");
-        const auto blank_at = [&](const Json& cut, const char* key) -> const Json& {
-            const auto index = static_cast<std::int64_t>(number_at(cut, key));
-            if (index < 0 || static_cast<std::size_t>(index) >= blanks.size())
-                bad_plan(std::string("a cut names a ") + key + " that is not listed");
-            return blanks[static_cast<std::size_t>(index)];
+    void add_cuts(SheetPage& sheet, const contract::SheetPlan& plan) const {
+        const auto blank_at = [&](int index) -> const contract::Blank& {
+            return plan.blanks.at(static_cast<std::size_t>(index));
         };
-        for (const Json& entry : member(plan, "cuts")) {
+        for (const contract::SheetCut& planned : plan.cuts) {
             PlannedCut cut;
-            const Json& blank = blank_at(entry, "blank");
-            const double x = number_at(blank, "x");
-            const double y = number_at(blank, "y");
+            const contract::Blank& blank = blank_at(planned.blank);
             cut.number = static_cast<int>(sheet.cuts.size()) + 1;
-            cut.dealer = text_at(entry, "by") == "dealer";
-            cut.along = text_at(entry, "direction") == "width";
-            cut.blank_length = number_at(blank, "length");
-            cut.blank_width = number_at(blank, "width");
-            cut.setting = number_at(entry, "position");
+            cut.dealer = planned.by == contract::CutBy::dealer;
+            cut.along = planned.direction == contract::CutDirection::width;
+            cut.blank_length = blank.length;
+            cut.blank_width = blank.width;
+            cut.setting = planned.position;
             const double room =
                 (cut.along ? cut.blank_width : cut.blank_length) - cut.setting; // kerf and rest
             const double middle = cut.setting + std::min(sheet.kerf, room) / 2;
-            cut.x1 = cut.along ? x : x + middle;
-            cut.x2 = cut.along ? x + cut.blank_length : cut.x1;
-            cut.y1 = cut.along ? y + middle : y;
-            cut.y2 = cut.along ? cut.y1 : y + cut.blank_width;
+            cut.x1 = cut.along ? blank.x : blank.x + middle;
+            cut.x2 = cut.along ? blank.x + cut.blank_length : cut.x1;
+            cut.y1 = cut.along ? blank.y + middle : blank.y;
+            cut.y2 = cut.along ? cut.y1 : blank.y + cut.blank_width;
             if (!sheet.cuts.empty()) {
                 const PlannedCut& last = sheet.cuts.back();
                 cut.same_setting =
                     last.dealer == cut.dealer && std::abs(last.setting - cut.setting) < same;
             }
-            cut.first = entry.contains("first") ? blank_in_words(sheet, blank_at(entry, "first"))
-                                                : bare_length(cut.setting, book_.length_unit);
-            cut.rest = entry.contains("second") ? blank_in_words(sheet, blank_at(entry, "second"))
-                                                : "nothing but dust";
+            cut.first = blank_in_words(sheet, blank_at(planned.first));
+            cut.rest = planned.second ? blank_in_words(sheet, blank_at(*planned.second))
+                                      : "nothing but dust";
             sheet.cuts.push_back(std::move(cut));
         }
     }
 
-    void add_board(const Json& plan) {
-        const std::string demand = text_at(plan, "demand");
-        if (book_.boards.empty() || demand != board_demand_) {
+    void add_board(const contract::BoardPlan& plan) {
+        if (book_.boards.empty() || plan.demand != board_demand_) {
             BoardGroup group;
-            const EstimateBound* bound = bound_of(demand);
-            group.title = bound != nullptr ? bound->material : text_at(plan, "material");
+            const EstimateBound* bound = bound_of(plan.demand);
+            group.title = bound != nullptr ? bound->material : plan.material;
             if (bound != nullptr) group.quality = quality_of(*bound, "board", "boards");
             book_.boards.push_back(std::move(group));
-            board_demand_ = demand;
+            board_demand_ = plan.demand;
         }
-        const Json& size = member(plan, "board");
-        if (!size.is_object()) bad_plan("it has no 'board' with length, width and thickness");
-        BoardPlan board;
+        BoardPage board;
         board.id = 'B' + std::to_string(++boards_);
-        board.source = source_of(plan);
-        board.length = number_at(size, "length");
-        board.width = number_at(size, "width");
-        board.thickness = number_at(size, "thickness");
-        if (board.length <= 0 || board.width <= 0) bad_plan("its board has no size");
-        board.kerf = number_at(plan, "kerf", 0);
-        board.end_trim = number_at(plan, "end_trim", 0);
-        board.copies = copies_of(plan);
-        for (const Json& entry : member(plan, "placements")) {
-            board.ripped = true;
-            board.placed.push_back(placed(entry));
+        board.source = source_of(plan.offer, plan.sku);
+        board.length = plan.board.length;
+        board.width = plan.board.width;
+        board.thickness = plan.board.thickness;
+        board.kerf = plan.kerf;
+        board.end_trim = plan.end_trim;
+        board.copies = plan.copies;
+        board.ripped = !plan.placements.empty();
+        for (const contract::Placement& placement : plan.placements)
+            board.placed.push_back(placed(placement));
+        double end = 0;
+        for (const contract::BoardPiece& piece : plan.pieces) {
+            PlacedPart made;
+            made.part = index_of(piece.line, 0);
+            made.x = piece.position;
+            made.length = piece.length;
+            made.width = board.width;
+            BookPart& part = book_.parts[made.part];
+            part.cut_length = made.length;
+            part.cut_width = made.width;
+            board.placed.push_back(made);
+            end = std::max(end, made.x + made.length);
         }
-        for (const Json& entry : member(plan, "pieces")) {
-            PlacedPart piece;
-            piece.part = part_at(entry);
-            piece.x = number_at(entry, "position");
-            piece.length = number_at(entry, "length");
-            piece.width = board.width;
-            CutPart& part = book_.parts[piece.part];
-            part.cut_length = piece.length;
-            part.cut_width = piece.width;
-            board.placed.push_back(piece);
-        }
-        const double offcut = number_at(plan, "offcut", 0);
-        if (offcut > 0 && !board.placed.empty()) {
-            double end = 0;
-            for (const PlacedPart& part : board.placed) end = std::max(end, part.x + part.length);
+        if (const double offcut = plan.offcut.value_or(0); offcut > 0 && !plan.pieces.empty())
             board.offcuts.push_back({end + board.kerf, 0, offcut, board.width, false});
-        }
-        for (std::int64_t copy = 1; copy <= board.copies; ++copy) {
-            const std::string from = board.copies == 1
-                                         ? board.id
-                                         : board.id + ", board " + std::to_string(copy) + " of " +
-                                               std::to_string(board.copies);
-            for (const PlacedPart& part : board.placed) label(part.part, from);
-        }
+        label_all(board, "board");
         book_.boards.back().boards.push_back(std::move(board));
+    }
+
+    /// The labels of all parts of a sheet or board, copy by copy.
+    template <class Plan>
+    void label_all(const Plan& plan, const std::string& what) {
+        for (std::int64_t copy = 1; copy <= plan.copies; ++copy) {
+            const std::string from = plan.copies == 1
+                                         ? plan.id
+                                         : plan.id + ", " + what + ' ' + std::to_string(copy) +
+                                               " of " + std::to_string(plan.copies);
+            for (const PlacedPart& part : plan.placed) label(part.part, from);
+        }
     }
 
     void label(std::size_t part, const std::string& from) {
@@ -460,7 +430,7 @@ std::string unit_note(const std::string& unit) {
     return unit == "in" ? "All sizes in inches, to the nearest 1/64." : "All sizes in mm.";
 }
 
-std::string edges_in_words(const CutPart& part) {
+std::string edges_in_words(const BookPart& part) {
     const std::string taper = part.taper.empty() ? "" : "tapered: " + part.taper;
     const std::string between = taper.empty() || part.edges.empty() ? "" : "; ";
     std::string words;
@@ -473,7 +443,7 @@ std::string edges_in_words(const CutPart& part) {
     return taper + between + words;
 }
 
-std::string faces_in_words(const CutPart& part) {
+std::string faces_in_words(const BookPart& part) {
     return part.faces == 0   ? "no face shows"
            : part.faces == 1 ? "one face shows"
            : part.faces == 2 ? "both faces show"

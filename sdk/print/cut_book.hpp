@@ -15,7 +15,7 @@ namespace aumbry::print {
 
 /// A part: a line, or one section of a panel that is larger than a sheet. Sizes in mm, as the part
 /// lies before its maker: length, then width.
-struct CutPart {
+struct BookPart {
     std::string number; ///< "12", or "12.2" for a section: the same on plans, lists and labels
     std::string line;
     std::string title;
@@ -42,11 +42,6 @@ struct PlacedPart {
     bool rotated = false;
 };
 
-struct Offcut {
-    double x = 0, y = 0, length = 0, width = 0;
-    bool keep = false; ///< large enough to be worth keeping
-};
-
 /// One cut, in the order in which they are made.
 struct PlannedCut {
     int number = 0;
@@ -61,37 +56,37 @@ struct PlannedCut {
 };
 
 /// One sheet, or several cut alike.
-struct SheetPlan {
+struct SheetPage {
     std::string id; ///< "S3"
     std::string title;
     std::string source;     ///< where it comes from, in words
     std::string from_which; ///< "sheet 3 of 4", "sheets 3 and 4 of 5"
     double length = 0, width = 0, clean_up = 0, kerf = 0;
-    std::string grain; ///< of the sheet: "length", "width", "none"
+    contract::SheetGrain grain = contract::SheetGrain::none;
     std::int64_t copies = 1;
     double yield = 0;    ///< parts by area of this sheet, 0 to 1
     std::string quality; ///< yield of all and whether the plan can be beaten, in words
     std::vector<PlacedPart> placed;
     std::vector<PlannedCut> cuts;
-    std::vector<Offcut> offcuts;
+    std::vector<contract::Offcut> offcuts;
 };
 
 /// One board, or several cut alike.
-struct BoardPlan {
+struct BoardPage {
     std::string id; ///< "B2"
     std::string source;
     double length = 0, width = 0, thickness = 0, kerf = 0, end_trim = 0;
     std::int64_t copies = 1;
     bool ripped = false; ///< parts are narrower than the board and cut rough
     std::vector<PlacedPart> placed;
-    std::vector<Offcut> offcuts;
+    std::vector<contract::Offcut> offcuts;
 };
 
 /// The boards of one section or order.
 struct BoardGroup {
     std::string title;
     std::string quality;
-    std::vector<BoardPlan> boards;
+    std::vector<BoardPage> boards;
 };
 
 /// One made part: what its label says.
@@ -106,15 +101,15 @@ struct CutBook {
     std::string alternative;
     std::string length_unit; ///< "mm" or "in"
     std::string made_on;     ///< the day of its prices, ISO 8601
-    std::vector<CutPart> parts;
-    std::vector<SheetPlan> sheets;
+    std::vector<BookPart> parts;
+    std::vector<SheetPage> sheets;
     std::vector<BoardGroup> boards;
     std::vector<LabelledPart> labels; ///< by sheet, board, then what has no plan
     std::vector<std::string> cautions;
 };
 
 /// Reads the plans of an estimate. Numbers follow the order of its lines.
-/// @throws FaultError "bad-plan" when a module sent a plan that lacks what it must hold.
+/// @throws FaultError "bad-plan" when a plan names a line that the estimate lacks.
 [[nodiscard]] CutBook cut_book(const Estimate& estimate);
 
 /// A length without its unit: mm to one decimal, inches to the nearest 1/64.
@@ -128,9 +123,9 @@ struct CutBook {
 [[nodiscard]] std::string unit_note(const std::string& unit);
 /// "tapered: front 942, back 950; front banded, left scribed"; empty when it is square and all
 /// edges stay raw.
-[[nodiscard]] std::string edges_in_words(const CutPart& part);
+[[nodiscard]] std::string edges_in_words(const BookPart& part);
 /// "one face shows"; empty when unknown.
-[[nodiscard]] std::string faces_in_words(const CutPart& part);
+[[nodiscard]] std::string faces_in_words(const BookPart& part);
 /// "86.1 %".
 [[nodiscard]] std::string percent(double share);
 

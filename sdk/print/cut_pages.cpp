@@ -74,7 +74,7 @@ std::string who(const PlannedCut& cut) {
 
 } // namespace
 
-double draw_sheet(Page& page, const CutBook& book, const SheetPlan& sheet, double x, double y,
+double draw_sheet(Page& page, const CutBook& book, const SheetPage& sheet, double x, double y,
                   double room, double high, bool dealer_only) {
     const double scale = std::min(room / sheet.length, high / sheet.width);
     const auto box = [&](double at_x, double at_y, double length, double width) {
@@ -83,7 +83,7 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPlan& sheet, doubl
     page.box(box(0, 0, sheet.length, sheet.width), outline, waste_grey, "sheet");
     std::vector<Box> taken;
     if (!dealer_only) {
-        for (const Offcut& offcut : sheet.offcuts) {
+        for (const contract::Offcut& offcut : sheet.offcuts) {
             if (!offcut.keep) continue;
             const Box at = box(offcut.x, offcut.y, offcut.length, offcut.width);
             page.box(at, part_edge, 1.0, "offcut");
@@ -92,13 +92,14 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPlan& sheet, doubl
         for (const PlacedPart& placed : sheet.placed)
             page.box(box(placed.x, placed.y, placed.length, placed.width), part_edge, 1.0, "part");
         for (const PlacedPart& placed : sheet.placed) {
-            const DrawnGrain grain = sheet.grain == "length"  ? DrawnGrain::across_page
-                                     : sheet.grain == "width" ? DrawnGrain::up_page
-                                                              : DrawnGrain::none;
+            const DrawnGrain grain =
+                sheet.grain == contract::SheetGrain::length  ? DrawnGrain::across_page
+                : sheet.grain == contract::SheetGrain::width ? DrawnGrain::up_page
+                                                             : DrawnGrain::none;
             (void)label_part(page, box(placed.x, placed.y, placed.length, placed.width),
                              book.parts[placed.part], book.length_unit, grain, taken);
         }
-        for (const Offcut& offcut : sheet.offcuts) {
+        for (const contract::Offcut& offcut : sheet.offcuts) {
             if (offcut.keep)
                 size_inside(page, box(offcut.x, offcut.y, offcut.length, offcut.width),
                             "keep " + bare_size(offcut.length, offcut.width, book.length_unit),
@@ -128,7 +129,7 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPlan& sheet, doubl
 namespace {
 
 /// What the lines and shades of a drawing mean.
-void legend(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
+void legend(Flow& flow, const CutBook& book, const SheetPage& sheet) {
     Page& page = flow.page();
     double x = Flow::margin;
     const double y = flow.y() + 2;
@@ -146,7 +147,7 @@ void legend(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
         });
     }
     if (std::any_of(sheet.offcuts.begin(), sheet.offcuts.end(),
-                    [](const Offcut& offcut) { return offcut.keep; })) {
+                    [](const contract::Offcut& offcut) { return offcut.keep; })) {
         entry("worth keeping", [&](double at, double down) {
             page.box({at, down, 8, 2.6}, part_edge, 1.0);
             hatch(page, {at, down, 8, 2.6}, 2.2, hatching);
@@ -165,7 +166,7 @@ void legend(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
     flow.skip(6);
 }
 
-void part_table(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
+void part_table(Flow& flow, const CutBook& book, const SheetPage& sheet) {
     std::map<std::size_t, int> counts;
     std::vector<std::size_t> order;
     for (const PlacedPart& placed : sheet.placed) {
@@ -174,7 +175,7 @@ void part_table(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
     std::sort(order.begin(), order.end());
     std::vector<std::vector<Cell>> rows;
     for (const std::size_t index : order) {
-        const CutPart& part = book.parts[index];
+        const BookPart& part = book.parts[index];
         std::string how = faces_in_words(part);
         if (const std::string edges = edges_in_words(part); !edges.empty())
             how += (how.empty() ? "" : "; ") + edges;
@@ -196,7 +197,7 @@ void part_table(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
                rows);
 }
 
-void cut_table(Flow& flow, const CutBook& book, const SheetPlan& sheet) {
+void cut_table(Flow& flow, const CutBook& book, const SheetPage& sheet) {
     std::vector<std::vector<Cell>> rows;
     bool dealer = false;
     for (const PlannedCut& cut : sheet.cuts) {
@@ -223,7 +224,7 @@ std::string two_digits(std::size_t number) {
     return (number < 10 ? "0" : "") + std::to_string(number);
 }
 
-Figure sheet_figure(const CutBook& book, const SheetPlan& sheet, std::size_t number, bool endless) {
+Figure sheet_figure(const CutBook& book, const SheetPage& sheet, std::size_t number, bool endless) {
     Flow flow(sheet.id + "  " + sheet.title, paper_for(book.length_unit), endless);
     flow.title(sheet.id + "  " + sheet.title);
     std::string what = sheet.from_which + ", " +
@@ -246,7 +247,7 @@ Figure sheet_figure(const CutBook& book, const SheetPlan& sheet, std::size_t num
     return {"sheet-" + two_digits(number), flow.finish()};
 }
 
-void draw_board(Flow& flow, const CutBook& book, const BoardPlan& board, double scale) {
+void draw_board(Flow& flow, const CutBook& book, const BoardPage& board, double scale) {
     // Parts that are ripped need their width to scale; lengths alone may be drawn higher.
     const double down = board.ripped ? std::max(scale, 7 / board.width) : 9 / board.width;
     const double high = board.width * down;
@@ -261,7 +262,7 @@ void draw_board(Flow& flow, const CutBook& book, const BoardPlan& board, double 
     const double y = flow.y() + 0.8;
     page.box({x, y, board.length * scale, high}, outline, waste_grey, "board");
     std::vector<Box> taken;
-    for (const Offcut& offcut : board.offcuts) {
+    for (const contract::Offcut& offcut : board.offcuts) {
         const Box at{x + offcut.x * scale, y, offcut.length * scale, high};
         size_inside(page, at, "rest " + bare_length(offcut.length, book.length_unit), taken);
     }
@@ -281,13 +282,13 @@ void board_group(Flow& flow, const CutBook& book, const BoardGroup& group) {
     flow.paragraph(group.quality + ' ' + unit_note(book.length_unit), 2.4);
     flow.skip(2);
     double longest = 0;
-    for (const BoardPlan& board : group.boards) longest = std::max(longest, board.length);
-    for (const BoardPlan& board : group.boards)
+    for (const BoardPage& board : group.boards) longest = std::max(longest, board.length);
+    for (const BoardPage& board : group.boards)
         draw_board(flow, book, board, flow.width() / longest);
 
     std::vector<std::vector<Cell>> rows;
     std::vector<std::size_t> seen;
-    for (const BoardPlan& board : group.boards) {
+    for (const BoardPage& board : group.boards) {
         for (const PlacedPart& placed : board.placed) {
             if (std::find(seen.begin(), seen.end(), placed.part) == seen.end())
                 seen.push_back(placed.part);
@@ -295,7 +296,7 @@ void board_group(Flow& flow, const CutBook& book, const BoardGroup& group) {
     }
     std::sort(seen.begin(), seen.end());
     for (const std::size_t index : seen) {
-        const CutPart& part = book.parts[index];
+        const BookPart& part = book.parts[index];
         rows.push_back({{part.number, true},
                         std::to_string(part.count) + " x",
                         part.title + (part.piece.empty() ? "" : ", " + part.piece),
@@ -329,7 +330,7 @@ Figure first_figure(const CutBook& book, bool endless) {
 
     if (!book.sheets.empty()) {
         std::vector<std::vector<Cell>> rows;
-        for (const SheetPlan& sheet : book.sheets) {
+        for (const SheetPage& sheet : book.sheets) {
             rows.push_back({{sheet.id, true},
                             std::to_string(sheet.copies) + " x",
                             sheet.title,
@@ -352,7 +353,7 @@ Figure first_figure(const CutBook& book, bool endless) {
     if (!book.boards.empty()) {
         std::vector<std::vector<Cell>> rows;
         for (const BoardGroup& group : book.boards) {
-            for (const BoardPlan& board : group.boards) {
+            for (const BoardPage& board : group.boards) {
                 rows.push_back({{board.id, true},
                                 std::to_string(board.copies) + " x",
                                 group.title,
@@ -380,7 +381,7 @@ Figure first_figure(const CutBook& book, bool endless) {
 std::vector<Figure> cut_figures(const CutBook& book, bool endless) {
     std::vector<Figure> figures{first_figure(book, endless)};
     std::size_t number = 0;
-    for (const SheetPlan& sheet : book.sheets)
+    for (const SheetPage& sheet : book.sheets)
         figures.push_back(sheet_figure(book, sheet, ++number, endless));
     if (book.boards.empty()) return figures;
     if (!endless) {

@@ -62,7 +62,7 @@ void steps(Flow& flow, const Estimate& estimate) {
 void coats(Flow& flow, const Estimate& estimate) {
     std::vector<std::vector<Cell>> rows;
     for (const EstimateTask& task : estimate.schedule.tasks) {
-        if (!task.id.starts_with("finish/")) continue;
+        if (task.phase != contract::Phase::finish) continue;
         std::string pieces;
         for (const std::string& piece : task.pieces) {
             const auto part = std::find_if(estimate.by_piece.begin(), estimate.by_piece.end(),

@@ -9,7 +9,7 @@ constexpr int down = 8;
 constexpr double inner = 4; ///< kept free inside a label, mm: printers and sheets are never exact
 
 void draw_label(Page& page, const Box& box, const CutBook& book, const LabelledPart& label) {
-    const CutPart& part = book.parts[label.part];
+    const BookPart& part = book.parts[label.part];
     const double room = box.width - 2 * inner;
     double y = box.y + inner;
     const auto line = [&](const std::string& text, double size, bool bold) {

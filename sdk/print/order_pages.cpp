@@ -62,7 +62,7 @@ void cuts(Flow& flow, const Order& order, const std::string& unit) {
     const CutBook nothing_else{.length_unit = unit};
     char letter = 'A';
     for (const SupplierSheet& sheet : order.sheets) {
-        SheetPlan plan;
+        SheetPage plan;
         plan.length = sheet.length;
         plan.width = sheet.width;
         plan.clean_up = sheet.clean_up;

@@ -17,7 +17,7 @@ struct Wording {
     bool bold_first = false;
 };
 
-std::vector<Wording> wordings(const CutPart& part, const std::string& unit) {
+std::vector<Wording> wordings(const BookPart& part, const std::string& unit) {
     const std::string name = part.number + ' ' + part.title;
     const std::string finished = bare_size(part.length, part.width, unit);
     const std::string cut = bare_size(part.cut_length, part.cut_width, unit);
@@ -119,7 +119,7 @@ bool set_any(Page& page, const Box& box, const Wording& wording, DrawnGrain grai
 
 } // namespace
 
-bool label_part(Page& page, const Box& box, const CutPart& part, const std::string& unit,
+bool label_part(Page& page, const Box& box, const BookPart& part, const std::string& unit,
                 DrawnGrain grain, std::vector<Box>& taken) {
     if (!part.grain_fixed) grain = DrawnGrain::none;
     for (const Wording& wording : wordings(part, unit)) {

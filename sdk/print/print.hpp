@@ -25,7 +25,7 @@ struct Figure {
 
 /// The drawing of one sheet alone into a page, from `y` down, `room` wide and at most `high` high;
 /// where it ends. `dealer_only` leaves the parts out and shows what the supplier cuts.
-double draw_sheet(Page& page, const CutBook& book, const SheetPlan& sheet, double x, double y,
+double draw_sheet(Page& page, const CutBook& book, const SheetPage& sheet, double x, double y,
                   double room, double high, bool dealer_only);
 
 /// All plans of the cut book, page after page.

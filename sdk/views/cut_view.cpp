@@ -15,7 +15,7 @@ void parts_of(Page& page, const CutBook& book, const std::vector<print::PlacedPa
     for (const print::PlacedPart& part : placed) ++counts[part.part];
     Table table({"part", "", "finished", "as cut"});
     for (const auto& [index, count] : counts) {
-        const print::CutPart& part = book.parts[index];
+        const print::BookPart& part = book.parts[index];
         const std::string taper = part.taper.empty() ? "" : " (" + part.taper + ")";
         table.row({part.number + "  " + part.title + taper, std::to_string(count) + " x",
                    print::bare_size(part.length, part.width, book.length_unit),
@@ -24,7 +24,7 @@ void parts_of(Page& page, const CutBook& book, const std::vector<print::PlacedPa
     table.print(page);
 }
 
-void sheet_plan(Page& page, const CutBook& book, const print::SheetPlan& sheet) {
+void sheet_plan(Page& page, const CutBook& book, const print::SheetPage& sheet) {
     page.heading(sheet.id + "  " + sheet.title);
     page.wrapped("", (sheet.copies > 1 ? std::to_string(sheet.copies) + " cut alike; " : "") +
                          sheet.from_which + ", " +
@@ -33,7 +33,7 @@ void sheet_plan(Page& page, const CutBook& book, const print::SheetPlan& sheet) 
     page.wrapped("",
                  print::percent(sheet.yield) + " of this sheet becomes parts; " + sheet.quality);
     parts_of(page, book, sheet.placed);
-    for (const print::Offcut& offcut : sheet.offcuts) {
+    for (const contract::Offcut& offcut : sheet.offcuts) {
         if (offcut.keep)
             page.line("  keep the offcut of " +
                       print::size_with_unit(offcut.length, offcut.width, book.length_unit));
@@ -60,11 +60,11 @@ std::string cut_plans(const CutBook& book, bool colour) {
     if (!book.alternative.empty()) page.line("Alternative '" + book.alternative + "'");
     page.line("Plans of " + book.made_on + ". " + print::unit_note(book.length_unit));
     for (const std::string& caution : book.cautions) page.wrapped("caution ", caution);
-    for (const print::SheetPlan& sheet : book.sheets) sheet_plan(page, book, sheet);
+    for (const print::SheetPage& sheet : book.sheets) sheet_plan(page, book, sheet);
     for (const print::BoardGroup& group : book.boards) {
         page.heading("Boards: " + group.title);
         page.wrapped("", group.quality);
-        for (const print::BoardPlan& board : group.boards) {
+        for (const print::BoardPage& board : group.boards) {
             page.line();
             page.wrapped(board.id + "  ",
                          (board.copies > 1 ? std::to_string(board.copies) + " x " : "") +
@@ -82,7 +82,7 @@ std::string cut_plans(const CutBook& book, bool colour) {
                                      print::bare_length(part.y + part.width, book.length_unit)
                                : ""));
             }
-            for (const print::Offcut& offcut : board.offcuts)
+            for (const contract::Offcut& offcut : board.offcuts)
                 page.line("  rest " + print::length_with_unit(offcut.length, book.length_unit));
         }
     }

@@ -262,12 +262,12 @@ void add_plan(const Line& line, const Lift& fitted, const SwingSet& set, const H
     contract::Way way;
     way.id = "swing";
     way.title = why;
-    Json plan = lift_plan(fitted, set, limits);
-    plan["line"] = line.id;
-    plan["title"] = display_name(line);
-    plan["within_limits"] = within;
-    plan["why"] = why;
-    way.plans.push_back(std::move(plan));
+    contract::LiftPlan plan = lift_plan(fitted, set, limits);
+    plan.line = line.id;
+    plan.title = display_name(line);
+    plan.within_limits = within;
+    plan.why = why;
+    way.plans.lifts.push_back(std::move(plan));
     demand.ways.push_back(std::move(way));
     reply.demands.push_back(std::move(demand));
 }

@@ -14,17 +14,17 @@ const char* load_name(Load load) {
     return load == Load::mattress ? "mattress" : load == Load::bedding ? "bedding" : "panel";
 }
 
-Json place(Point point) {
-    return {{"x", round_to(point.x, place_decimals)}, {"y", round_to(point.y, place_decimals)}};
+contract::LiftPoint place(Point point) {
+    return {round_to(point.x, place_decimals), round_to(point.y, place_decimals)};
 }
 
-Json places(const std::vector<Point>& points) {
-    Json list = Json::array();
+std::vector<contract::LiftPoint> places(const std::vector<Point>& points) {
+    std::vector<contract::LiftPoint> list;
     for (const Point& point : points) list.push_back(place(point));
     return list;
 }
 
-Json curve_point(const SwingSet& set, std::size_t sample) {
+contract::LiftForces curve_point(const SwingSet& set, std::size_t sample) {
     const SwingSample& loaded = set.swings[set.loaded].samples[sample];
     const SwingSample& bare = set.swings[set.bare].samples[sample];
     double most_open = loaded.hand_to_open;
@@ -41,18 +41,18 @@ Json curve_point(const SwingSet& set, std::size_t sample) {
     }
     const auto force = [](double n) { return round_to(n, force_decimals); };
     const auto torque = [](double nm) { return round_to(nm, torque_decimals); };
-    return {{"angle", round_to(loaded.angle, angle_decimals)},
-            {"gravity", torque(loaded.gravity)},
-            {"springs", torque(loaded.springs + loaded.given)},
-            {"net", torque(loaded.net)},
-            {"open", force(loaded.hand_to_open)},
-            {"close", force(loaded.hand_to_close)},
-            {"bare_open", force(bare.hand_to_open)},
-            {"bare_close", force(bare.hand_to_close)},
-            {"most_open", force(most_open)},
-            {"least_open", force(least_open)},
-            {"most_close", force(most_close)},
-            {"least_close", force(least_close)}};
+    return {.angle = round_to(loaded.angle, angle_decimals),
+            .gravity = torque(loaded.gravity),
+            .springs = torque(loaded.springs + loaded.given),
+            .net = torque(loaded.net),
+            .open = force(loaded.hand_to_open),
+            .close = force(loaded.hand_to_close),
+            .bare_open = force(bare.hand_to_open),
+            .bare_close = force(bare.hand_to_close),
+            .most_open = force(most_open),
+            .least_open = force(least_open),
+            .most_close = force(most_close),
+            .least_close = force(least_close)};
 }
 
 } // namespace
@@ -73,45 +73,37 @@ SwingSet swing_set(const Lift& lift, const std::vector<Scenario>& scenarios,
     return set;
 }
 
-Json lift_plan(const Lift& lift, const SwingSet& set, const HandLimits& limits) {
-    Json plan = {{"type", "lift"},
-                 {"start", round_to(lift.start, angle_decimals)},
-                 {"end", round_to(lift.end, angle_decimals)},
-                 {"handle",
-                  {{"along", round_to(lift.handle_along, place_decimals)},
-                   {"across", round_to(lift.handle_across, place_decimals)}}}};
-    plan["masses"] = Json::array();
+contract::LiftPlan lift_plan(const Lift& lift, const SwingSet& set, const HandLimits& limits) {
+    contract::LiftPlan plan;
+    plan.start = round_to(lift.start, angle_decimals);
+    plan.end = round_to(lift.end, angle_decimals);
+    plan.handle = {round_to(lift.handle_along, place_decimals),
+                   round_to(lift.handle_across, place_decimals)};
     for (const Mass& mass : lift.masses)
-        plan["masses"].push_back({{"name", mass.name},
-                                  {"load", load_name(mass.load)},
-                                  {"mass", round_to(mass.mass, mass_decimals)},
-                                  {"along", round_to(mass.along, place_decimals)},
-                                  {"across", round_to(mass.across, place_decimals)}});
-    plan["springs"] = Json::array();
+        plan.masses.push_back({.name = mass.name,
+                               .load = load_name(mass.load),
+                               .mass = round_to(mass.mass, mass_decimals),
+                               .along = round_to(mass.along, place_decimals),
+                               .across = round_to(mass.across, place_decimals)});
     for (const MountedSpring& mounted : lift.springs)
-        plan["springs"].push_back(
-            {{"model", mounted.spring.name},
-             {"count", mounted.count},
-             {"force", round_to(mounted.spring.force, force_decimals)},
-             {"mounting", mounted.mounting.name},
-             {"fixed", place(mounted.mounting.fixed)},
-             {"moving_along", round_to(mounted.mounting.moving_along, place_decimals)},
-             {"moving_across", round_to(mounted.mounting.moving_across, place_decimals)}});
-    plan["limits"] = {{"open", limits.open},
-                      {"close", limits.close},
-                      {"hold_back", limits.hold_back},
-                      {"end_hold", limits.end_hold}};
-    plan["curve"] = Json::array();
-    plan["side_view"] = Json::array();
+        plan.springs.push_back(
+            {.model = mounted.spring.name,
+             .count = mounted.count,
+             .force = round_to(mounted.spring.force, force_decimals),
+             .mounting = mounted.mounting.name,
+             .fixed = place(mounted.mounting.fixed),
+             .moving_along = round_to(mounted.mounting.moving_along, place_decimals),
+             .moving_across = round_to(mounted.mounting.moving_across, place_decimals)});
+    plan.limits = {limits.open, limits.close, limits.hold_back, limits.end_hold};
     const std::vector<SwingSample>& samples = set.swings[set.loaded].samples;
     for (std::size_t i = 0; i < samples.size(); i += every) {
-        plan["curve"].push_back(curve_point(set, i));
+        plan.curve.push_back(curve_point(set, i));
         const SideView view = side_view(lift, samples[i].angle);
-        plan["side_view"].push_back({{"angle", round_to(samples[i].angle, angle_decimals)},
-                                     {"handle", place(view.handle)},
-                                     {"masses", places(view.masses)},
-                                     {"fixed", places(view.fixed)},
-                                     {"moving", places(view.moving)}});
+        plan.side_view.push_back({.angle = round_to(samples[i].angle, angle_decimals),
+                                  .handle = place(view.handle),
+                                  .masses = places(view.masses),
+                                  .fixed = places(view.fixed),
+                                  .moving = places(view.moving)});
     }
     return plan;
 }

@@ -2,7 +2,7 @@
 // each.
 #pragma once
 
-#include "aumbry/json.hpp"
+#include "aumbry/contract.hpp"
 #include "hardware_kits/engine/lifts/lift.hpp"
 #include "hardware_kits/engine/lifts/lift_limits.hpp"
 
@@ -21,11 +21,9 @@ struct SwingSet {
 [[nodiscard]] SwingSet swing_set(const Lift& lift, const std::vector<Scenario>& scenarios,
                                  const HandLimits& limits);
 
-/// {"type": "lift", "start", "end", "handle", "masses", "springs", "limits", "curve": [{"angle",
-/// "gravity", "springs", "net", "open", "close", "bare_open", "bare_close", "most_open",
-/// "least_open", "most_close", "least_close"}], "side_view": [{"angle", "handle", "masses",
-/// "fixed", "moving"}]}: torque in N·m positive towards opening, force at the handle in N
-/// (negative: held back), places in mm from the hinge; most and least over the judged scenarios.
-[[nodiscard]] Json lift_plan(const Lift& lift, const SwingSet& set, const HandLimits& limits);
+/// Torque in N·m positive towards opening, force at the handle in N (negative: held back), places
+/// in mm from the hinge; most and least over the judged scenarios.
+[[nodiscard]] contract::LiftPlan lift_plan(const Lift& lift, const SwingSet& set,
+                                           const HandLimits& limits);
 
 } // namespace aumbry::hardware_kits

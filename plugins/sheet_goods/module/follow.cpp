@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
+#include <tuple>
 
 namespace aumbry::sheet_goods {
 
@@ -65,25 +67,29 @@ class Follower {
         double area = 0, parts = 0, kept_area = 0;
     };
 
-    static double area_of(const Json& rectangle) {
-        return rectangle["length"].get<double>() * rectangle["width"].get<double>() / 1e6;
+    /// m2
+    template <class Rectangle>
+    static double area_of(const Rectangle& rectangle) {
+        return rectangle.length * rectangle.width / 1e6;
     }
 
-    Figures figures_of(const Json& plans) {
+    static bool by_dealer(const contract::SheetCut& cut) {
+        return cut.by == contract::CutBy::dealer;
+    }
+
+    static Figures figures_of(const std::vector<contract::SheetPlan>& plans) {
         Figures f;
-        for (const Json& plan : plans) {
-            const auto copies = plan["copies"].get<std::int64_t>();
+        for (const contract::SheetPlan& plan : plans) {
+            const std::int64_t copies = plan.copies;
             const auto n = static_cast<double>(copies);
             f.sheets += copies;
-            if (plan["supplier"] == "") f.own += copies;
-            f.area += area_of(plan["sheet"]) * n;
-            for (const Json& part : plan["placements"]) f.parts += area_of(part) * n;
-            for (const Json& cut : plan["cuts"]) {
-                f.cuts += copies;
-                if (cut["by"] == "dealer") f.dealer += copies;
-            }
-            for (const Json& offcut : plan["offcuts"]) {
-                if (!flag(offcut, "keep")) continue;
+            if (plan.supplier.empty()) f.own += copies;
+            f.area += area_of(plan.sheet) * n;
+            for (const contract::Placement& part : plan.placements) f.parts += area_of(part) * n;
+            f.cuts += copies * static_cast<std::int64_t>(plan.cuts.size());
+            f.dealer += copies * std::count_if(plan.cuts.begin(), plan.cuts.end(), by_dealer);
+            for (const contract::Offcut& offcut : plan.offcuts) {
+                if (!offcut.keep) continue;
                 f.kept += copies;
                 f.kept_area += area_of(offcut) * n;
             }
@@ -92,10 +98,11 @@ class Follower {
     }
 
     void sheets(const std::string& group, const std::vector<Line>& lines, const Chosen& chosen) {
-        if (chosen.plans.empty()) return;
+        const std::vector<contract::SheetPlan>& plans = chosen.plans.sheets;
+        if (plans.empty()) return;
         const SheetMaterial material = read_material(*lines.front().material, request_.tables);
         const std::string name = material_text(material, shop_.unit);
-        const Figures f = figures_of(chosen.plans);
+        const Figures f = figures_of(plans);
         std::vector<std::string> ids;
         for (const contract::Share& share : chosen.shares) ids.push_back(share.line);
         const auto row = [&](const char* figure, const std::string& title, double value,
@@ -116,8 +123,7 @@ class Follower {
         if (material.density)
             heavy_sheets(group, chosen, ids, name,
                          *material.density * material.part_thickness() / 1000);
-        if (material.density)
-            add_mass(chosen.plans, *material.density * material.part_thickness() / 1000);
+        if (material.density) add_mass(plans, *material.density * material.part_thickness() / 1000);
     }
 
     void explain(const std::string& group, const std::vector<Line>& lines, const Chosen& chosen,
@@ -128,19 +134,19 @@ class Follower {
                 roles.push_back(line.material->id);
         }
         // Plans made apart (for faces that show) each have a bound of their own.
-        std::map<std::string, const Json*> bounds;
-        for (const Json& plan : chosen.plans) bounds.emplace(plan["bound"].dump(), &plan["bound"]);
+        std::set<std::tuple<std::int64_t, std::int64_t, bool, std::string>> bounds;
+        for (const contract::SheetPlan& plan : chosen.plans.sheets) {
+            if (plan.bound)
+                bounds.insert({plan.bound->sheets, plan.bound->lower_bound, plan.bound->proven,
+                               plan.bound->method});
+        }
         std::string said;
-        for (const auto& [text_of_bound, bound] : bounds) {
-            const auto used = (*bound)["sheets"].get<std::int64_t>();
-            const auto least = (*bound)["lower_bound"].get<std::int64_t>();
-            const bool proven = (*bound)["proven"].get<bool>();
+        for (const auto& [used, least, proven, method] : bounds)
             said += (said.empty() ? "" : "; ") + count_text(used, "sheet", "sheets") +
                     ", at least " + std::to_string(least) + " needed by " +
-                    text(*bound, "method", "area") +
+                    (method.empty() ? "area" : method) +
                     (proven ? ": proven, no plan from these formats is better"
                             : ": not proven, a better plan may exist");
-        }
         contract::Working working;
         working.ref = group + ".sheets";
         working.title = "Sheets of " + name;
@@ -171,13 +177,11 @@ class Follower {
         if (!shop_.heaviest_blank) return;
         std::int64_t heavy = 0;
         double heaviest = 0;
-        for (const Json& plan : chosen.plans) {
-            const double mass = area_of(plan["sheet"]) * mass_per_area;
-            const auto& cuts = plan["cuts"];
-            const bool divided = std::any_of(cuts.begin(), cuts.end(),
-                                             [](const Json& cut) { return cut["by"] == "dealer"; });
-            if (divided || plan["supplier"] == "" || mass <= *shop_.heaviest_blank) continue;
-            heavy += plan["copies"].get<std::int64_t>();
+        for (const contract::SheetPlan& plan : chosen.plans.sheets) {
+            const double mass = area_of(plan.sheet) * mass_per_area;
+            const bool divided = std::any_of(plan.cuts.begin(), plan.cuts.end(), by_dealer);
+            if (divided || plan.supplier.empty() || mass <= *shop_.heaviest_blank) continue;
+            heavy += plan.copies;
             heaviest = std::max(heaviest, mass);
         }
         if (heavy == 0) return;
@@ -200,12 +204,11 @@ class Follower {
         reply_.steps.push_back(std::move(step));
     }
 
-    void add_mass(const Json& plans, double mass_per_area) {
-        for (const Json& plan : plans) {
-            if (plan["supplier"] == "") continue;
-            const double mass =
-                area_of(plan["sheet"]) * plan["copies"].get<double>() * mass_per_area;
-            carried_[plan["supplier"].get<std::string>()] += mass;
+    void add_mass(const std::vector<contract::SheetPlan>& plans, double mass_per_area) {
+        for (const contract::SheetPlan& plan : plans) {
+            if (!plan.supplier.empty())
+                carried_[plan.supplier] +=
+                    area_of(plan.sheet) * static_cast<double>(plan.copies) * mass_per_area;
         }
     }
 

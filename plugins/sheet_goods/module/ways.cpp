@@ -1,6 +1,6 @@
 #include "sheet_goods/module/ways.hpp"
 
-#include "sheet_goods/module/plan_json.hpp"
+#include "sheet_goods/module/sheet_plans.hpp"
 #include "sheet_goods/module/text.hpp"
 
 #include "aumbry/rounding.hpp"
@@ -179,8 +179,8 @@ contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& 
         way.used += plan->plan.sheet_count;
         way.lower_bound += plan->plan.lower_bound_sheets;
         way.proven = way.proven && plan->plan.proven;
-        const Json json = plans_json(*plan, terms.shop);
-        for (const Json& entry : json) way.plans.push_back(entry);
+        for (contract::SheetPlan& sheet : sheet_plans(*plan, terms.shop))
+            way.plans.sheets.push_back(std::move(sheet));
     }
     // Two plans apart might have shared a sheet: only one plan of all parts bounds what any plan
     // needs.

@@ -180,12 +180,11 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
         double offcuts = 0;
         std::vector<std::string> lines;
         for (const contract::Share& share : chosen.shares) lines.push_back(share.line);
-        for (const Json& plan : chosen.plans)
-            offcuts += number(plan, "offcut", 0) *
-                       static_cast<double>(plan.value("copies", std::int64_t{1}));
+        for (const contract::BoardPlan& plan : chosen.plans.boards)
+            offcuts += plan.offcut.value_or(0) * static_cast<double>(plan.copies);
         std::int64_t boards = 0;
         for (const contract::Use& use : chosen.uses) boards += use.count;
-        if (boards > 0 && !chosen.plans.empty()) {
+        if (boards > 0 && !chosen.plans.boards.empty()) {
             reply.quantities.push_back({chosen.demand + ".boards", chosen.demand + ", boards",
                                         static_cast<double>(boards), "", lines});
             reply.quantities.push_back({chosen.demand + ".offcuts",

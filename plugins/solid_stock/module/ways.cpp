@@ -248,19 +248,14 @@ class Planner {
             counts[board.stock] += board.copies;
             const Board& of = *chosen[board.stock];
             bought += to_mm(of.length) * static_cast<double>(board.copies);
-            Json plan_json = board_json(of);
-            plan_json["copies"] = board.copies;
-            Json pieces = Json::array();
+            contract::BoardPlan told = plan_of(of, board.copies);
             for (const PlacedPiece& piece : board.pieces) {
                 const LinePart& part = *list[piece.part];
                 used += to_mm(part.length) * static_cast<double>(board.copies);
-                pieces.push_back({{"line", part.line->id},
-                                  {"position", round_to(to_mm(piece.position), 4)},
-                                  {"length", round_to(to_mm(part.length), 4)}});
+                told.pieces.push_back({part.line->id, mm(piece.position), mm(part.length)});
             }
-            plan_json["pieces"] = std::move(pieces);
-            plan_json["offcut"] = round_to(to_mm(board.offcut), 4);
-            way.plans.push_back(std::move(plan_json));
+            told.offcut = mm(board.offcut);
+            way.plans.boards.push_back(std::move(told));
         }
         add_uses(way, counts, chosen);
         way.used = made.used;
@@ -271,17 +266,20 @@ class Planner {
         plan.demand.ways.push_back(std::move(way));
     }
 
-    Json board_json(const Board& board) const {
-        Json json = {{"material", material_},
-                     {"supplier", board.offer->supplier},
-                     {"sku", board.offer->sku},
-                     {"offer", board.offer->id}};
-        json["board"] = {{"length", round_to(to_mm(board.length), 4)},
-                         {"width", round_to(to_mm(board.section->width), 4)},
-                         {"thickness", round_to(to_mm(board.section->thickness), 4)}};
-        json["kerf"] = round_to(to_mm(kerf_), 4);
-        json["end_trim"] = round_to(to_mm(bad_ends(*board.offer)), 4);
-        return json;
+    static double mm(GridLength length) { return round_to(to_mm(length), 4); }
+
+    /// The plan of a board before anything is cut from it.
+    contract::BoardPlan plan_of(const Board& board, std::int64_t copies) const {
+        contract::BoardPlan plan;
+        plan.material = material_;
+        plan.supplier = board.offer->supplier;
+        plan.sku = board.offer->sku;
+        plan.offer = board.offer->id;
+        plan.board = {mm(board.length), mm(board.section->width), mm(board.section->thickness)};
+        plan.kerf = mm(kerf_);
+        plan.end_trim = mm(bad_ends(*board.offer));
+        plan.copies = copies;
+        return plan;
     }
 
     static void add_uses(contract::Way& way, const std::map<std::size_t, std::int64_t>& counts,
@@ -346,24 +344,20 @@ class Planner {
             const auto copies = static_cast<double>(board.copies);
             bought +=
                 to_mm(of.length) * to_mm(of.section->width) * to_mm(of.section->thickness) * copies;
-            Json plan_json = board_json(of);
-            plan_json["copies"] = board.copies;
-            Json placements = Json::array();
+            contract::BoardPlan told = plan_of(of, board.copies);
             for (const auto& cut : board.sections) {
                 for (const RoughPiece& piece : cut.pieces) {
                     const LinePart& part = *list[piece.part];
                     used += to_mm(part.length) * to_mm(part.section.width) *
                             to_mm(part.section.thickness) * copies;
-                    placements.push_back({{"line", part.line->id},
-                                          {"x", round_to(to_mm(piece.x), 4)},
-                                          {"y", round_to(to_mm(piece.y), 4)},
-                                          {"length", round_to(to_mm(piece.length), 4)},
-                                          {"width", round_to(to_mm(piece.width), 4)},
-                                          {"rotated", false}});
+                    told.placements.push_back({.line = part.line->id,
+                                               .x = mm(piece.x),
+                                               .y = mm(piece.y),
+                                               .length = mm(piece.length),
+                                               .width = mm(piece.width)});
                 }
             }
-            plan_json["placements"] = std::move(placements);
-            way.plans.push_back(std::move(plan_json));
+            way.plans.boards.push_back(std::move(told));
         }
         add_uses(way, counts, chosen);
         way.used = made.used;

@@ -8,6 +8,8 @@
 #pragma once
 
 #include "aumbry/contract/describe.hpp"
+#include "aumbry/contract/lift_plan.hpp"
+#include "aumbry/contract/plans.hpp"
 #include "aumbry/contract/reply.hpp"
 #include "aumbry/contract/request.hpp"
 

@@ -32,10 +32,10 @@ struct Estimate {
     std::vector<EstimateQuantity> quantities;
     std::vector<EstimatePurchase> purchases;
     std::vector<EstimateOrder> orders;
-    Json cutting_plans = Json::array();
-    Json board_plans = Json::array();
-    Json further_plans =
-        Json::array(); ///< of other types, as their modules give them: the swing of a lift
+    std::vector<contract::SheetPlan> cutting_plans;
+    std::vector<contract::BoardPlan> board_plans;
+    std::vector<contract::LiftPlan> lift_plans; ///< the document has them among `further_plans`
+    std::vector<Json> further_plans; ///< objects of other types, as their modules give them
     std::vector<EstimateBound> bounds;
     EstimateSchedule schedule;
     bool labour_stated = false;   ///< a rate of work is stated, so that labour is in the total

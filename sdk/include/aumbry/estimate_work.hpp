@@ -25,6 +25,7 @@ struct EstimateBound {
 struct EstimateTask {
     std::string id;
     std::string title;
+    contract::Phase phase = contract::Phase::assemble; ///< not part of the document
     std::vector<std::string> pieces;
     std::string worker;
     double minutes = 0;

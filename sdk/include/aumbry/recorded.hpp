@@ -58,7 +58,8 @@ struct Worked {
     bool done = false; ///< nothing of the step is left
 };
 
-/// Reads an entry of `as_bought`; the demand is its key. @throws FaultError.
+/// Reads an entry of `as_bought`; the demand is its key. @throws FaultError, placed within the
+/// entry.
 [[nodiscard]] BoughtPlan read_bought_plan(const Json& entry);
 /// Writes one.
 [[nodiscard]] Json bought_plan_json(const std::vector<contract::Share>& shares,

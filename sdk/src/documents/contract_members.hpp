@@ -212,6 +212,19 @@ AUMBRY_RECORD(DealerCuts, "dealer_cuts") {
     visit.must("supplier", self.supplier);
     visit.must("cuts", self.cuts);
 }
+// Plans are written, read and described in contract_plans.cpp: they are many records, and no other
+// source needs to compile them.
+#define AUMBRY_PLAN(type)                                                                          \
+    void write_form(Json& out, const type& plan);                                                  \
+    void read_form(const Json& in, type& out, const std::string& pointer,                          \
+                   document::ReadFaults& faults);                                                  \
+    [[nodiscard]] Json schema_form(document::SchemaWriter& writer, const type*)
+AUMBRY_PLAN(SheetPlan);
+AUMBRY_PLAN(BoardPlan);
+AUMBRY_PLAN(LiftPlan);
+AUMBRY_PLAN(Plans);
+#undef AUMBRY_PLAN
+
 AUMBRY_RECORD(Way, "way") {
     visit.must("id", self.id);
     visit.may("title", self.title);

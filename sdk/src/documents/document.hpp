@@ -2,9 +2,10 @@
 //
 // A record type R takes part by an overload found by argument-dependent lookup:
 //     template <class Visitor, RecordOf<R> Self> void members(Visitor& visit, Self& self)
-// which calls `visit.must("key", self.member)` or `visit.may("key", self.member)` for every member
-// in order. An enum takes part by `constexpr std::span<const std::string_view> names_of(E)`, names
-// in order of the enumerators.
+// which calls `visit.must("key", self.member)`, `visit.may("key", self.member)` or, for what is
+// written only when it is true, `visit.flag("key", self.member)` for every member in order. An enum
+// takes part by `constexpr std::span<const std::string_view> names_of(E)`, names in order of the
+// enumerators. A type with a form of its own brings `write_form`, `read_form` and `schema_form`.
 #pragma once
 
 #include "aumbry/date.hpp"
@@ -63,6 +64,18 @@ template <TextValue T>
         return value.str();
 }
 
+struct ReadFaults;
+class SchemaWriter;
+
+/// A type whose document no list of members describes.
+template <class T>
+concept OwnForm = requires(Json& out, const T& value, T& into, const std::string& pointer,
+                           ReadFaults& faults, SchemaWriter& writer) {
+    write_form(out, value);
+    read_form(out, into, pointer, faults);
+    { schema_form(writer, &value) } -> std::same_as<Json>;
+};
+
 // ---------------------------------------------------------------- writing
 
 template <class T>
@@ -95,10 +108,19 @@ class Writer {
     void may(const char* key, const T& value) {
         if (!says_nothing(value)) must(key, value);
     }
+    void flag(const char* key, bool value) {
+        if (value) must(key, value);
+    }
 
   private:
     Json& out_;
 };
+
+template <class T>
+void write_record(Json& out, const T& value) {
+    Writer writer(out);
+    members(writer, value);
+}
 
 template <class T>
 void write(Json& out, const T& value) {
@@ -123,9 +145,10 @@ void write(Json& out, const T& value) {
             object.emplace_back(key, Json());
             write(object.back().second, item);
         }
+    } else if constexpr (OwnForm<T>) {
+        write_form(out, value);
     } else {
-        Writer writer(out);
-        members(writer, value);
+        write_record(out, value);
     }
 }
 
@@ -149,6 +172,12 @@ struct ReadFaults {
                         std::move(wrong),
                         std::move(right)});
     }
+    /// Adds the fault that `in` is not `what` unless it `fits`.
+    bool expect(bool fits, const Json& in, const std::string& pointer, const char* what) {
+        if (!fits)
+            add("wrong-type", pointer, "found " + in_words(in), std::string("write ") + what);
+        return fits;
+    }
 };
 
 template <class T>
@@ -171,6 +200,7 @@ class Reader {
         read(*found, value, pointer_to(pointer_, key), faults_);
         return true;
     }
+    void flag(const char* key, bool& value) { (void)may(key, value); }
 
   private:
     const Json& in_;
@@ -179,12 +209,16 @@ class Reader {
 };
 
 template <class T>
+void read_record(const Json& in, T& out, const std::string& pointer, ReadFaults& faults) {
+    if (!faults.expect(in.is_object(), in, pointer, "an object")) return;
+    Reader reader(in, pointer, faults);
+    members(reader, out);
+}
+
+template <class T>
 void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults) {
     const auto expect = [&](bool fits, const char* what) {
-        if (!fits)
-            faults.add("wrong-type", pointer, "found " + in_words(in),
-                       std::string("write ") + what);
-        return fits;
+        return faults.expect(fits, in, pointer, what);
     };
     if constexpr (std::same_as<T, Json>) {
         out = in;
@@ -194,10 +228,15 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
         if (expect(in.is_boolean(), "true or false")) out = in.template get<bool>();
     } else if constexpr (std::integral<T>) {
         if (!expect(in.is_number_integer(), "a whole number")) return;
-        if (in.is_number_unsigned() &&
-            in.template get<std::uint64_t>() >
-                static_cast<std::uint64_t>(std::numeric_limits<T>::max())) {
-            faults.add("too-large", pointer, "the number " + in.dump() + " is too large");
+        const bool large = in.is_number_unsigned() &&
+                           in.template get<std::uint64_t>() >
+                               static_cast<std::uint64_t>(std::numeric_limits<T>::max());
+        const bool small = !in.is_number_unsigned() &&
+                           in.template get<std::int64_t>() <
+                               static_cast<std::int64_t>(std::numeric_limits<T>::min());
+        if (large || small) {
+            faults.add("too-large", pointer,
+                       "the number " + in.dump() + " is too " + (large ? "large" : "small"));
             return;
         }
         out = in.template get<T>();
@@ -248,10 +287,10 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
         out.clear();
         for (const auto& [key, item] : in.items())
             read(item, out[key], pointer_to(pointer, key), faults);
+    } else if constexpr (OwnForm<T>) {
+        read_form(in, out, pointer, faults);
     } else {
-        if (!expect(in.is_object(), "an object")) return;
-        Reader reader(in, pointer, faults);
-        members(reader, out);
+        read_record(in, out, pointer, faults);
     }
 }
 
@@ -303,21 +342,28 @@ class SchemaWriter {
         else if constexpr (IsMap<T>::value)
             return {{"type", "object"},
                     {"additionalProperties", schema_of<typename T::mapped_type>()}};
-        else {
-            const std::string name = std::string(record_name(static_cast<const T*>(nullptr)));
-            if (!definitions_.contains(name)) {
-                definitions_[name] =
-                    Json::object(); // stands in while a record that contains itself is written
-                Json properties = Json::object(), required = Json::array();
-                Visitor visitor{*this, properties, required};
-                T self{};
-                members(visitor, self);
-                Json record = {{"type", "object"}, {"properties", properties}};
-                if (!required.empty()) record["required"] = required;
-                definitions_[name] = record;
-            }
-            return {{"$ref", "#/definitions/" + name}};
+        else if constexpr (OwnForm<T>)
+            return schema_form(*this, static_cast<const T*>(nullptr));
+        else
+            return record_schema<T>();
+    }
+
+    /// A reference to a record's entry, which is written when it is first asked for.
+    template <class T>
+    [[nodiscard]] Json record_schema() {
+        const std::string name = std::string(record_name(static_cast<const T*>(nullptr)));
+        if (!definitions_.contains(name)) {
+            definitions_[name] =
+                Json::object(); // stands in while a record that contains itself is written
+            Json properties = Json::object(), required = Json::array();
+            Visitor visitor{*this, properties, required};
+            T self{};
+            members(visitor, self);
+            Json record = {{"type", "object"}, {"properties", properties}};
+            if (!required.empty()) record["required"] = required;
+            definitions_[name] = record;
         }
+        return {{"$ref", "#/definitions/" + name}};
     }
 
   private:
@@ -335,6 +381,7 @@ class SchemaWriter {
         void may(const char* key, T&) {
             properties[key] = writer.schema_of<T>();
         }
+        void flag(const char* key, bool& value) { may(key, value); }
     };
 
     Json definitions_ = Json::object();

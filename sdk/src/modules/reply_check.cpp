@@ -1,5 +1,7 @@
 #include "modules/reply_check.hpp"
 
+#include "modules/plan_check.hpp"
+
 #include "aumbry/plugin_host.hpp"
 
 #include <algorithm>
@@ -156,6 +158,10 @@ void check_reply(const Description& module, const contract::TakeOffRequest& requ
     check.findings(reply.findings);
     check.quantities(reply.quantities);
     check.steps(reply.steps);
+    for (const contract::Demand& demand : reply.demands) {
+        if (const std::string wrong = fault_of_plans(demand, request); !wrong.empty())
+            check.refuse(wrong);
+    }
 }
 
 void check_reply(const Description& module, const contract::FollowRequest& request,

@@ -8,6 +8,7 @@
 #include "aumbry/line_access.hpp"
 
 #include <algorithm>
+#include <set>
 
 namespace aumbry {
 
@@ -44,44 +45,16 @@ std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& ord
     return needed;
 }
 
-[[noreturn]] void bad_plan(const std::string& wrong) {
-    fail("bad-plan", {}, "a cutting plan " + wrong,
-         "cutting plans follow the estimate's schema; one under \"as_bought\" that was changed by "
-         "hand is better taken out");
-}
-
-const Json& list_of(const Json& object, const char* key) {
-    static const Json nothing = Json::array();
-    const auto found = object.find(key);
-    return found != object.end() && found->is_array() ? *found : nothing;
-}
-
-double number_of(const Json& object, const char* key) {
-    const auto found = object.find(key);
-    if (found == object.end() || !found->is_number())
-        bad_plan(std::string("has no number '") + key + "'");
-    return found->get<double>();
-}
-
-std::size_t index_of(const Json& cut, const char* key, const Json& blanks) {
-    const double index = number_of(cut, key);
-    if (!(index >= 0 && index < static_cast<double>(blanks.size())))
-        bad_plan(std::string("has a cut whose ") + key + " is no blank of it");
-    return static_cast<std::size_t>(index);
-}
-
 /// The plans of sheets that are still to be ordered: what is ordered already was cut by then.
-std::vector<Json> plans_to_order(const Estimate& estimate) {
-    std::vector<Json> plans;
-    for (const Json& plan : estimate.cutting_plans) {
-        const std::string offer = text(plan, "offer");
-        const std::string demand = text(plan, "demand");
+std::vector<contract::SheetPlan> plans_to_order(const Estimate& estimate) {
+    std::vector<contract::SheetPlan> plans;
+    for (const contract::SheetPlan& plan : estimate.cutting_plans) {
         const bool planned =
             std::any_of(estimate.purchases.begin(), estimate.purchases.end(),
                         [&](const EstimatePurchase& each) {
-                            return each.offer == offer && each.state == Progress::planned &&
-                                   std::find(each.demands.begin(), each.demands.end(), demand) !=
-                                       each.demands.end();
+                            return each.offer == plan.offer && each.state == Progress::planned &&
+                                   std::find(each.demands.begin(), each.demands.end(),
+                                             plan.demand) != each.demands.end();
                         });
         if (planned) plans.push_back(plan);
     }
@@ -91,53 +64,46 @@ std::vector<Json> plans_to_order(const Estimate& estimate) {
 } // namespace
 
 std::vector<SupplierSheet>
-sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
+sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan>& plans,
               const std::function<std::string(const std::string&)>& name) {
     std::vector<SupplierSheet> sheets;
-    for (const Json& plan : plans) {
-        if (text(plan, "supplier") != supplier) continue;
+    for (const contract::SheetPlan& plan : plans) {
+        if (plan.supplier != supplier) continue;
         SupplierSheet sheet;
-        sheet.sku = text(plan, "sku");
-        sheet.clean_up = number(plan, "clean_up", 0);
-        sheet.copies = static_cast<std::int64_t>(number(plan, "copies", 1));
-        const Json& blanks = list_of(plan, "blanks");
-        std::vector<bool> handed_over(blanks.size(), false);
-        if (!handed_over.empty()) handed_over[0] = true;
-        for (const Json& cut : list_of(plan, "cuts")) {
-            if (text(cut, "by") != "dealer") continue;
-            const std::size_t index = index_of(cut, "blank", blanks);
-            const Json& blank = blanks[index];
+        const auto blank_at = [&](int index) -> const contract::Blank& {
+            return plan.blanks.at(static_cast<std::size_t>(index));
+        };
+        std::set<int> handed_over{0};
+        for (const contract::SheetCut& cut : plan.cuts) {
+            if (cut.by != contract::CutBy::dealer) continue;
+            const contract::Blank& blank = blank_at(cut.blank);
             SupplierCut made;
             made.number = static_cast<int>(sheet.cuts.size()) + 1;
             // A cut that leaves pieces shorter than before runs across the sheet.
-            made.across = text(cut, "direction") == "length";
-            made.at = number_of(cut, "position");
-            made.length = number_of(blank, "length");
-            made.width = number_of(blank, "width");
-            const double x = number_of(blank, "x");
-            const double y = number_of(blank, "y");
-            const double room = (made.across ? made.length : made.width) - made.at;
-            const double middle = made.at + std::min(number(plan, "kerf", 0), room) / 2;
-            made.x1 = made.across ? x + middle : x;
-            made.x2 = made.across ? made.x1 : x + made.length;
-            made.y1 = made.across ? y : y + middle;
-            made.y2 = made.across ? y + made.width : made.y1;
+            made.across = cut.direction == contract::CutDirection::length;
+            made.at = cut.position;
+            made.length = blank.length;
+            made.width = blank.width;
+            const double room = (made.across ? blank.length : blank.width) - cut.position;
+            const double middle = cut.position + std::min(plan.kerf, room) / 2;
+            made.x1 = made.across ? blank.x + middle : blank.x;
+            made.x2 = made.across ? made.x1 : blank.x + blank.length;
+            made.y1 = made.across ? blank.y : blank.y + middle;
+            made.y2 = made.across ? blank.y + blank.width : made.y1;
             sheet.cuts.push_back(made);
-            handed_over[index] = false;
-            handed_over[index_of(cut, "first", blanks)] = true;
-            handed_over[index_of(cut, "second", blanks)] = true;
+            handed_over.erase(cut.blank);
+            handed_over.insert(cut.first);
+            if (cut.second) handed_over.insert(*cut.second);
         }
         if (sheet.cuts.empty()) continue;
-        const auto size = plan.find("sheet");
-        if (size == plan.end() || !size->is_object()) bad_plan("has no 'sheet'");
-        sheet.length = number_of(*size, "length");
-        sheet.width = number_of(*size, "width");
-        sheet.description = name(text(plan, "offer"));
-        for (std::size_t i = 0; i < handed_over.size(); ++i) {
-            if (handed_over[i])
-                sheet.blanks.emplace_back(number_of(blanks[i], "length"),
-                                          number_of(blanks[i], "width"));
-        }
+        sheet.sku = plan.sku;
+        sheet.description = name(plan.offer);
+        sheet.length = plan.sheet.length;
+        sheet.width = plan.sheet.width;
+        sheet.clean_up = plan.clean_up;
+        sheet.copies = plan.copies;
+        for (const int index : handed_over)
+            sheet.blanks.emplace_back(blank_at(index).length, blank_at(index).width);
         sheets.push_back(std::move(sheet));
     }
     return sheets;
@@ -175,7 +141,7 @@ void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, con
 }
 
 std::vector<Order> orders_of(const Estimate& estimate) {
-    const std::vector<Json> plans = plans_to_order(estimate);
+    const std::vector<contract::SheetPlan> plans = plans_to_order(estimate);
     std::vector<Order> orders;
     for (const EstimateOrder& bought : estimate.orders) {
         Order order;

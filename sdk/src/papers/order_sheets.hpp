@@ -11,7 +11,7 @@ namespace aumbry {
 
 /// The sheets that a supplier cuts, from cutting plans; `name` says what an offer is.
 [[nodiscard]] std::vector<SupplierSheet>
-sheets_cut_by(const std::string& supplier, const std::vector<Json>& plans,
+sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan>& plans,
               const std::function<std::string(const std::string&)>& name);
 
 /// Adds a purchase to an order; `lines` says what it is for.

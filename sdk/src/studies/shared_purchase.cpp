@@ -170,20 +170,19 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
             add_position(made, purchase, for_whom(purchase, buyers));
         }
         // Plans stay each project's own: those of the ways chosen.
-        std::vector<Json> plans;
+        std::vector<contract::SheetPlan> plans;
         for (const Choice& choice : bought.choices) {
             const auto demand = std::find_if(
                 problem.demands.begin(), problem.demands.end(),
                 [&](const contract::Demand& each) { return each.id == choice.demand; });
-            if (demand == problem.demands.end() || demand->plan_type != "sheet") continue;
+            if (demand == problem.demands.end()) continue;
             for (const contract::Way& way : demand->ways) {
                 if (way.id != choice.way) continue;
-                for (const Json& plan : way.plans) {
+                for (const contract::SheetPlan& plan : way.plans.sheets) {
                     // Sheets that are ordered already go by the name of what is bought.
-                    if (std::any_of(way.uses.begin(), way.uses.end(),
-                                    [&](const contract::Use& use) {
-                                        return use.offer == text(plan, "offer");
-                                    }))
+                    if (std::any_of(
+                            way.uses.begin(), way.uses.end(),
+                            [&](const contract::Use& use) { return use.offer == plan.offer; }))
                         plans.push_back(plan);
                 }
             }

@@ -43,7 +43,7 @@ Figure number_figure(std::string name, std::string title, double value, const do
 
 std::int64_t sheets_of(const Estimate& estimate) {
     std::int64_t sheets = 0;
-    for (const Json& plan : estimate.cutting_plans) sheets += plan.value("copies", std::int64_t{1});
+    for (const contract::SheetPlan& plan : estimate.cutting_plans) sheets += plan.copies;
     return sheets;
 }
 
@@ -52,12 +52,11 @@ std::int64_t sheets_of(const Estimate& estimate) {
 double yield_of(const Estimate& estimate) {
     double parts = 0;
     double sheets = 0;
-    for (const Json& plan : estimate.cutting_plans) {
-        const double copies = plan.at("copies").get<double>();
-        const Json& sheet = plan.at("sheet");
-        sheets += copies * sheet.at("length").get<double>() * sheet.at("width").get<double>();
-        for (const Json& part : plan.at("placements"))
-            parts += copies * part.at("length").get<double>() * part.at("width").get<double>();
+    for (const contract::SheetPlan& plan : estimate.cutting_plans) {
+        const auto copies = static_cast<double>(plan.copies);
+        sheets += copies * plan.sheet.length * plan.sheet.width;
+        for (const contract::Placement& part : plan.placements)
+            parts += copies * part.length * part.width;
     }
     return sheets > 0 ? round_to(parts / sheets * 100, 1) : 0;
 }

@@ -70,7 +70,7 @@ const contract::Demand* demand(const TakeOffReply& reply, const std::string& id)
 
 Json plan_of(const TakeOffReply& reply) {
     const contract::Demand* swing = demand(reply, "bed_lift.swing");
-    return swing == nullptr ? Json() : swing->ways.at(0).plans.at(0);
+    return swing == nullptr ? Json() : contract::to_json(swing->ways.at(0).plans.lifts.at(0));
 }
 
 TEST(LiftLine, SumsWhatMovesWithItsCommonCentre) {

@@ -98,13 +98,11 @@ TEST(SheetFollow, ASheetTooHeavyForOneIsDividedByTwo) {
     const auto taken = take_off(asked);
     EXPECT_FALSE(has_finding(SheetGoods().follow(chosen(asked, taken), Host(&quiet)).findings,
                              "sheet-heavy"));
-    for (const Json& plan : sheets_of(taken).ways.at(0).plans) {
-        for (const Json& cut : plan["cuts"]) {
-            const Json& blank = plan["blanks"][cut["blank"].get<std::size_t>()];
-            if (cut["by"] == "workshop") {
-                EXPECT_LE(blank["length"].get<double>() * blank["width"].get<double>() / 1e6 *
-                              0.018 * 680,
-                          30);
+    for (const contract::SheetPlan& plan : sheets_of(taken).ways.at(0).plans.sheets) {
+        for (const contract::SheetCut& cut : plan.cuts) {
+            const contract::Blank& blank = plan.blanks.at(static_cast<std::size_t>(cut.blank));
+            if (cut.by == contract::CutBy::workshop) {
+                EXPECT_LE(blank.length * blank.width / 1e6 * 0.018 * 680, 30);
             }
         }
     }

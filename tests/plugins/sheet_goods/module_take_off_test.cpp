@@ -1,5 +1,5 @@
 #include "module_requests.hpp"
-#include "plan_json_check.hpp"
+#include "sheet_plan_check.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -116,7 +116,7 @@ TEST(SheetWays, WhatLiesInTheWorkshopIsUsedFirst) {
         request({panel("side", 1200, 600)}, {offcut, sheet("north", "A", 2500, 1250, "110.00")}));
     ASSERT_FALSE(sheets_of(reply).ways.empty());
     EXPECT_EQ(sheets_of(reply).ways[0].uses.at(0).offer, "owned/offcut_3");
-    EXPECT_EQ(sheets_of(reply).ways[0].plans[0]["supplier"], "");
+    EXPECT_EQ(sheets_of(reply).ways[0].plans.sheets.at(0).supplier, "");
 }
 
 TEST(SheetWays, AMixedOneSavesWhenASmallSheetFinishesTheJob) {
@@ -250,8 +250,8 @@ TEST(SheetMatch, PartsOfAGroupLieSideBySideInOrder) {
     const contract::Way& way = sheets_of(reply).ways.at(0);
     EXPECT_THAT(faults_of_plans(way, lines, counts_of(lines)), IsEmpty());
     std::map<std::string, Json> placed;
-    for (const Json& part : way.plans[0]["placements"])
-        placed[part["line"].get<std::string>()] = part;
+    const Json plan = plans_of(way).at(0);
+    for (const Json& part : plan["placements"]) placed[part["line"].get<std::string>()] = part;
     // Grain along the sheet's length and across the fronts: they follow one another along the
     // sheet.
     EXPECT_TRUE(placed["top"]["rotated"].get<bool>());
@@ -271,7 +271,8 @@ TEST(SheetMatch, LinesOfEqualCountMakeAsManyGroups) {
     // Each top has a low right after it along the length, in the same row.
     std::vector<Json> tops;
     std::vector<Json> lows;
-    for (const Json& part : way.plans[0]["placements"])
+    const Json plan = plans_of(way).at(0);
+    for (const Json& part : plan["placements"])
         (part["line"] == "top" ? tops : lows).push_back(part);
     ASSERT_EQ(tops.size(), 2U);
     for (const Json& top : tops) {
@@ -357,7 +358,7 @@ TEST(SheetDealer, CutsUntilEveryBlankLiesInTheVehicle) {
     const contract::Way& way = sheets_of(reply).ways.at(0);
     EXPECT_THAT(faults_of_plans(way, lines, counts_of(lines), {1900, 1050}), IsEmpty());
     std::int64_t cuts = 0;
-    for (const Json& plan : way.plans) {
+    for (const Json& plan : plans_of(way)) {
         EXPECT_EQ(plan["kerf"], 5.0); // his kerf and his inaccuracy
         cuts += plan["copies"].get<std::int64_t>() *
                 std::count_if(plan["cuts"].begin(), plan["cuts"].end(),
@@ -411,7 +412,7 @@ TEST(SheetDealer, MakesTheCutsThatAreTooLongForTheWorkshop) {
     asked.settings.workshop["longest_rip"] = 1300.0;
     asked.cutting = {cutter("north")};
     const auto reply = take_off(asked);
-    for (const Json& plan : sheets_of(reply).ways.at(0).plans) {
+    for (const Json& plan : plans_of(sheets_of(reply).ways.at(0))) {
         for (const Json& cut : plan["cuts"]) {
             const Json& blank = plan["blanks"][cut["blank"].get<std::size_t>()];
             const double long_way = cut["direction"] == "length" ? blank["width"] : blank["length"];

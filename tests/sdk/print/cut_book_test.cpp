@@ -34,47 +34,30 @@ Estimate small_job() {
     estimate.priced_on = parse_date("2027-02-01");
     estimate.lines = {line("side", "Side", 600, 480, 1), line("shelf", "Shelf", 376, 238, 2)};
     const auto place = [](const char* name, double x, double y, double length, double width) {
-        return Json{{"line", name},     {"x", x},         {"y", y},
-                    {"length", length}, {"width", width}, {"rotated", false}};
+        return contract::Placement{.line = name, .x = x, .y = y, .length = length, .width = width};
     };
-    const auto blank = [](double x, double y, double length, double width) {
-        return Json{{"x", x}, {"y", y}, {"length", length}, {"width", width}};
+    contract::SheetPlan plan;
+    plan.material = "carcase";
+    plan.supplier = "yard";
+    plan.sku = "P18";
+    plan.offer = "yard/P18";
+    plan.demand = "sheet_goods/carcase";
+    plan.sheet = {1000, 500};
+    plan.grain = contract::SheetGrain::length;
+    plan.clean_up = 10;
+    plan.kerf = 4;
+    plan.placements = {place("side", 10, 10, 600, 480), place("shelf", 614, 10, 376, 238),
+                       place("shelf", 614, 252, 376, 238)};
+    plan.cuts = {
+        {0, contract::CutDirection::length, 600, contract::CutBy::dealer, 1, 2},
+        {2, contract::CutDirection::width, 238, contract::CutBy::workshop, 3, 4},
     };
-    Json side = blank(10, 10, 600, 480);
-    side["line"] = "side";
-    Json first = blank(614, 10, 376, 238);
-    first["line"] = "shelf";
-    Json second = blank(614, 252, 376, 238);
-    second["line"] = "shelf";
-    estimate.cutting_plans = Json::array(
-        {{{"material", "carcase"},
-          {"supplier", "yard"},
-          {"sku", "P18"},
-          {"offer", "yard/P18"},
-          {"demand", "sheet_goods/carcase"},
-          {"sheet", {{"length", 1000.0}, {"width", 500.0}}},
-          {"grain", "length"},
-          {"clean_up", 10.0},
-          {"kerf", 4.0},
-          {"copies", 1},
-          {"placements",
-           Json::array({place("side", 10, 10, 600, 480), place("shelf", 614, 10, 376, 238),
-                        place("shelf", 614, 252, 376, 238)})},
-          {"cuts", Json::array({{{"blank", 0},
-                                 {"direction", "length"},
-                                 {"position", 600.0},
-                                 {"by", "dealer"},
-                                 {"first", 1},
-                                 {"second", 2}},
-                                {{"blank", 2},
-                                 {"direction", "width"},
-                                 {"position", 238.0},
-                                 {"by", "workshop"},
-                                 {"first", 3},
-                                 {"second", 4}}})},
-          {"blanks",
-           Json::array({blank(10, 10, 980, 480), side, blank(614, 10, 376, 480), first, second})},
-          {"offcuts", Json::array()}}});
+    plan.blanks = {{10, 10, 980, 480},
+                   {10, 10, 600, 480, "side"},
+                   {614, 10, 376, 480},
+                   {614, 10, 376, 238, "shelf"},
+                   {614, 252, 376, 238, "shelf"}};
+    estimate.cutting_plans = {plan};
     estimate.bounds = {
         {"sheet_goods/carcase", "sheet_goods", "18 mm birch", 1, 1, true, 0.93, 0.03}};
     return estimate;
@@ -110,7 +93,7 @@ TEST(CutBook, YieldIsAreaOfPartsOverAreaOfTheSheet) {
 }
 
 TEST(CutBook, CutsRunThroughTheMiddleOfTheKerfFromEdgeToEdgeOfTheirPiece) {
-    const SheetPlan sheet = cut_book(small_job()).sheets.at(0);
+    const SheetPage sheet = cut_book(small_job()).sheets.at(0);
     ASSERT_EQ(sheet.cuts.size(), 2U);
     const PlannedCut& across = sheet.cuts[0];
     EXPECT_TRUE(across.dealer);
@@ -130,7 +113,7 @@ TEST(CutBook, CutsRunThroughTheMiddleOfTheKerfFromEdgeToEdgeOfTheirPiece) {
 
 TEST(CutBook, APlanThatNamesNoLineIsRefusedWithASentence) {
     Estimate estimate = small_job();
-    estimate.cutting_plans[0]["placements"][0]["line"] = "door";
+    estimate.cutting_plans[0].placements[0].line = "door";
     try {
         (void)cut_book(estimate);
         FAIL() << "expected a fault";
@@ -196,16 +179,15 @@ void expect_on_paper(const std::vector<Page>& pages) {
 TEST(CutPages, NothingStandsOutsideThePaperHoweverLongNamesAndListsAre) {
     Estimate estimate = small_job();
     estimate.lines[0].title = std::string(300, 'W') + " and " + std::string(200, 'm');
-    Json& plan = estimate.cutting_plans[0];
     // 200 copies of a narrow part: numbers alone find room.
-    plan["placements"] = Json::array();
+    std::vector<contract::Placement>& placements = estimate.cutting_plans[0].placements;
+    placements.clear();
     for (int i = 0; i < 200; ++i)
-        plan["placements"].push_back({{"line", i % 2 == 0 ? "side" : "shelf"},
-                                      {"x", 10.0 + 4.8 * i},
-                                      {"y", 10.0},
-                                      {"length", 3.0},
-                                      {"width", 480.0},
-                                      {"rotated", false}});
+        placements.push_back({.line = i % 2 == 0 ? "side" : "shelf",
+                              .x = 10.0 + 4.8 * i,
+                              .y = 10.0,
+                              .length = 3.0,
+                              .width = 480.0});
     const CutBook book = cut_book(estimate);
     expect_on_paper(cut_pages(book));
     expect_on_paper(label_pages(book));
@@ -215,7 +197,7 @@ TEST(CutPages, NothingStandsOutsideThePaperHoweverLongNamesAndListsAre) {
 TEST(CutPages, AJobWithoutPartsStillHasPages) {
     Estimate estimate = small_job();
     estimate.lines.clear();
-    estimate.cutting_plans = Json::array();
+    estimate.cutting_plans.clear();
     const CutBook book = cut_book(estimate);
     EXPECT_EQ(cut_pages(book).size(), 1U);
     EXPECT_EQ(label_pages(book).size(), 1U);

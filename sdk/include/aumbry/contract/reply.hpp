@@ -2,6 +2,7 @@
 // findings and workings.
 #pragma once
 
+#include "aumbry/contract/plans.hpp"
 #include "aumbry/json.hpp"
 
 #include <cstdint>
@@ -117,7 +118,7 @@ struct Way {
     std::int64_t used = 0;        ///< sheets or boards used
     std::int64_t lower_bound = 0; ///< no plan with these formats needs fewer
     bool proven = false;          ///< used equals the bound, or search was complete
-    Json plans = Json::array();   ///< cutting plans as in the estimate document
+    Plans plans = {};             ///< how what is bought is cut
 };
 
 /// The share of a demand that a line causes; weights of any unit.
@@ -133,7 +134,7 @@ struct Demand {
     std::vector<Share> shares = {}; ///< the lines that it serves
     std::optional<Amount> amount = {};
     std::vector<Way> ways = {};
-    std::string plan_type = {}; ///< "sheet" or "board" when ways carry cutting plans
+    std::string plan_type = {}; ///< "sheet", "board", "lift" or another: of the plans of its ways
     /// Measured size decides parts: should be in hand before those are cut.
     bool decides_sizes = false;
     bool returnable = true;

@@ -2,6 +2,7 @@
 // bear on them, and what the core chose.
 #pragma once
 
+#include "aumbry/contract/plans.hpp"
 #include "aumbry/contract/reply.hpp"
 #include "aumbry/json.hpp"
 
@@ -104,7 +105,7 @@ struct Chosen {
     std::vector<Use> uses = {};
     double content = 0; ///< of an amount: what all uses together hold, in the amount's unit
     std::vector<Share> shares = {};
-    Json plans = Json::array();
+    Plans plans = {};
 };
 
 struct FollowRequest {

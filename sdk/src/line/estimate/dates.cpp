@@ -11,6 +11,7 @@ EstimateTask task_of(const NetworkStep& step, const ScheduledTask& dates, const 
     EstimateTask made;
     made.id = step.id;
     made.title = step.title;
+    made.phase = step.phase;
     made.pieces = step.pieces;
     for (const std::string& who : step.who) made.worker += (made.worker.empty() ? "" : ", ") + who;
     made.minutes = step.minutes;

@@ -215,7 +215,8 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("orders", self.orders);
     visit.must("cutting_plans", self.cutting_plans);
     visit.must("board_plans", self.board_plans);
-    visit.must("further_plans", self.further_plans);
+    contract::Plans further{.lifts = self.lift_plans, .others = self.further_plans};
+    visit.must("further_plans", further);
     visit.must("bounds", self.bounds);
     visit.must("leftovers", self.leftovers);
     visit.must("schedule", self.schedule);

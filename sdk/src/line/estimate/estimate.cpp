@@ -167,6 +167,7 @@ void set_purchase(Estimate& made, const ProcureProblem& problem, const Procureme
 void set_plans(Estimate& made, const EstimatePlans& plans) {
     made.cutting_plans = plans.cutting;
     made.board_plans = plans.board;
+    made.lift_plans = plans.lifts;
     made.further_plans = plans.further;
     made.bounds = plans.bounds;
     made.plans_to_keep = plans.to_keep;

@@ -90,33 +90,28 @@ std::vector<EstimateLeftover> leftovers_of(const EstimatePlans& plans, const Res
         return left.back();
     };
 
-    for (const Json& plan : plans.cutting) {
-        const std::string offer = text(plan, "offer");
-        const auto thing = finder.thing(offer);
+    for (const contract::SheetPlan& plan : plans.cutting) {
+        const auto thing = finder.thing(plan.offer);
         if (!thing) continue;
-        for (const Json& offcut : plan.value("offcuts", Json::array())) {
-            if (!flag(offcut, "keep") || !offcut.contains("length") || !offcut.contains("width"))
-                continue;
+        for (const contract::Offcut& offcut : plan.offcuts) {
+            if (!offcut.keep) continue;
             EstimateLeftover& made =
-                add("offcut_" + text(plan, "material"), *thing,
-                    "Offcut: ", static_cast<std::int64_t>(number(plan, "copies", 1)), offer);
-            made.attributes["length"] = offcut.at("length");
-            made.attributes["width"] = offcut.at("width");
+                add("offcut_" + plan.material, *thing, "Offcut: ", plan.copies, plan.offer);
+            made.attributes["length"] = offcut.length;
+            made.attributes["width"] = offcut.width;
         }
     }
-    for (const Json& plan : plans.board) {
-        if (number(plan, "offcut", 0) < least_board_end) continue;
-        const auto thing = finder.thing(text(plan, "offer"));
+    for (const contract::BoardPlan& plan : plans.board) {
+        if (plan.offcut.value_or(0) < least_board_end) continue;
+        const auto thing = finder.thing(plan.offer);
         if (!thing) continue;
         EstimateLeftover& made =
-            add("end_" + text(plan, "material"), *thing,
-                "End: ", static_cast<std::int64_t>(number(plan, "copies", 1)), text(plan, "offer"));
-        made.attributes["length"] = plan.at("offcut");
+            add("end_" + plan.material, *thing, "End: ", plan.copies, plan.offer);
         // The board says what it is in the plan: a list sold by the metre may leave its length
         // open.
-        const Json board = plan.value("board", Json::object());
-        for (const char* key : {"width", "thickness"})
-            if (board.contains(key)) made.attributes[key] = board.at(key);
+        made.attributes["length"] = *plan.offcut;
+        made.attributes["width"] = plan.board.width;
+        made.attributes["thickness"] = plan.board.thickness;
     }
     for (const Choice& choice : procurement.choices) {
         const auto demand =

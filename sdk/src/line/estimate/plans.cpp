@@ -5,6 +5,25 @@
 #include <algorithm>
 
 namespace aumbry {
+namespace {
+
+void take(contract::Plans from, const std::string& demand, EstimatePlans& into) {
+    const auto move_to = [&](auto& plans, auto& list) {
+        for (auto& plan : plans) {
+            plan.demand = demand;
+            list.push_back(std::move(plan));
+        }
+    };
+    move_to(from.sheets, into.cutting);
+    move_to(from.boards, into.board);
+    move_to(from.lifts, into.lifts);
+    for (Json& plan : from.others) {
+        plan["demand"] = demand;
+        into.further.push_back(std::move(plan));
+    }
+}
+
+} // namespace
 
 EstimatePlans plans_of(const TakenOff& taken, const Procurement& bought) {
     EstimatePlans plans;
@@ -18,13 +37,7 @@ EstimatePlans plans_of(const TakenOff& taken, const Procurement& bought) {
         if (way == demand.ways.end()) continue;
         plans.to_keep[demand.id] = bought_plan_json(demand.shares, *way);
         const bool cut = demand.plan_type == "sheet" || demand.plan_type == "board";
-        Json& list = demand.plan_type == "sheet"   ? plans.cutting
-                     : demand.plan_type == "board" ? plans.board
-                                                   : plans.further;
-        for (Json plan : way->plans) {
-            plan["demand"] = choice.demand;
-            list.push_back(std::move(plan));
-        }
+        take(way->plans, choice.demand, plans);
         if (!cut) continue;
         EstimateBound bound;
         bound.demand = choice.demand;

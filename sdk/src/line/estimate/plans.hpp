@@ -8,9 +8,10 @@
 namespace aumbry {
 
 struct EstimatePlans {
-    Json cutting = Json::array();
-    Json board = Json::array();
-    Json further = Json::array(); ///< of other types, as their modules give them
+    std::vector<contract::SheetPlan> cutting;
+    std::vector<contract::BoardPlan> board;
+    std::vector<contract::LiftPlan> lifts;
+    std::vector<Json> further; ///< of other types, as their modules give them
     std::vector<EstimateBound> bounds;
     std::map<std::string, Json> to_keep; ///< by demand: what `as_bought` would hold of it
 };

@@ -14,19 +14,19 @@ namespace {
 /// How often each part occurs in a way's plans: line with sizes as cut, whichever way it lies.
 std::map<std::string, std::int64_t> parts_of(const contract::Way& way) {
     std::map<std::string, std::int64_t> parts;
-    for (const Json& plan : way.plans) {
-        const auto copies = static_cast<std::int64_t>(number(plan, "copies", 1));
-        for (const char* list : {"placements", "pieces"}) {
-            if (!plan.contains(list)) continue;
-            for (const Json& part : plan.at(list)) {
-                double length = number(part, "length", 0);
-                double width = number(part, "width", 0);
-                if (flag(part, "rotated")) std::swap(length, width);
-                std::string key = text(part, "line") + ", " + format_trimmed(length, 1);
-                if (part.contains("width")) key += " x " + format_trimmed(width, 1);
-                parts[key + " mm"] += copies;
-            }
+    const auto placed = [&](const auto& plan) {
+        for (const contract::Placement& part : plan.placements) {
+            const auto [length, width] = part.rotated ? std::pair(part.width, part.length)
+                                                      : std::pair(part.length, part.width);
+            parts[part.line + ", " + format_trimmed(length, 1) + " x " + format_trimmed(width, 1) +
+                  " mm"] += plan.copies;
         }
+    };
+    for (const contract::SheetPlan& plan : way.plans.sheets) placed(plan);
+    for (const contract::BoardPlan& plan : way.plans.boards) {
+        placed(plan);
+        for (const contract::BoardPiece& piece : plan.pieces)
+            parts[piece.line + ", " + format_trimmed(piece.length, 1) + " mm"] += plan.copies;
     }
     return parts;
 }

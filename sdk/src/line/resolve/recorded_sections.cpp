@@ -1,6 +1,7 @@
 // What the maker has: bought, planned as bought, worked, owned.
 #include "line/resolve/sections.hpp"
 
+#include "modules/plan_check.hpp"
 #include "values/excerpt.hpp"
 
 #include "aumbry/line_access.hpp"
@@ -64,8 +65,14 @@ std::vector<BoughtPlan> read_as_bought(const Reading& reading, std::span<const B
     if (plans == nullptr) return all;
     for (const auto& [demand, entry] : plans->items()) {
         const std::string pointer = pointer_to("/as_bought", demand);
-        reading.at(pointer, [&] {
+        try {
             BoughtPlan plan = read_bought_plan(entry);
+            // Lines may be gone since; then the plan no longer fits, which is told elsewhere.
+            check_plans(plan.way.plans, {}, [&](const PlanFault& fault) {
+                reading.faults.add("bad-plan", pointer + "/way/plans" + fault.pointer,
+                                   "the plan cannot be cut by: " + fault.wrong,
+                                   "correct it, or take the plan out of \"as_bought\"");
+            });
             plan.demand = demand;
             for (const contract::Use& use : plan.way.uses) {
                 if (!use.offer.starts_with("bought/")) continue;
@@ -76,7 +83,10 @@ std::vector<BoughtPlan> read_as_bought(const Reading& reading, std::span<const B
                                        "take the plan out, or write the purchase under \"bought\"");
             }
             all.push_back(std::move(plan));
-        });
+        } catch (const FaultError& error) {
+            for (const Fault& fault : error.faults())
+                reading.faults.add_at(fault, pointer + fault.place.pointer);
+        }
     }
     return all;
 }

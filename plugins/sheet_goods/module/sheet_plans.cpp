@@ -1,9 +1,11 @@
-#include "sheet_goods/module/plan_json.hpp"
+#include "sheet_goods/module/sheet_plans.hpp"
 
 #include "aumbry/grid.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <array>
+#include <optional>
 
 namespace aumbry::sheet_goods {
 
@@ -13,52 +15,60 @@ double mm(Steps steps) {
     return round_to(to_mm(steps), 4);
 }
 
-/// One sheet on its way to JSON: blanks and cuts of the engine, those of compounds divided further.
+contract::SheetGrain told(Grain grain) {
+    return grain == Grain::none           ? contract::SheetGrain::none
+           : grain == Grain::along_length ? contract::SheetGrain::length
+                                          : contract::SheetGrain::width;
+}
+
+/// Which way the grain of a part runs, as its line says.
+contract::PartGrain told(const std::string& grain) {
+    return grain == "length"  ? contract::PartGrain::length
+           : grain == "width" ? contract::PartGrain::width
+                              : contract::PartGrain::any;
+}
+
+/// One sheet as others read it: blanks and cuts of the engine, those of compounds divided further.
 class SheetWriter {
   public:
     SheetWriter(const CuttingPlan& plan, std::size_t index, const Shop& shop)
         : plan_(plan), sheet_(plan.plan.sheets[index]), dealer_(plan.by_dealer[index]), shop_(shop),
           kerf_(to_grid(plan.kerf)), blanks_(sheet_.blanks) {}
 
-    Json write() {
+    contract::SheetPlan write() {
         const Stock& stock = *plan_.stock[static_cast<std::size_t>(sheet_.format)];
-        Json out = Json::object();
         for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) write_cut(sheet_.cuts[i], dealer_[i]);
         for (std::size_t i = 0; i < sheet_.blanks.size(); ++i) {
             if (sheet_.blanks[i].part >= 0) write_part(i);
         }
         const Panel& first = *plan_.parts.front().members.front().panel;
-        out["material"] = first.line->material ? first.line->material->id : std::string();
-        out["supplier"] = stock.offer->supplier;
-        out["sku"] = stock.offer->sku;
-        out["offer"] = stock.offer->id;
-        out["sheet"] = {{"length", round_to(stock.length, 4)}, {"width", round_to(stock.width, 4)}};
-        out["grain"] = stock.grain == Grain::none           ? "none"
-                       : stock.grain == Grain::along_length ? "length"
-                                                            : "width";
-        out["clean_up"] = round_to(stock.clean_up, 4);
-        out["kerf"] = round_to(plan_.kerf, 4);
-        out["copies"] = sheet_.copies;
-        out["bound"] = {{"sheets", plan_.plan.sheet_count},
-                        {"lower_bound", plan_.plan.lower_bound_sheets},
-                        {"proven", plan_.plan.proven},
-                        {"method", plan_.plan.bound_method}};
-        out["placements"] = std::move(placements_);
-        out["cuts"] = std::move(cuts_);
-        out["blanks"] = blanks_json();
-        out["offcuts"] = offcuts_json();
-        return out;
+        if (first.line->material) out_.material = first.line->material->id;
+        out_.supplier = stock.offer->supplier;
+        out_.sku = stock.offer->sku;
+        out_.offer = stock.offer->id;
+        out_.sheet = {round_to(stock.length, 4), round_to(stock.width, 4)};
+        out_.grain = told(stock.grain);
+        out_.clean_up = round_to(stock.clean_up, 4);
+        out_.kerf = round_to(plan_.kerf, 4);
+        out_.copies = sheet_.copies;
+        out_.bound = {plan_.plan.sheet_count, plan_.plan.lower_bound_sheets, plan_.plan.proven,
+                      plan_.plan.bound_method};
+        write_blanks();
+        write_offcuts();
+        return std::move(out_);
     }
 
   private:
     void write_cut(const Cut& cut, bool by_dealer) {
-        Json entry = {{"blank", cut.blank},
-                      {"direction", cut.axis == Axis::length ? "length" : "width"},
-                      {"position", mm(cut.position)},
-                      {"by", by_dealer ? "dealer" : "workshop"},
-                      {"first", cut.first}};
-        if (cut.second >= 0) entry["second"] = cut.second;
-        cuts_.push_back(std::move(entry));
+        contract::SheetCut made;
+        made.blank = cut.blank;
+        made.direction = cut.axis == Axis::length ? contract::CutDirection::length
+                                                  : contract::CutDirection::width;
+        made.position = mm(cut.position);
+        made.by = by_dealer ? contract::CutBy::dealer : contract::CutBy::workshop;
+        made.first = cut.first;
+        if (cut.second >= 0) made.second = cut.second;
+        out_.cuts.push_back(made);
     }
 
     /// A blank as large as a cut part: a part, or the parts of a match group still in one.
@@ -132,55 +142,61 @@ class SheetWriter {
     void place(std::size_t index, const Member& member, bool rotated) {
         Blank& blank = blanks_[index];
         blank.offcut = false;
-        lines_.emplace_back(index, member.panel->line->id);
-        Json entry = {{"line", member.panel->line->id},
-                      {"x", mm(blank.x)},
-                      {"y", mm(blank.y)},
-                      {"length", mm(blank.length)},
-                      {"width", mm(blank.width)},
-                      {"rotated", rotated},
-                      {"blank", index}};
-        entry["finished"] = {{"length", round_to(member.section.finished.length, 4)},
-                             {"width", round_to(member.section.finished.width, 4)}};
-        entry["grain"] = member.panel->grain;
-        entry["faces"] = member.panel->faces;
-        if (member.section.number > 0) entry["section"] = member.section.number;
-        Json edges = Json::object();
-        static constexpr std::array<const char*, 5> names{"raw", "rounded", "banded", "lipped",
-                                                          "scribed"};
-        for (std::size_t side = 0; side < side_names.size(); ++side) {
-            const Treatment treatment = member.section.edges[side].treatment;
-            if (treatment != Treatment::raw)
-                edges[side_names[side]] = names[static_cast<std::size_t>(treatment)];
-        }
-        if (!edges.empty()) entry["edges"] = std::move(edges);
-        placements_.push_back(std::move(entry));
+        contract::Placement made;
+        made.line = member.panel->line->id;
+        made.x = mm(blank.x);
+        made.y = mm(blank.y);
+        made.length = mm(blank.length);
+        made.width = mm(blank.width);
+        made.rotated = rotated;
+        made.blank = static_cast<int>(index);
+        made.finished = {round_to(member.section.finished.length, 4),
+                         round_to(member.section.finished.width, 4)};
+        made.grain = told(member.panel->grain);
+        made.faces = member.panel->faces;
+        if (member.section.number > 0) made.section = member.section.number;
+        made.edges = edges_of(member.section);
+        out_.placements.push_back(std::move(made));
     }
 
-    Json blanks_json() const {
-        Json list = Json::array();
+    /// None when all stay raw.
+    static std::optional<contract::PlacedEdges> edges_of(const Section& section) {
+        static constexpr std::array<const char*, 5> names{"raw", "rounded", "banded", "lipped",
+                                                          "scribed"};
+        contract::PlacedEdges edges;
+        const std::array<std::string*, side_names.size()> sides{&edges.front, &edges.back,
+                                                                &edges.left, &edges.right};
+        bool all_raw = true;
+        for (std::size_t side = 0; side < sides.size(); ++side) {
+            const Treatment treatment = section.edges[side].treatment;
+            if (treatment == Treatment::raw) continue;
+            *sides[side] = names[static_cast<std::size_t>(treatment)];
+            all_raw = false;
+        }
+        return all_raw ? std::nullopt : std::optional(edges);
+    }
+
+    void write_blanks() {
         for (std::size_t i = 0; i < blanks_.size(); ++i) {
             const Blank& blank = blanks_[i];
-            Json entry = {{"x", mm(blank.x)},
-                          {"y", mm(blank.y)},
-                          {"length", mm(blank.length)},
-                          {"width", mm(blank.width)}};
-            const auto line = std::find_if(lines_.begin(), lines_.end(),
-                                           [&](const auto& known) { return known.first == i; });
-            if (line != lines_.end()) entry["line"] = line->second;
-            if (blank.offcut && !was_cut(i)) entry["offcut"] = true;
-            list.push_back(std::move(entry));
+            contract::Blank made{mm(blank.x), mm(blank.y), mm(blank.length), mm(blank.width)};
+            const auto part = std::find_if(out_.placements.begin(), out_.placements.end(),
+                                           [&](const contract::Placement& placement) {
+                                               return placement.blank == static_cast<int>(i);
+                                           });
+            if (part != out_.placements.end()) made.line = part->line;
+            made.offcut = blank.offcut && !was_cut(i);
+            out_.blanks.push_back(std::move(made));
         }
-        return list;
     }
 
     [[nodiscard]] bool was_cut(std::size_t blank) const {
-        return std::any_of(cuts_.begin(), cuts_.end(), [&](const Json& cut) {
-            return cut["blank"].get<std::size_t>() == blank;
+        return std::any_of(out_.cuts.begin(), out_.cuts.end(), [&](const contract::SheetCut& cut) {
+            return cut.blank == static_cast<int>(blank);
         });
     }
 
-    Json offcuts_json() const {
+    void write_offcuts() {
         std::vector<Blank> offcuts;
         for (std::size_t i = 0; i < blanks_.size(); ++i) {
             if (blanks_[i].offcut && !was_cut(i)) offcuts.push_back(blanks_[i]);
@@ -188,19 +204,12 @@ class SheetWriter {
         std::stable_sort(offcuts.begin(), offcuts.end(), [](const Blank& a, const Blank& b) {
             return a.length * a.width > b.length * b.width;
         });
-        Json list = Json::array();
         for (const Blank& offcut : offcuts) {
-            Json entry = {{"x", mm(offcut.x)},
-                          {"y", mm(offcut.y)},
-                          {"length", mm(offcut.length)},
-                          {"width", mm(offcut.width)}};
-            const double longer = std::max(mm(offcut.length), mm(offcut.width));
-            const double shorter = std::min(mm(offcut.length), mm(offcut.width));
-            if (longer >= shop_.least_offcut_length && shorter >= shop_.least_offcut_width)
-                entry["keep"] = true;
-            list.push_back(std::move(entry));
+            contract::Offcut made{mm(offcut.x), mm(offcut.y), mm(offcut.length), mm(offcut.width)};
+            made.keep = std::max(made.length, made.width) >= shop_.least_offcut_length &&
+                        std::min(made.length, made.width) >= shop_.least_offcut_width;
+            out_.offcuts.push_back(made);
         }
-        return list;
     }
 
     const CuttingPlan& plan_;
@@ -209,15 +218,13 @@ class SheetWriter {
     const Shop& shop_;
     Steps kerf_;
     std::vector<Blank> blanks_;
-    std::vector<std::pair<std::size_t, std::string>> lines_; ///< blanks that are parts
-    Json placements_ = Json::array();
-    Json cuts_ = Json::array();
+    contract::SheetPlan out_;
 };
 
 } // namespace
 
-Json plans_json(const CuttingPlan& plan, const Shop& shop) {
-    Json plans = Json::array();
+std::vector<contract::SheetPlan> sheet_plans(const CuttingPlan& plan, const Shop& shop) {
+    std::vector<contract::SheetPlan> plans;
     for (std::size_t i = 0; i < plan.plan.sheets.size(); ++i)
         plans.push_back(SheetWriter(plan, i, shop).write());
     return plans;

@@ -1,4 +1,4 @@
-#include "plan_json_check.hpp"
+#include "sheet_plan_check.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -159,13 +159,17 @@ class PlanCheck {
 
 } // namespace
 
+Json plans_of(const contract::Way& way) {
+    return contract::to_json(way.plans);
+}
+
 std::vector<std::string> faults_of_plans(const contract::Way& way,
                                          const std::vector<contract::Line>& lines,
                                          const std::map<std::string, std::int64_t>& expected,
                                          const PlanRules& rules) {
     std::vector<std::string> faults;
     std::map<std::string, std::int64_t> counted;
-    for (const Json& plan : way.plans) {
+    for (const Json& plan : plans_of(way)) {
         const auto found = PlanCheck(plan, lines, rules).run(counted);
         faults.insert(faults.end(), found.begin(), found.end());
     }

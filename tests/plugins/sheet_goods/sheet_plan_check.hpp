@@ -13,6 +13,9 @@ struct PlanRules {
     double vehicle_length = 0, vehicle_width = 0; ///< 0: nothing has to be carried
 };
 
+/// The plans of a way as a document has them.
+[[nodiscard]] Json plans_of(const contract::Way& way);
+
 /// What is wrong with a way's plans, one sentence each: parts inside the sheet and apart by the
 /// kerf, each blank made by the cut that names it, every blank of a part as large as the part,
 /// grain kept, every line as often as it counts, dealer's cuts first, and blanks that the dealer
