@@ -1,6 +1,5 @@
 #include "documents/contract_members.hpp"
 
-
 namespace aumbry::contract {
 
 namespace {
@@ -250,13 +249,14 @@ Json schema_form(document::SchemaWriter& writer, const Plans*) {
     const auto when = [](Json condition, Json then) {
         return Json{{"if", std::move(condition)}, {"then", std::move(then)}};
     };
-    const auto typeless = [](const char* key) {
-        return Json{{"required", Json::array({key})},
-                    {"not", {{"required", Json::array({"type"})}}}};
+    const auto typeless = [](std::initializer_list<const char*> keys) {
+        Json one_of = Json::array();
+        for (const char* key : keys) one_of.push_back({{"required", Json::array({key})}});
+        return Json{{"anyOf", std::move(one_of)}, {"not", {{"required", Json::array({"type"})}}}};
     };
     Json cases = Json::array();
-    cases.push_back(when(typeless("sheet"), writer.schema_of<SheetPlan>()));
-    cases.push_back(when(typeless("board"), writer.schema_of<BoardPlan>()));
+    cases.push_back(when(typeless({"sheet", "cuts", "blanks"}), writer.schema_of<SheetPlan>()));
+    cases.push_back(when(typeless({"board", "pieces"}), writer.schema_of<BoardPlan>()));
     cases.push_back(
         when({{"properties", {{"type", {{"const", "lift"}}}}}, {"required", Json::array({"type"})}},
              writer.schema_of<LiftPlan>()));
