@@ -93,6 +93,8 @@ named_in_core = set()
 # The same words where they are no module and no kind: (file, word), and what they are.
 other_meaning = {
     ("sdk/src/documents/contract_members.hpp", "finish"): "a phase of work",
+    ("sdk/src/documents/contract_plans.cpp", "lift"): "a type of plan",
+    ("sdk/src/modules/plan_check.cpp", "lift"): "a type of plan",
     ("sdk/src/documents/contract_members.hpp", "service"): "what is charged for",
     ("sdk/src/documents/project.cpp", "finish"): "a phase of work",
     ("sdk/src/documents/project.cpp", "service"): "what is charged for",

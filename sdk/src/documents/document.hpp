@@ -14,7 +14,6 @@
 
 #include <concepts>
 #include <cstdint>
-#include <limits>
 #include <map>
 #include <optional>
 #include <span>
@@ -228,15 +227,13 @@ void read(const Json& in, T& out, const std::string& pointer, ReadFaults& faults
         if (expect(in.is_boolean(), "true or false")) out = in.template get<bool>();
     } else if constexpr (std::integral<T>) {
         if (!expect(in.is_number_integer(), "a whole number")) return;
-        const bool large = in.is_number_unsigned() &&
-                           in.template get<std::uint64_t>() >
-                               static_cast<std::uint64_t>(std::numeric_limits<T>::max());
-        const bool small = !in.is_number_unsigned() &&
-                           in.template get<std::int64_t>() <
-                               static_cast<std::int64_t>(std::numeric_limits<T>::min());
-        if (large || small) {
+        const bool fits = in.is_number_unsigned()
+                              ? std::in_range<T>(in.template get<std::uint64_t>())
+                              : std::in_range<T>(in.template get<std::int64_t>());
+        if (!fits) {
+            const bool below = !in.is_number_unsigned() && in.template get<std::int64_t>() < 0;
             faults.add("too-large", pointer,
-                       "the number " + in.dump() + " is too " + (large ? "large" : "small"));
+                       "the number " + in.dump() + " is too " + (below ? "small" : "large"));
             return;
         }
         out = in.template get<T>();

@@ -1,6 +1,6 @@
 // The plans that a project keeps of what is bought, and those of both sample projects.
 #include "fault_of.hpp"
-#include "line/recorded/bought.hpp"
+#include "aumbry/recorded.hpp"
 
 #include "aumbry/catalog.hpp"
 #include "aumbry/estimate.hpp"
