@@ -2,7 +2,6 @@
 #include "aumbry/kind_table.hpp"
 
 #include "aumbry/fault.hpp"
-#include "aumbry/json.hpp"
 
 #include <gtest/gtest.h>
 
