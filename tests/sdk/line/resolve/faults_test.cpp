@@ -284,6 +284,19 @@ TEST(Alternative, MayGiveAKindToALineThatHasNone) {
     EXPECT_EQ(base.document["lines"]["rail"].dump(), R"({"type":"rail"})");
 }
 
+// It was said that the name had no value, as if nobody could give it one.
+TEST(FaultyProject, AWorkshopOverADerivedValueSaysWhatComesFirst) {
+    const std::string workshop = R"("workshop": { "heaviest_blank": "2 * rail.mass" }, )";
+    EXPECT_EQ(
+        only_sentence(project_with(R"("rail": { "kind": "item", "type": "rail" })", workshop)),
+        "job.aumbry.json:4:15: /workshop/heaviest_blank: the name 'rail.mass' has no value yet: it "
+        "rests on what modules derive from lines, and they are told this before they derive "
+        "anything; write a value, or a formula over names that rest on no derived value");
+    EXPECT_THAT(sentences(project_with(
+                    R"("rail": { "kind": "item", "type": "rail", "mass": "3 kg" })", workshop)),
+                ::testing::IsEmpty());
+}
+
 TEST(FaultyProject, ManyFaultsOfOnePieceAreEachPlaced) {
     std::string lines;
     for (int i = 0; i < 2000; ++i)
