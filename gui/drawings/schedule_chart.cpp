@@ -3,6 +3,7 @@
 #include "widgets/drawing.hpp"
 #include "widgets/widgets.hpp"
 
+#include "aumbry/resolve.hpp"
 #include "aumbry/rounding.hpp"
 
 #include "views/text_views.hpp"
@@ -274,37 +275,6 @@ void day_line(ImDrawList& list, const Theme& theme, const Sheet& sheet, Date dat
 }
 
 } // namespace
-
-WorkCalendar workshop_calendar(const Json& document) {
-    const Json* workshop = member_of(&document, "workshop");
-    try {
-        std::array<double, 7> hours{8, 8, 8, 8, 8, 0, 0};
-        if (const Json* days = member_of(workshop, "weekdays"); days != nullptr) {
-            hours = {};
-            for (const Json& day : *days) {
-                for (int i = 1; i <= 7; ++i) {
-                    std::string name(weekday_name(i));
-                    name.front() = static_cast<char>(name.front() - 'A' + 'a');
-                    if (name == written(&day)) hours[static_cast<std::size_t>(i - 1)] = 8;
-                }
-            }
-        }
-        std::vector<DateRange> holidays;
-        if (const Json* days = member_of(workshop, "holidays"); days != nullptr) {
-            for (const Json& day : *days) {
-                const std::string text = written(&day);
-                const std::size_t slash = text.find('/');
-                const Date first = parse_date(text.substr(0, slash));
-                holidays.push_back({first, slash == std::string::npos
-                                               ? first
-                                               : parse_date(text.substr(slash + 1))});
-            }
-        }
-        return {hours, std::move(holidays)};
-    } catch (const FaultError&) {
-        return {}; // said where it stands; the calendar shows plain weeks meanwhile
-    }
-}
 
 void draw_wall_calendar(State& state, Intents& intents) {
     const Theme& theme = state.theme;

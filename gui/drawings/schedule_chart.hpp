@@ -3,13 +3,7 @@
 
 #include "app/state.hpp"
 
-#include "aumbry/date.hpp"
-
 namespace aumbry::gui {
-
-/// The days that the workshop works, as the document says; Monday to Friday when it says nothing
-/// that can be read.
-[[nodiscard]] WorkCalendar workshop_calendar(const Json& document);
 
 /// Draws the calendar into the region at hand, which scrolls both ways.
 void draw_wall_calendar(State& state, Intents& intents);

@@ -213,13 +213,4 @@ TEST_F(DrawnViews, TheCalendarShowsWhatIsCriticalAndOpensAnOrder) {
     EXPECT_THAT(window.text(), HasSubstr(estimate.orders.front().total.grouped()));
 }
 
-TEST(DaysOff, TheWorkshopsHolidaysAndWeekAreRead) {
-    const WorkCalendar calendar = workshop_calendar(Json::parse(
-        R"({"workshop": {"weekdays": ["monday", "saturday"], "holidays": ["2027-03-27/2027-03-29"]}})"));
-    EXPECT_TRUE(calendar.is_working(parse_date("2027-03-22")));  // a Monday
-    EXPECT_FALSE(calendar.is_working(parse_date("2027-03-23"))); // a Tuesday
-    EXPECT_FALSE(calendar.is_working(parse_date("2027-03-27"))); // a Saturday off
-    EXPECT_TRUE(calendar.is_working(parse_date("2027-04-03")));
-}
-
 } // namespace aumbry::gui::test

@@ -16,4 +16,8 @@ namespace aumbry {
 [[nodiscard]] Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
                                const std::string& effort = "normal");
 
+/// The days that the workshop works, as the document says; what is at fault there counts as not
+/// said: Monday to Friday, no holidays. For views that draw a project also while it is at fault.
+[[nodiscard]] WorkCalendar workshop_calendar(const Json& document);
+
 } // namespace aumbry

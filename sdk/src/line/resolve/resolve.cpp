@@ -4,6 +4,8 @@
 #include "line/resolve/lines.hpp"
 #include "line/resolve/sections.hpp"
 
+#include "aumbry/line_access.hpp"
+
 #include <filesystem>
 #include <utility>
 
@@ -92,6 +94,15 @@ Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
     faults.throw_if_any();
     keep(out, lines.take());
     return out;
+}
+
+WorkCalendar workshop_calendar(const Json& document) {
+    FaultList faults("");
+    const Reading reading{document, faults};
+    const Json workshop = read_workshop(reading);
+    return read_calendar(
+        reading, workshop.value("weekdays", Json::array()), number(workshop, "hours_a_day", 8),
+        read_holidays(reading, workshop.value("holidays", Json::array())), "/workshop");
 }
 
 contract::Settings settings_for(const Resolved& project, const std::string& module,

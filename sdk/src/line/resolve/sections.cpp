@@ -111,12 +111,17 @@ bool has_piece(std::span<const Piece> pieces, const std::string& id) {
                        [&](const Piece& piece) { return piece.id == id; });
 }
 
+Json read_workshop(const Reading& reading) {
+    const Json empty = Json::object();
+    const Json* workshop = reading.section("workshop");
+    return read_fields(workshop_fields(), workshop == nullptr ? empty : *workshop, "/workshop",
+                       reading.names, reading.faults);
+}
+
 ToldSettings read_settings(const Reading& reading, const KnownModules& modules) {
     ToldSettings told;
     const Json empty = Json::object();
-    const Json* workshop = reading.section("workshop");
-    told.workshop = read_fields(workshop_fields(), workshop == nullptr ? empty : *workshop,
-                                "/workshop", reading.names, reading.faults);
+    told.workshop = read_workshop(reading);
     if (const Json* vehicle = reading.section("vehicle"))
         told.vehicle =
             read_fields(vehicle_fields(), *vehicle, "/vehicle", reading.names, reading.faults);

@@ -54,6 +54,8 @@ struct Head {
 [[nodiscard]] std::vector<Piece> read_pieces(const Reading& reading);
 [[nodiscard]] bool has_piece(std::span<const Piece> pieces, const std::string& id);
 
+[[nodiscard]] Json read_workshop(const Reading& reading);
+
 /// What modules are told besides lines.
 struct ToldSettings {
     Json workshop = Json::object();

@@ -2,6 +2,7 @@
 #include "line/resolve/sections.hpp"
 
 #include "aumbry/field_makers.hpp"
+#include "aumbry/resolve.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -127,6 +128,26 @@ TEST(People, WorkAsTheWorkshopDoesUnlessTheySayOtherwise) {
     EXPECT_EQ(mate.calendar.hours_on(parse_date("2027-03-01")), 0);
     ASSERT_THAT(mate.dates, SizeIs(2));
     EXPECT_EQ(format_date(mate.dates.front()), "2027-03-13");
+}
+
+TEST(WorkshopCalendar, IsReadFromADocumentByItself) {
+    const WorkCalendar calendar = workshop_calendar(parse_json(
+        R"({"workshop": {"weekdays": ["monday", "saturday"], "holidays": ["2027-03-27/2027-03-29"]}})"));
+    EXPECT_TRUE(calendar.is_working(parse_date("2027-03-22")));  // a Monday
+    EXPECT_FALSE(calendar.is_working(parse_date("2027-03-23"))); // a Tuesday
+    EXPECT_FALSE(calendar.is_working(parse_date("2027-03-27"))); // a Saturday off
+    EXPECT_TRUE(calendar.is_working(parse_date("2027-04-03")));
+}
+
+// A holiday that does not exist made the whole week a plain one.
+TEST(WorkshopCalendar, TakesWhatIsAtFaultAsNotSaid) {
+    const WorkCalendar calendar = workshop_calendar(parse_json(
+        R"({"workshop": {"kerf": "ease", "weekdays": ["saturday"],
+                         "holidays": ["2027-02-30", "2027-03-27"]}})"));
+    EXPECT_FALSE(calendar.is_working(parse_date("2027-03-22"))); // a Monday
+    EXPECT_FALSE(calendar.is_working(parse_date("2027-03-27"))); // the Saturday that is a date
+    EXPECT_TRUE(calendar.is_working(parse_date("2027-04-03")));
+    EXPECT_EQ(workshop_calendar(parse_json(R"({"workshop": 3})")), WorkCalendar());
 }
 
 TEST(Tasks, AreReadInMinutes) {
