@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <functional>
 #include <memory>
+#include <set>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -16,10 +17,27 @@ namespace aumbry {
 /// A shared object that is not used, and why.
 struct RefusedModule {
     std::string file;
-    std::string reason; ///< one sentence
+    std::string reason; ///< goes on from the file's name: "is no module: it exports no symbol ..."
+    std::string module; ///< the id that it gives itself, when it came so far
 };
 
-/// A module failed in a call or answered what the contract does not allow.
+/// A module whose lines, or some of them, could not be used, and why. As a sentence: "Module 'x'
+/// <reason>; <consequence>."
+struct AbsentModule {
+    std::string module;
+    std::string reason; ///< goes on from the module's name: "failed in derive: no thickness"
+    std::string consequence = "its lines are not priced";
+};
+
+/// The ids that a module has used in its replies.
+struct ModuleNames {
+    std::set<std::string> demands;
+    std::set<std::string> steps;
+    std::set<std::string> quantities;
+};
+
+/// A module failed in a call or answered what the contract does not allow. The reason goes on from
+/// the module's name: "failed in derive: the island is too big".
 class ModuleError : public std::runtime_error {
   public:
     ModuleError(std::string module, const std::string& reason);
@@ -31,8 +49,18 @@ class ModuleError : public std::runtime_error {
     std::string reason_;
 };
 
-/// The caller's cancel function said so during a call.
+/// The caller's cancel function said so before or during a call.
 struct CallCancelled {};
+
+/// Hears what modules say while they work. Called on the thread that made the call, in the middle
+/// of it: it must not call the host. What it throws is dropped. Either may be empty.
+struct ModuleListener {
+    /// A message for the module's developer, without control characters.
+    std::function<void(const std::string& module, const std::string& text)> log;
+    /// How far a call is, 0 to 1.
+    std::function<void(const std::string& module, const std::string& method, double fraction)>
+        progress;
+};
 
 /// How often the module was asked and how often a kept reply served instead.
 struct CallCounts {
@@ -47,8 +75,9 @@ struct CallCounts {
 class PluginHost {
   public:
     /// Loads in order of folder, then file name. A file that is no module, has another contract
-    /// version, fails in `describe`, or repeats a module or a line kind is refused with a reason. A
-    /// missing folder throws FaultError "missing-folder".
+    /// version, fails in `describe`, repeats a module, a line kind or a catalog class, or describes
+    /// itself unsoundly (all that the conformance check knows of a description) is refused with a
+    /// reason. A missing folder throws FaultError "missing-folder".
     explicit PluginHost(const std::vector<std::filesystem::path>& folders);
     PluginHost(const PluginHost&) = delete;
     PluginHost& operator=(const PluginHost&) = delete;
@@ -72,7 +101,9 @@ class PluginHost {
     [[nodiscard]] const contract::CatalogClass* find_class(std::string_view name) const;
 
     /// Typed calls. Every reply is checked against its request: it may name only lines, offers and
-    /// values that it was given or has declared. @throws ModuleError, CallCancelled.
+    /// values that it was given or has declared, in units, decimals and ranges that the core can
+    /// reckon with. Its texts come out without control characters.
+    /// @throws ModuleError for whatever is wrong with it; CallCancelled.
     [[nodiscard]] std::shared_ptr<const contract::DeriveReply>
     derive(const std::string& module, const contract::DeriveRequest& request);
     [[nodiscard]] std::shared_ptr<const contract::TakeOffReply>
@@ -85,8 +116,9 @@ class PluginHost {
     [[nodiscard]] std::string call_text(const std::string& module, const std::string& method,
                                         const std::string& request);
 
-    /// Asked by modules now and then; true ends the call. May be empty.
+    /// Asked before each call, and by modules now and then; true ends the call. May be empty.
     void set_cancel(std::function<bool()> cancelled);
+    void set_listener(ModuleListener listener);
     [[nodiscard]] CallCounts counts() const;
     /// Forgets kept replies.
     void clear_kept();

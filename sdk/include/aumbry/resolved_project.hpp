@@ -80,12 +80,6 @@ struct SupplierWishes {
     std::vector<ExchangeRate> rates;
 };
 
-/// A module whose lines could not be used, and why.
-struct AbsentModule {
-    std::string module;
-    std::string reason;
-};
-
 /// A part of the total that is due before the end.
 struct PaymentStage {
     std::string title; ///< when it is due

@@ -47,10 +47,13 @@ struct TakenOff {
     std::map<std::string, std::string>
         not_priced; ///< by line: why a module that failed leaves it out
     std::vector<AbsentModule> failed;
+    std::map<std::string, ModuleNames> names; ///< by module: what its later replies may wait for
 };
 
 /// Groups the priced lines, finds the offers and owned items that match each group, and asks the
-/// modules. A module that fails takes its group out of the estimate; the rest goes on.
+/// modules. A line that a module refuses or fails for is left out and its group asked again; a
+/// group that fails as a whole, or whose ids clash with another's, goes out of the estimate. The
+/// rest goes on.
 ///
 /// What is bought already keeps the plan by which it was bought. Where it no longer fits, all
 /// modules are asked a second time, with the goods bought handed over as owned: the one place where

@@ -208,15 +208,31 @@ bool leads_somewhere(const Description& description, const LineKind& kind,
 
 } // namespace
 
+std::string fault_of_description(const Description& description,
+                                 const aumbry_module_functions& functions,
+                                 const KindTable& homes) {
+    std::string fault = fault_of_contract(description, functions);
+    if (fault.empty()) fault = fault_of_kind_names(description, homes);
+    for (const auto check : {fault_of_names, fault_of_fields, fault_of_references, fault_of_reading}) {
+        if (fault.empty()) fault = check(description);
+    }
+    return fault;
+}
+
+std::string fault_of_contract(const Description& description,
+                              const aumbry_module_functions& functions) {
+    const std::string spoken = std::to_string(functions.contract_major) + '.' +
+                               std::to_string(functions.contract_minor);
+    if (description.contract == spoken) return {};
+    return "the description names the contract " + in_quotes(description.contract) +
+           ", the table of functions " + in_quotes(spoken);
+}
+
 std::string fault_of_names(const Description& description) {
     if (!is_snake_case(description.id))
         return "the id " + in_quotes(description.id) + " is not written in snake_case";
     if (description.title.empty() || description.version.empty())
         return "the module has no title or no version";
-    const std::string spoken = std::to_string(AUMBRY_CONTRACT_MAJOR) + '.';
-    if (!description.contract.starts_with(spoken))
-        return "the description names the contract " + in_quotes(description.contract) +
-               ", the table of functions " + spoken + 'x';
     for (const LineKind& kind : description.line_kinds) {
         if (kind.title.empty()) return "the line kind " + in_quotes(kind.kind) + " has no title";
         std::vector<std::string> names = names_of(kind.fields, &Field::name);

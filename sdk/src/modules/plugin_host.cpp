@@ -1,9 +1,10 @@
 #include "aumbry/plugin_host.hpp"
 
-#include "aumbry/plugin.h"
-
+#include "modules/description_check.hpp"
+#include "modules/door.hpp"
 #include "modules/module_file.hpp"
 #include "modules/reply_check.hpp"
+#include "values/excerpt.hpp"
 
 #include <algorithm>
 #include <chrono>
@@ -21,68 +22,6 @@ ModuleError::ModuleError(std::string module, const std::string& reason)
 namespace {
 
 constexpr std::size_t kept_bytes_limit = 256U * 1024U * 1024U;
-
-struct CallbackState {
-    std::function<bool()> cancelled;
-};
-
-void ignore_log(void*, const char*) {}
-void ignore_progress(void*, double) {}
-int ask_cancelled(void* context) {
-    const auto& state = *static_cast<const CallbackState*>(context);
-    return state.cancelled && state.cancelled() ? 1 : 0;
-}
-
-/// One loaded shared object with its instance.
-struct Loaded {
-    std::string file;
-    const aumbry_module_functions* functions = nullptr;
-    void* instance = nullptr;
-};
-
-std::string read_text(const Loaded& loaded, aumbry_text text) {
-    if (text.data == nullptr) return {};
-    std::string copy(text.data, text.size);
-    loaded.functions->release(loaded.instance, text);
-    return copy;
-}
-
-/// One call through the door. Any exception that a module lets through is caught here: it comes
-/// from hand-written C++ behind the C functions, and the sentence names its file.
-std::string call_door(const Loaded& loaded, const std::string& module, const char* method,
-                      const std::string& request, bool& known) {
-    aumbry_text reply{nullptr, 0};
-    aumbry_status status{};
-    try {
-        status =
-            loaded.functions->call(loaded.instance, method, request.data(), request.size(), &reply);
-    } catch (const std::exception& error) {
-        throw ModuleError(module, std::string("threw an exception through the C door in ") +
-                                      method + ": " + error.what());
-    } catch (...) {
-        throw ModuleError(module, std::string("threw an unknown exception through the C door in ") +
-                                      method);
-    }
-    known = status != AUMBRY_UNKNOWN;
-    switch (status) {
-    case AUMBRY_OK:
-        if (reply.data == nullptr)
-            throw ModuleError(module, std::string(method) + " succeeded without a reply");
-        return read_text(loaded, reply);
-    case AUMBRY_UNKNOWN:
-        return {};
-    case AUMBRY_CANCELLED:
-        read_text(loaded, reply);
-        throw CallCancelled{};
-    case AUMBRY_FAULT: {
-        std::string reason = read_text(loaded, reply);
-        if (reason.empty()) reason = "gave no reason";
-        throw ModuleError(module, std::string(method) + " failed: " + reason);
-    }
-    }
-    throw ModuleError(module, std::string(method) + " returned the unknown status " +
-                                  std::to_string(status));
-}
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -107,10 +46,10 @@ contract::FollowReply read_reply(const Json& in, const std::string& origin,
 
 struct PluginHost::State {
     std::mutex mutex;
-    std::unique_ptr<CallbackState> callbacks = std::make_unique<CallbackState>();
-    aumbry_host host{sizeof(aumbry_host), nullptr, ignore_log, ignore_progress, ask_cancelled};
+    CallState call_state;
+    aumbry_host host = host_functions(call_state);
     std::vector<Description> descriptions;
-    std::unordered_map<std::string, Loaded> loaded;
+    std::unordered_map<std::string, LoadedModule> loaded;
     std::vector<RefusedModule> refused;
     KindTable kinds;
     CallCounts counts;
@@ -124,7 +63,8 @@ struct PluginHost::State {
     auto& kept(const contract::FollowReply*) { return kept_follow; }
 
     void load(const std::filesystem::path& path);
-    void admit(const std::filesystem::path& path, Loaded loaded);
+    void admit(const std::filesystem::path& path, LoadedModule module);
+    [[nodiscard]] std::string clash(const Description& description) const;
 
     template <class Reply, class Request>
     std::shared_ptr<const Reply> call(const std::string& module, const char* method,
@@ -133,7 +73,7 @@ struct PluginHost::State {
 
 void PluginHost::State::load(const std::filesystem::path& path) {
     const auto refuse = [&](std::string reason) {
-        refused.push_back({path.string(), std::move(reason)});
+        refused.push_back({path.string(), printable(reason), {}});
     };
     const ModuleFile file = open_module_file(path);
     if (file.state != ModuleFileState::usable) return refuse(file.reason);
@@ -143,51 +83,60 @@ void PluginHost::State::load(const std::filesystem::path& path) {
     admit(path, {path.string(), file.functions, instance});
 }
 
-void PluginHost::State::admit(const std::filesystem::path& path, Loaded module) {
-    const auto refuse = [&](std::string reason) {
-        end_instance(*module.functions, module.instance);
-        refused.push_back({path.string(), std::move(reason)});
-    };
-    Description description;
-    try {
-        bool known = false;
-        const std::string text =
-            call_door(module, path.filename().string(), "describe", "{}", known);
-        if (!known) return refuse("does not answer 'describe'");
-        description = contract::read_description(parse_json(text, "description"), "description");
-    } catch (const ModuleError& error) {
-        return refuse(error.reason());
-    } catch (const FaultError& error) {
-        return refuse(std::string("describes itself wrongly: ") +
-                      error.faults().front().sentence());
-    }
-    if (description.id.empty()) return refuse("describes itself without an id");
+/// What a module takes that another has already; empty when nothing.
+std::string PluginHost::State::clash(const Description& description) const {
     for (const Description& other : descriptions) {
         if (other.id == description.id)
-            return refuse("is a second module called '" + description.id +
-                          "'; remove one of the two");
+            return "is a second module called '" + description.id + "'; remove one of the two";
         for (const contract::LineKind& kind : other.line_kinds) {
             for (const contract::LineKind& mine : description.line_kinds) {
                 if (kind.kind == mine.kind)
-                    return refuse("prices the line kind '" + kind.kind + "', which module '" +
-                                  other.id + "' prices already");
+                    return "prices the line kind '" + kind.kind + "', which module '" + other.id +
+                           "' prices already";
             }
         }
         for (const contract::CatalogClass& known : other.catalog_classes) {
             for (const contract::CatalogClass& mine : description.catalog_classes) {
                 if (known.name == mine.name)
-                    return refuse("describes the catalog class '" + known.name +
-                                  "', which module '" + other.id + "' describes already");
+                    return "describes the catalog class '" + known.name + "', which module '" +
+                           other.id + "' describes already";
             }
         }
     }
+    return {};
+}
+
+void PluginHost::State::admit(const std::filesystem::path& path, LoadedModule module) {
+    Description description;
+    const auto refuse = [&](std::string reason) {
+        end_instance(*module.functions, module.instance);
+        refused.push_back({path.string(), printable(reason), description.id});
+    };
+    try {
+        bool known = false;
+        const std::string text =
+            call_door(module, call_state, path.filename().string(), "describe", "{}", known);
+        if (!known) return refuse("does not answer 'describe'");
+        description =
+            contract::read_description(parse_answer(text, "description"), "description");
+    } catch (const ModuleError& error) {
+        return refuse(error.reason());
+    } catch (const FaultError& error) {
+        return refuse("describes itself wrongly: " + error.faults().front().sentence());
+    } catch (const std::exception& error) {
+        return refuse(std::string("describes itself wrongly: ") + error.what());
+    }
+    if (description.id.empty()) return refuse("describes itself without an id");
+    if (std::string reason = clash(description); !reason.empty()) return refuse(reason);
+    if (const std::string fault = fault_of_description(description, *module.functions, kinds);
+        !fault.empty())
+        return refuse("describes itself wrongly: " + fault);
     loaded.emplace(description.id, std::move(module));
     descriptions.push_back(std::move(description));
 }
 
 PluginHost::PluginHost(const std::vector<std::filesystem::path>& folders)
     : state_(std::make_unique<State>()) {
-    state_->host.context = state_->callbacks.get();
     for (const std::filesystem::path& folder : folders) {
         std::error_code error;
         if (!std::filesystem::is_directory(folder, error)) {
@@ -288,18 +237,22 @@ std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, 
     ++counts.called;
     start = std::chrono::steady_clock::now();
     bool known = false;
-    const std::string answer = call_door(found->second, module, method, text, known);
+    const std::string answer = call_door(found->second, call_state, module, method, text, known);
     counts.seconds_in_modules += seconds_since(start);
 
     start = std::chrono::steady_clock::now();
     auto reply = std::make_shared<Reply>();
+    const auto breaks_contract = [&](const std::string& how) {
+        return ModuleError(module, std::string("gave a reply to ") + method +
+                                       " that does not follow the contract: " + printable(how));
+    };
+    const std::string origin = std::string("reply to ") + method;
     try {
-        if (known)
-            *reply = read_reply(parse_json(answer, std::string("reply to ") + method),
-                                std::string("reply to ") + method, reply.get());
+        if (known) *reply = read_reply(parse_answer(answer, origin), origin, reply.get());
     } catch (const FaultError& error) {
-        throw ModuleError(module, "the answer does not follow the contract: " +
-                                      error.faults().front().sentence());
+        throw breaks_contract(error.faults().front().sentence());
+    } catch (const std::exception& error) {
+        throw breaks_contract(error.what());
     }
     const auto description = std::find_if(descriptions.begin(), descriptions.end(),
                                           [&](const Description& d) { return d.id == module; });
@@ -336,12 +289,17 @@ std::string PluginHost::call_text(const std::string& module, const std::string& 
     const auto found = state_->loaded.find(module);
     if (found == state_->loaded.end()) throw ModuleError(module, "is not loaded");
     bool known = false;
-    return call_door(found->second, module, method.c_str(), request, known);
+    return call_door(found->second, state_->call_state, module, method, request, known);
 }
 
 void PluginHost::set_cancel(std::function<bool()> cancelled) {
     const std::lock_guard lock(state_->mutex);
-    state_->callbacks->cancelled = std::move(cancelled);
+    state_->call_state.cancelled = std::move(cancelled);
+}
+
+void PluginHost::set_listener(ModuleListener listener) {
+    const std::lock_guard lock(state_->mutex);
+    state_->call_state.listener = std::move(listener);
 }
 
 CallCounts PluginHost::counts() const {

@@ -1,8 +1,12 @@
 #include "modules/reply_check.hpp"
 
 #include "modules/plan_check.hpp"
+#include "values/excerpt.hpp"
 
+#include "aumbry/money.hpp"
 #include "aumbry/plugin_host.hpp"
+#include "aumbry/quantity.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,7 +19,29 @@ using contract::Description;
 
 namespace {
 
-/// Checks what a reply names against what its request gave.
+// Nothing that is made is larger. A number beyond these is a slip of unit or a broken module; below
+// them no sum over a job comes near the end of its type.
+constexpr double most_of_anything = 1e9; // a quantity, content, measure, mass or weight
+constexpr std::int64_t most_counts = 1'000'000'000;
+constexpr double most_minutes = 1e7; // about 19 years, day and night
+constexpr std::int64_t most_people = 1000;
+constexpr std::int64_t most_lead_days = 3650;
+constexpr double highest_price = 1e12;
+constexpr std::size_t most_ways = 12;
+
+/// Whether an amount or a quantity can be stated in a unit. What is sold by the piece is counted.
+bool is_unit(const std::string& unit) {
+    if (unit.empty() || unit == "each" || unit == "pack" || unit == "piece")
+        return true;
+    try {
+        (void)dimension_of_unit(unit);
+        return true;
+    } catch (const FaultError&) {
+        return false;
+    }
+}
+
+/// Checks what a reply says against what its request gave.
 class ReplyCheck {
   public:
     ReplyCheck(const Description& module, const char* method) : module_(module), method_(method) {}
@@ -23,10 +49,15 @@ class ReplyCheck {
     void lines_are(const std::vector<contract::Line>& lines) {
         for (const contract::Line& line : lines) lines_.insert(line.id);
     }
+    void offers_are(const std::vector<contract::Offer>& offers) {
+        for (const contract::Offer& offer : offers) offers_.insert(offer.id);
+    }
+
     void own_line(const std::string& id, const char* where) const {
-        if (!lines_.contains(id))
-            refuse(std::string(where) + " names the line '" + id +
-                   "', which is not one of its own");
+        if (lines_.contains(id)) return;
+        std::string reason = where;
+        reason += " names the line " + in_quotes(id) + ", which is not one of its own";
+        refuse(reason);
     }
     void findings(const std::vector<contract::Finding>& findings) const {
         for (const contract::Finding& finding : findings) {
@@ -36,33 +67,162 @@ class ReplyCheck {
         }
     }
     void quantities(const std::vector<contract::QuantityRow>& rows) const {
+        std::set<std::string> refs;
         for (const contract::QuantityRow& row : rows) {
-            finite(row.value, "quantity '" + row.ref + "'");
+            const std::string name = "quantity " + in_quotes(row.ref);
+            if (!refs.insert(row.ref).second) refuse("two quantities are called " + in_quotes(row.ref));
+            within(row.value, -most_of_anything, most_of_anything, name);
+            known_unit(row.unit, name);
             for (const std::string& line : row.lines) own_line(line, "a quantity");
         }
     }
     void steps(const std::vector<contract::Step>& steps) const {
+        std::set<std::string> ids;
         for (const contract::Step& step : steps) {
+            const std::string name = "step " + in_quotes(step.id);
+            if (step.id.empty()) refuse("a step has no id");
+            if (!ids.insert(step.id).second) refuse("two steps are called " + in_quotes(step.id));
             for (const std::string& line : step.lines) own_line(line, "a step");
-            finite(step.minutes, "step '" + step.id + "'");
-            finite(step.wait_minutes, "step '" + step.id + "'");
             if (step.minutes < 0 || step.wait_minutes < 0 || step.people < 1)
-                refuse("step '" + step.id + "' has negative time or no people");
+                refuse(name + " has negative time or no people");
+            within(step.minutes, 0, most_minutes, "the minutes of " + name);
+            within(step.wait_minutes, 0, most_minutes, "the waiting minutes of " + name);
+            count(step.people, most_people, "the people of " + name);
         }
     }
-    void finite(double value, const std::string& what) const {
+    void workings(const std::vector<contract::Working>& workings) const {
+        std::set<std::string> refs;
+        for (const contract::Working& working : workings) {
+            if (working.ref.empty()) refuse("a working has no ref");
+            if (!refs.insert(working.ref).second)
+                refuse("two workings explain " + in_quotes(working.ref));
+        }
+    }
+    void demand(const contract::Demand& demand) const {
+        const std::string name = "demand " + in_quotes(demand.id);
+        if (demand.id.empty()) refuse("a demand has no id");
+        if (demand.shares.empty()) refuse(name + " serves no line");
+        for (const contract::Share& share : demand.shares) {
+            own_line(share.line, "a demand");
+            if (share.weight < 0) refuse("a share of " + name + " is negative");
+            within(share.weight, 0, most_of_anything, "a share of " + name);
+        }
+        if (demand.amount && !demand.ways.empty())
+            refuse(name + " is both an amount and a choice of ways");
+        if (demand.ways.size() > most_ways)
+            refuse(name + " has more than " + std::to_string(most_ways) + " ways");
+        if (demand.amount) amount(*demand.amount, name);
+        std::set<std::string> ids;
+        for (const contract::Way& each : demand.ways) {
+            if (each.id.empty()) refuse("a way of " + name + " has no id");
+            if (!ids.insert(each.id).second)
+                refuse("two ways of " + name + " are called " + in_quotes(each.id));
+            way(each);
+        }
+    }
+
+    void within(double value, double least, double most, const std::string& what) const {
         if (!std::isfinite(value)) refuse(what + " is not a finite number");
+        if (value < least || value > most)
+            refuse(what + " is " + format_trimmed(value, 3) + ", which is beyond all measure");
     }
     [[noreturn]] void refuse(const std::string& reason) const {
-        throw ModuleError(module_.id,
-                          std::string("the reply to ") + method_ + " is refused: " + reason);
+        throw ModuleError(module_.id, std::string("gave a reply to ") + method_ +
+                                          " that cannot be used: " + reason);
     }
 
   private:
+    void count(std::int64_t value, std::int64_t most, const std::string& what) const {
+        if (value > most)
+            refuse(what + " are " + std::to_string(value) + ", which is beyond all measure");
+    }
+    void known_unit(const std::string& unit, const std::string& what) const {
+        if (!is_unit(unit))
+            refuse(what + " has the unit " + in_quotes(unit) + ", which nobody knows");
+    }
+    void known_offer(const std::string& id) const {
+        if (!offers_.contains(id))
+            refuse("a demand names the offer " + in_quotes(id) + ", which it was not given");
+    }
+    void amount(const contract::Amount& amount, const std::string& name) const {
+        if (amount.quantity < 0) refuse(name + " is negative");
+        within(amount.quantity, 0, most_of_anything, name);
+        known_unit(amount.unit, name);
+        if (amount.stated && !amount.offers.empty())
+            refuse(name + " has both a stated price and offers");
+        if (amount.stated) stated_price(*amount.stated, name);
+        std::set<std::string> named;
+        for (const contract::AmountOffer& offer : amount.offers) {
+            known_offer(offer.offer);
+            const std::string of_offer = " of offer " + in_quotes(offer.offer);
+            if (!named.insert(offer.offer).second)
+                refuse(name + " names the offer " + in_quotes(offer.offer) + " twice");
+            if (!std::isfinite(offer.content) || offer.content <= 0)
+                refuse("the content" + of_offer + " is not above zero");
+            if (!std::isfinite(offer.measure) || offer.measure < 0)
+                refuse("the measure" + of_offer + " is negative or not finite");
+            within(offer.content, 0, most_of_anything, "the content" + of_offer);
+            within(offer.measure, 0, most_of_anything, "the measure" + of_offer);
+            within(offer.mass, 0, most_of_anything, "the mass" + of_offer);
+            // Procurement counts in millionths of the unit.
+            if (amount.quantity / std::max(offer.content, 1e-6) > static_cast<double>(most_counts))
+                refuse(name + " would take more than a thousand million of offer " +
+                       in_quotes(offer.offer) + "; state content and quantity in one unit");
+        }
+    }
+    void stated_price(const contract::StatedPrice& stated, const std::string& name) const {
+        const std::string what = "the stated price of " + name;
+        Decimal price;
+        try {
+            price = Decimal::parse(stated.price);
+        } catch (const FaultError& error) {
+            refuse(what + " is no decimal: " + error.faults().front().wrong);
+        }
+        within(price.to_double(), 0, highest_price, what);
+        if (stated.lead_days < 0) refuse(what + " has negative days until it is in hand");
+        count(stated.lead_days, most_lead_days, "the lead days of " + what);
+    }
+    void way(const contract::Way& way) const {
+        const std::string name = "way " + in_quotes(way.id);
+        for (const contract::Use& use : way.uses) {
+            known_offer(use.offer);
+            if (use.count < 0 || !std::isfinite(use.measure) || use.measure < 0)
+                refuse(name + " buys a negative count or measure");
+            count(use.count, most_counts, "the counts of offer " + in_quotes(use.offer));
+            within(use.measure, 0, most_of_anything, "a measure of " + name);
+            within(use.mass, 0, most_of_anything, "a mass of " + name);
+        }
+        for (const contract::DealerCuts& cuts : way.dealer_cuts) {
+            if (cuts.cuts < 0) refuse(name + " has a negative number of dealer's cuts");
+            count(cuts.cuts, most_counts, "the dealer's cuts of " + name);
+        }
+        within(way.yield, 0, 1, "the yield of " + name);
+        within(way.waste, 0, most_of_anything, "the waste of " + name);
+        if (way.used < 0 || way.lower_bound < 0)
+            refuse(name + " uses a negative number of sheets or boards");
+        count(way.used, most_counts, "the sheets or boards of " + name);
+        count(way.lower_bound, most_counts, "the fewest sheets or boards of " + name);
+    }
+
     const Description& module_;
     const char* method_;
     std::set<std::string, std::less<>> lines_;
+    std::set<std::string, std::less<>> offers_;
 };
+
+void check_derived(const ReplyCheck& check, const contract::DerivedLine& line,
+                   const contract::LineKind& kind) {
+    for (const auto& [name, value] : line.values.items()) {
+        const std::string what =
+            "the derived value " + in_quotes(name) + " of line " + in_quotes(line.line);
+        const bool known = std::any_of(
+            kind.derived.begin(), kind.derived.end(),
+            [&, &wanted = name](const contract::DerivedValue& d) { return d.name == wanted; });
+        if (!known) check.refuse(what + " is not declared");
+        if (!value.is_number()) check.refuse(what + " is no number");
+        check.within(value.get<double>(), -1e15, 1e15, what);
+    }
+}
 
 } // namespace
 
@@ -76,84 +236,33 @@ void check_reply(const Description& module, const contract::DeriveRequest& reque
             if (kind.kind == line.kind) kind_of_line[line.id] = &kind;
         }
     }
+    std::set<std::string> derived;
     for (const contract::DerivedLine& line : reply.lines) {
         check.own_line(line.line, "a derived value");
+        if (!derived.insert(line.line).second)
+            check.refuse("line " + in_quotes(line.line) + " is derived twice");
         if (!line.values.is_object())
-            check.refuse("the values of line '" + line.line + "' are no object");
+            check.refuse("the values of line " + in_quotes(line.line) + " are no object");
         const auto kind = kind_of_line.find(line.line);
         if (kind == kind_of_line.end())
-            check.refuse("line '" + line.line + "' is of a kind that the module does not price");
-        const auto& declared = kind->second->derived;
-        for (const auto& [name, value] : line.values.items()) {
-            const bool known =
-                std::any_of(declared.begin(), declared.end(),
-                            [&](const contract::DerivedValue& d) { return d.name == name; });
-            if (!known)
-                check.refuse("the derived value '" + name + "' of line '" + line.line +
-                             "' is not declared");
-            if (!value.is_number())
-                check.refuse("the derived value '" + name + "' of line '" + line.line +
-                             "' is no number");
-            check.finite(value.get<double>(), "the derived value '" + name + "'");
-        }
+            check.refuse("line " + in_quotes(line.line) +
+                         " is of a kind that the module does not price");
+        check_derived(check, line, *kind->second);
     }
     check.findings(reply.findings);
+    check.workings(reply.workings);
 }
 
 void check_reply(const Description& module, const contract::TakeOffRequest& request,
                  const contract::TakeOffReply& reply) {
     ReplyCheck check(module, "take_off");
     check.lines_are(request.lines);
-    std::set<std::string, std::less<>> offers;
-    for (const contract::Offer& offer : request.offers) offers.insert(offer.id);
-    const auto known_offer = [&](const std::string& id) {
-        if (!offers.contains(id))
-            check.refuse("a demand names the offer '" + id + "', which it was not given");
-    };
+    check.offers_are(request.offers);
     std::set<std::string> ids;
     for (const contract::Demand& demand : reply.demands) {
-        if (demand.id.empty()) check.refuse("a demand has no id");
-        if (!ids.insert(demand.id).second)
-            check.refuse("two demands are called '" + demand.id + "'");
-        if (demand.shares.empty()) check.refuse("demand '" + demand.id + "' serves no line");
-        for (const contract::Share& share : demand.shares) {
-            check.own_line(share.line, "a demand");
-            check.finite(share.weight, "a share of demand '" + demand.id + "'");
-            if (share.weight < 0) check.refuse("a share of demand '" + demand.id + "' is negative");
-        }
-        if (demand.amount && !demand.ways.empty())
-            check.refuse("demand '" + demand.id + "' is both an amount and a choice of ways");
-        if (demand.ways.size() > 12)
-            check.refuse("demand '" + demand.id + "' has more than 12 ways");
-        if (demand.amount) {
-            check.finite(demand.amount->quantity, "demand '" + demand.id + "'");
-            if (demand.amount->quantity < 0) check.refuse("demand '" + demand.id + "' is negative");
-            if (demand.amount->stated && !demand.amount->offers.empty())
-                check.refuse("demand '" + demand.id + "' has both a stated price and offers");
-            for (const contract::AmountOffer& offer : demand.amount->offers) {
-                known_offer(offer.offer);
-                if (!std::isfinite(offer.content) || offer.content <= 0)
-                    check.refuse("the content of offer '" + offer.offer + "' is not above zero");
-                if (!std::isfinite(offer.measure) || offer.measure < 0)
-                    check.refuse("the measure of offer '" + offer.offer +
-                                 "' is negative or not finite");
-            }
-        }
-        std::set<std::string> way_ids;
-        for (const contract::Way& way : demand.ways) {
-            if (way.id.empty()) check.refuse("a way of demand '" + demand.id + "' has no id");
-            if (!way_ids.insert(way.id).second)
-                check.refuse("two ways of demand '" + demand.id + "' are called '" + way.id + "'");
-            for (const contract::Use& use : way.uses) {
-                known_offer(use.offer);
-                if (use.count < 0 || !std::isfinite(use.measure) || use.measure < 0)
-                    check.refuse("way '" + way.id + "' buys a negative count or measure");
-            }
-            for (const contract::DealerCuts& cuts : way.dealer_cuts) {
-                if (cuts.cuts < 0)
-                    check.refuse("way '" + way.id + "' has a negative number of dealer's cuts");
-            }
-        }
+        if (!demand.id.empty() && !ids.insert(demand.id).second)
+            check.refuse("two demands are called " + in_quotes(demand.id));
+        check.demand(demand);
     }
     check.findings(reply.findings);
     check.quantities(reply.quantities);
@@ -162,6 +271,7 @@ void check_reply(const Description& module, const contract::TakeOffRequest& requ
         if (const std::string wrong = fault_of_plans(demand, request); !wrong.empty())
             check.refuse(wrong);
     }
+    check.workings(reply.workings);
 }
 
 void check_reply(const Description& module, const contract::FollowRequest& request,
@@ -171,6 +281,7 @@ void check_reply(const Description& module, const contract::FollowRequest& reque
     check.findings(reply.findings);
     check.quantities(reply.quantities);
     check.steps(reply.steps);
+    check.workings(reply.workings);
 }
 
 } // namespace aumbry

@@ -53,4 +53,27 @@ std::string excerpt(std::string_view text, std::size_t most) {
     return result;
 }
 
+std::string printable(std::string_view text) {
+    static constexpr std::string_view digits = "0123456789abcdef";
+    const auto escaped = [](unsigned code) {
+        return std::string("\\u00") + digits[code >> 4U] + digits[code & 15U];
+    };
+    std::string result;
+    result.reserve(text.size());
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t length = well_formed(text, at);
+        const unsigned byte = byte_at(text, at);
+        if (length == 0)
+            result += '?';
+        else if (byte < 0x20 || byte == 0x7F)
+            result += escaped(byte);
+        else if (byte == 0xC2 && byte_at(text, at + 1) < 0xA0) // U+0080 to U+009F
+            result += escaped(byte_at(text, at + 1));
+        else
+            result += text.substr(at, length);
+        at += length == 0 ? 1 : length;
+    }
+    return result;
+}
+
 } // namespace aumbry

@@ -53,10 +53,10 @@ std::vector<EstimateFinding> findings_of(const Resolved& project, const TakenOff
     std::set<std::string> named;
     for (const auto* list : {&project.absent, &taken.failed, &followed.failed}) {
         for (const AbsentModule& absent : *list) {
-            if (named.insert(absent.module + absent.reason).second)
+            if (named.insert(absent.module + absent.reason + absent.consequence).second)
                 all.add(contract::Severity::problem, "module-absent",
-                        "Module '" + absent.module + "' " + absent.reason +
-                            "; its lines are not priced.");
+                        "Module '" + absent.module + "' " + absent.reason + "; " +
+                            absent.consequence + ".");
         }
     }
     for (const std::string& sentence : refused)

@@ -1,6 +1,7 @@
 #include "aumbry/follow.hpp"
 
 #include "line/take_off/module_steps.hpp"
+#include "modules/names_check.hpp"
 
 #include "aumbry/rounding.hpp"
 
@@ -113,12 +114,19 @@ Followed follow(const Resolved& project, const TakenOff& taken_off, const Procur
         request.tables = tables_for(module, tables);
         try {
             const auto reply = host.follow(id, request);
+            const auto names = taken_off.names.find(id);
+            if (names != taken_off.names.end()) {
+                if (const std::string fault = fault_beside(names->second, *reply); !fault.empty())
+                    throw ModuleError(id, fault);
+            }
             add_steps(steps, id, reply->steps);
             out.quantities[id] = reply->quantities;
             out.findings[id] = reply->findings;
             out.workings.insert(out.workings.end(), reply->workings.begin(), reply->workings.end());
         } catch (const ModuleError& error) {
-            out.failed.push_back({id, error.reason()});
+            out.failed.push_back(
+                {id, error.reason(),
+                 "what it adds once goods are chosen (work, steps, figures) is left out"});
         }
     }
     const auto first = steps.begin() + static_cast<std::ptrdiff_t>(taken_off.steps.size());

@@ -76,9 +76,9 @@ bool KnownModules::is_home(const std::string& module) const {
 }
 
 std::string KnownModules::why_absent(const std::string& module) const {
-    std::string reason = "is not in the plugin folder";
+    std::string reason = "is not among the modules that could be loaded";
     for (const RefusedId& refused : refused_) {
-        if (refused.module == module) reason = "was refused: " + refused.reason;
+        if (refused.module == module) reason = "is refused: " + refused.reason;
     }
     return reason;
 }

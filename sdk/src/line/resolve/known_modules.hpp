@@ -17,7 +17,7 @@ namespace aumbry::resolving {
 /// A module that is not loaded, with the reason why.
 struct RefusedId {
     std::string module;
-    std::string reason; ///< one sentence
+    std::string reason; ///< "worktops.so describes itself wrongly: ..."
 };
 
 /// Refers to the descriptions that it was made of; they must outlive it.

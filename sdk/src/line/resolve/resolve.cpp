@@ -17,8 +17,12 @@ using namespace resolving;
 
 KnownModules modules_of(const PluginHost& host) {
     std::vector<RefusedId> refused;
-    for (const RefusedModule& each : host.refused())
-        refused.push_back({std::filesystem::path(each.file).stem().string(), each.reason});
+    for (const RefusedModule& each : host.refused()) {
+        const std::filesystem::path file = each.file;
+        // One that never came so far as to say who it is is known by its file.
+        refused.push_back({each.module.empty() ? file.stem().string() : each.module,
+                           file.filename().string() + ' ' + each.reason});
+    }
     return KnownModules(host.modules(), host.kinds(), std::move(refused));
 }
 

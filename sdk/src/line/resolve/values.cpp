@@ -1,6 +1,7 @@
 // What names come to: formulas evaluated, modules asked, replies taken over.
 #include "line/resolve/lines.hpp"
 
+#include "modules/line_by_line.hpp"
 #include "values/excerpt.hpp"
 
 #include <algorithm>
@@ -144,12 +145,21 @@ void LineReader::derive_lines(const std::vector<NodeId>& ready, const Derive& de
             complete(sources_[node].owner);
             lines.push_back(out_.lines[sources_[node].owner].line);
         }
+        const auto answered =
+            derive_line_by_line(std::move(lines), [&](const std::vector<contract::Line>& part) {
+                return derive(module, part);
+            });
         try {
-            take_derived(module, *derive(module, std::move(lines)));
+            if (answered.reply != nullptr) take_derived(module, *answered.reply);
             for (const NodeId node : nodes) graph_.set_known(node);
         } catch (const ModuleError& error) {
             module_failed(module, error.reason(), nodes);
         }
+        for (const LineLeftOut& each : answered.left_out)
+            graph_.set_not_priced(entries_[line_index_.at(each.line)].node,
+                                  "module '" + module + "' " + each.reason);
+        for (AbsentModule& absent : absences(module, answered.left_out))
+            out_.absent.push_back(std::move(absent));
     }
 }
 
@@ -157,7 +167,7 @@ void LineReader::module_failed(const std::string& module, const std::string& rea
                                std::span<const NodeId> lines) {
     out_.absent.push_back({module, reason});
     for (const NodeId node : lines)
-        graph_.set_not_priced(node, "module '" + module + "' failed: " + reason);
+        graph_.set_not_priced(node, "module '" + module + "' " + reason);
 }
 
 /// All of a reply or nothing.

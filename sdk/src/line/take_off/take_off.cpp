@@ -2,6 +2,8 @@
 
 #include "line/recorded/bought.hpp"
 #include "line/take_off/module_steps.hpp"
+#include "modules/line_by_line.hpp"
+#include "modules/names_check.hpp"
 
 #include "aumbry/line_access.hpp"
 #include "aumbry/rounding.hpp"
@@ -240,15 +242,70 @@ class Gatherer {
     std::set<std::string> suggested_;
 };
 
+/// A group with what its module answered.
+struct Asked {
+    Group group;
+    Answered<contract::TakeOffReply> answered;
+};
+
+/// Adds what a module answered to its groups: those that stand beside each other.
+void collect(const std::string& module, std::vector<Asked>& asked, TakenOff& out) {
+    if (asked.empty()) return;
+    std::vector<GroupReply> replies;
+    std::vector<Asked*> answering;
+    for (Asked& each : asked) {
+        if (each.answered.reply == nullptr) continue;
+        replies.push_back({each.answered.reply.get(), {}});
+        answering.push_back(&each);
+    }
+    out.names[module] = check_groups(replies);
+    for (std::size_t i = 0; i < replies.size(); ++i) {
+        auto& [group, answered] = *answering[i];
+        if (!replies[i].refused.empty()) {
+            const auto left_out = answered.left_out;
+            for (const contract::Line& line : group.lines) {
+                if (std::none_of(left_out.begin(), left_out.end(),
+                                 [&](const LineLeftOut& each) { return each.line == line.id; }))
+                    answered.left_out.push_back({line.id, replies[i].refused, false});
+            }
+            continue;
+        }
+        const contract::TakeOffReply& reply = *replies[i].reply;
+        for (contract::Demand demand : reply.demands) {
+            demand.id = module + '/' + demand.id;
+            offer_stated_price(demand, out.stated);
+            out.demands.push_back(std::move(demand));
+        }
+        add_steps(out.steps, module, reply.steps);
+        auto& quantities = out.quantities[module];
+        quantities.insert(quantities.end(), reply.quantities.begin(), reply.quantities.end());
+        auto& findings = out.findings[module];
+        findings.insert(findings.end(), reply.findings.begin(), reply.findings.end());
+        out.workings.insert(out.workings.end(), reply.workings.begin(), reply.workings.end());
+    }
+    std::vector<LineLeftOut> left_out;
+    for (const Asked& each : asked)
+        left_out.insert(left_out.end(), each.answered.left_out.begin(),
+                        each.answered.left_out.end());
+    for (const LineLeftOut& each : left_out)
+        out.not_priced[each.line] = "module '" + module + "' " + each.reason;
+    for (AbsentModule& absent : absences(module, left_out)) out.failed.push_back(std::move(absent));
+}
+
 /// Asks every module once.
 TakenOff ask_modules(const Resolved& project, PluginHost& host, const Catalog& catalog,
                      const std::string& effort) {
     TakenOff out;
     out.owned = project.owned;
     Gatherer gatherer(project, catalog, out);
-    std::set<std::string> demand_ids;
+    std::vector<Asked> asked; // of the module under way
+    std::string module;
     for (Group& group : group_lines(project, host)) {
-        const std::string& module = group.module->id;
+        if (group.module->id != module) {
+            collect(module, asked, out);
+            asked.clear();
+            module = group.module->id;
+        }
         contract::TakeOffRequest request;
         request.kind = group.kind->kind;
         request.group = group.name;
@@ -256,36 +313,14 @@ TakenOff ask_modules(const Resolved& project, PluginHost& host, const Catalog& c
         request.cutting = gatherer.cutting_of(request.offers);
         request.settings = settings_for(project, module, effort);
         request.tables = tables_for(*group.module, catalog.tables());
-        request.lines = std::move(group.lines);
-        try {
-            const auto reply = host.take_off(module, request);
-            for (const contract::Demand& demand : reply->demands) {
-                if (demand_ids.contains(module + '/' + demand.id))
-                    throw ModuleError(module,
-                                      "two groups have a demand called '" + demand.id + "'");
-            }
-            add_steps(out.steps, module, reply->steps);
-            for (contract::Demand demand : reply->demands) {
-                demand.id = module + '/' + demand.id;
-                demand_ids.insert(demand.id);
-                offer_stated_price(demand, out.stated);
-                out.demands.push_back(std::move(demand));
-            }
-            auto& quantities = out.quantities[module];
-            quantities.insert(quantities.end(), reply->quantities.begin(), reply->quantities.end());
-            auto& findings = out.findings[module];
-            findings.insert(findings.end(), reply->findings.begin(), reply->findings.end());
-            out.workings.insert(out.workings.end(), reply->workings.begin(), reply->workings.end());
-        } catch (const ModuleError& error) {
-            const bool known =
-                std::any_of(out.failed.begin(), out.failed.end(), [&](const AbsentModule& failed) {
-                    return failed.module == module && failed.reason == error.reason();
-                });
-            if (!known) out.failed.push_back({module, error.reason()});
-            for (const contract::Line& line : request.lines)
-                out.not_priced[line.id] = "module '" + module + "' failed: " + error.reason();
-        }
+        auto answered =
+            take_off_line_by_line(group.lines, [&](const std::vector<contract::Line>& lines) {
+                request.lines = lines;
+                return host.take_off(module, request);
+            });
+        asked.push_back({std::move(group), std::move(answered)});
     }
+    collect(module, asked, out);
     return out;
 }
 
