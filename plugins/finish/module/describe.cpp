@@ -82,7 +82,6 @@ contract::Description FinishModule::describe() const {
     description.id = "finish";
     description.title = "Finish";
     description.version = "0.1.0";
-    description.contract = "0.1";
     description.after = {"sheet_goods", "solid_stock"};
 
     contract::LineKind coating;

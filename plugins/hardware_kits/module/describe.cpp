@@ -61,7 +61,6 @@ contract::Description HardwareKits::describe() const {
     description.id = "hardware_kits";
     description.title = "Hardware kits";
     description.version = "0.1.0";
-    description.contract = "0.1";
     description.line_kinds = {kit_kind(), fastener_kind(), lift_kind(), fixing_kind()};
     description.catalog_classes = classes();
     description.tables = {"kits"};

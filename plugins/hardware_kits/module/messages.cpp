@@ -5,10 +5,6 @@
 
 namespace aumbry::hardware_kits {
 
-std::string length_text(double mm, const std::string& unit) {
-    return format_length(Length::from_base(mm), unit == "in" ? LengthUnit::inch : LengthUnit::mm);
-}
-
 std::string mass_text(double kg) {
     return format_trimmed(kg, 2) + " kg";
 }

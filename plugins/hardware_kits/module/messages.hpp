@@ -1,5 +1,4 @@
-// Telling a maker: findings about a line, faults turned into findings, lengths in the reader's
-// unit.
+// Telling a maker: findings about a line, faults turned into findings.
 #pragma once
 
 #include "aumbry/contract.hpp"
@@ -10,8 +9,6 @@
 
 namespace aumbry::hardware_kits {
 
-/// A length in mm as the reader writes it: "1524 mm", "60 in".
-[[nodiscard]] std::string length_text(double mm, const std::string& unit);
 /// "12.5 kg".
 [[nodiscard]] std::string mass_text(double kg);
 

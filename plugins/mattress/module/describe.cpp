@@ -87,7 +87,6 @@ contract::Description MattressModule::describe() const {
     description.id = "mattress";
     description.title = "Mattresses";
     description.version = "0.1.0";
-    description.contract = "0.1";
     description.line_kinds = {mattress_kind()};
 
     contract::CatalogClass mattress;

@@ -30,10 +30,6 @@ namespace {
 constexpr double mass_slack = 0.05;     // share by which a list's mass may differ before it is told
 constexpr double thickness_slack = 0.5; // mm
 
-std::string length_text(double mm, const std::string& unit) {
-    return format_length(Length::from_base(mm), unit == "in" ? LengthUnit::inch : LengthUnit::mm);
-}
-
 std::string mass_text(double kg) {
     return format_trimmed(kg, 3) + " kg";
 }

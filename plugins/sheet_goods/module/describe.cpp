@@ -196,7 +196,6 @@ contract::Description describe_module() {
     description.id = "sheet_goods";
     description.title = "Sheet goods";
     description.version = "0.1.0";
-    description.contract = "0.1";
     description.line_kinds = {panel_kind()};
     description.catalog_classes = {sheet_class(), edging_class()};
     description.tables = {"panel_materials", "sheet_grades"};

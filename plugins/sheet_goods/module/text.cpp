@@ -1,13 +1,8 @@
 #include "sheet_goods/module/text.hpp"
 
-#include "aumbry/quantity.hpp"
+#include "aumbry/reader_lengths.hpp"
 
 namespace aumbry::sheet_goods {
-
-std::string length_text(double mm, const std::string& unit) {
-    if (unit == "in") return format_length(Length::mm(mm), LengthUnit::inch);
-    return format_trimmed(mm, 1) + " mm";
-}
 
 std::string size_text(double length, double width, const std::string& unit) {
     std::string first = length_text(length, unit);

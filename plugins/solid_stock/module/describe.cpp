@@ -76,7 +76,6 @@ contract::Description SolidStockModule::describe() const {
     description.id = "solid_stock";
     description.title = "Solid stock";
     description.version = "0.1.0";
-    description.contract = "0.1";
     description.line_kinds = {solid_kind()};
     description.catalog_classes = {solid_class()};
     description.tables = {"wood_species"};

@@ -33,8 +33,7 @@ struct Board {
 };
 
 std::string length_text(GridLength length, const std::string& unit) {
-    return format_length(Length::mm(to_mm(length)),
-                         unit == "in" ? LengthUnit::inch : LengthUnit::mm);
+    return aumbry::length_text(to_mm(length), unit);
 }
 std::string section_text(const CrossSection& section, const std::string& unit) {
     return length_text(section.thickness, unit) + " x " + length_text(section.width, unit);

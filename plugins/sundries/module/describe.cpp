@@ -96,7 +96,6 @@ contract::Description Sundries::describe() const {
     description.id = "sundries";
     description.title = "Sundries";
     description.version = "0.1.0";
-    description.contract = "0.1";
     description.line_kinds = {item_kind(), service_kind()};
 
     contract::CatalogClass item;

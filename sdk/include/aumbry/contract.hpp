@@ -13,13 +13,14 @@
 #include "aumbry/contract/reply.hpp"
 #include "aumbry/contract/request.hpp"
 
+#include <string>
 #include <string_view>
 
 namespace aumbry::contract {
 
-/// The version of this contract. 0.x may still change from minor to minor.
-inline constexpr int major_version = 0;
-inline constexpr int minor_version = 1;
+/// The version of this contract as plugin.h states it: "0.1". 0.x may still change from minor to
+/// minor.
+[[nodiscard]] std::string version();
 
 /// JSON Schema (draft-07) of a contract document: "description", "derive_request", "derive_reply",
 /// "take_off_request", "take_off_reply", "follow_request", "follow_reply".

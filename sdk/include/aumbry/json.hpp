@@ -11,6 +11,17 @@
 
 namespace aumbry {
 
+// JSON values cross the boundary of the libraries, and this JSON library versions its names: with
+// another version than the one they were built with, every call would be an undefined reference.
+#ifdef AUMBRY_JSON_VERSION
+static_assert(NLOHMANN_JSON_VERSION_MAJOR * 10000 + NLOHMANN_JSON_VERSION_MINOR * 100 +
+                      NLOHMANN_JSON_VERSION_PATCH ==
+                  AUMBRY_JSON_VERSION,
+              "this nlohmann/json is not of the version that the installed Aumbry SDK was built "
+              "with (AUMBRY_JSON_VERSION: 31102 is 3.11.2); put that version first on the include "
+              "path, or build Aumbry with this one");
+#endif
+
 /// JSON whose objects keep the order of their keys, as a person wrote them.
 using Json = nlohmann::ordered_json;
 

@@ -1,37 +1,56 @@
 // The typed authoring layer over the C door. A module derives from `aumbry::Module`, overrides what
 // it needs, and names itself with AUMBRY_MODULE(MyModule) in one source file.
+//
+// A module runs inside the host's process. It must not end it (`exit`, `_Exit`, `abort`), close or
+// write to the standard output, change the working folder, the locale or the environment, or leave
+// a thread behind: the host cannot guard against these there, and `aumbry plugin check` fails a
+// module that does any of them.
 #pragma once
 
 #include "aumbry/contract.hpp"
 #include "aumbry/field_makers.hpp"
 #include "aumbry/line_access.hpp"
 #include "aumbry/plugin.h"
+#include "aumbry/reader_lengths.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <string_view>
 
 namespace aumbry {
 
-/// What the host offers during a call.
+/// What the host offers during a call. Use it on the thread of the call, and until it returns.
 class Host {
   public:
+    /// Of null: a host that hears nothing and never cancels, for tests of a module by itself.
     explicit Host(const aumbry_host* host) : host_(host) {}
 
-    /// A message for the developer of the module.
-    void log(const std::string& text) const { host_->log(host_->context, text.c_str()); }
+    /// A message for the developer of the module: shown by `--verbose`, never a result.
+    void log(const std::string& text) const {
+        if (host_ != nullptr) host_->log(host_->context, text.c_str());
+    }
     /// How far the call is, 0 to 1.
-    void progress(double fraction) const { host_->progress(host_->context, fraction); }
-    /// True when the result is no longer wanted; throw `Cancelled` then.
-    [[nodiscard]] bool cancelled() const { return host_->cancelled(host_->context) != 0; }
+    void progress(double fraction) const {
+        if (host_ != nullptr) host_->progress(host_->context, fraction);
+    }
+    /// True when the result is no longer wanted; throw `Cancelled` then. Cheap enough to be asked
+    /// some hundred times a second, which is what makes "Stop" work.
+    [[nodiscard]] bool cancelled() const {
+        return host_ != nullptr && host_->cancelled(host_->context) != 0;
+    }
 
   private:
     const aumbry_host* host_;
 };
 
-/// Thrown by a module out of a call that the host has cancelled.
+/// Thrown by a module out of a call after `Host::cancelled` said yes. Thrown unasked, it is a fault
+/// of the module.
 struct Cancelled {};
 
 /// A module. Every function may throw FaultError (or any std::exception): the host shows its
-/// sentence and names the module.
+/// sentence and names the module, and the rest of the estimate stands. After a throw in `derive` or
+/// `take_off` the lines are asked again in halves, so that only those that fail by themselves are
+/// left without a price; to name one line, put it among the reply's `refused` instead. After a throw
+/// in `follow` the module's lines keep their prices, without the work and figures that follow.
 class Module {
   public:
     Module() = default;
@@ -59,6 +78,13 @@ namespace detail {
 /// The functions of the C door for a module type; `make` makes one on the heap.
 [[nodiscard]] const aumbry_module_functions* module_functions(Module* (*make)());
 } // namespace detail
+
+/// An offer of what is cut or poured to order: one count that holds just `quantity` (in the
+/// amount's unit) and costs its price times `measure`, the same in the offer's price unit.
+[[nodiscard]] contract::AmountOffer exactly(const std::string& offer, double quantity,
+                                            double measure);
+/// The same when the amount is in the price unit.
+[[nodiscard]] contract::AmountOffer exactly(const std::string& offer, double quantity);
 
 } // namespace aumbry
 

@@ -172,8 +172,13 @@ AUMBRY_RECORD(DerivedLine, "derived_line") {
     visit.must("line", self.line);
     visit.may("values", self.values);
 }
+AUMBRY_RECORD(RefusedLine, "refused_line") {
+    visit.must("line", self.line);
+    visit.must("text", self.text);
+}
 AUMBRY_RECORD(DeriveReply, "derive_reply") {
     visit.must("lines", self.lines);
+    visit.may("refused", self.refused);
     visit.may("findings", self.findings);
     visit.may("workings", self.workings);
 }
@@ -263,6 +268,7 @@ AUMBRY_RECORD(Step, "step") {
     visit.may("needs", self.needs);
 }
 AUMBRY_RECORD(TakeOffReply, "take_off_reply") {
+    visit.may("refused", self.refused);
     visit.may("quantities", self.quantities);
     visit.may("demands", self.demands);
     visit.may("steps", self.steps);

@@ -213,7 +213,8 @@ std::string fault_of_description(const Description& description,
                                  const KindTable& homes) {
     std::string fault = fault_of_contract(description, functions);
     if (fault.empty()) fault = fault_of_kind_names(description, homes);
-    for (const auto check : {fault_of_names, fault_of_fields, fault_of_references, fault_of_reading}) {
+    for (const auto check :
+         {fault_of_names, fault_of_fields, fault_of_references, fault_of_reading}) {
         if (fault.empty()) fault = check(description);
     }
     return fault;
@@ -221,8 +222,8 @@ std::string fault_of_description(const Description& description,
 
 std::string fault_of_contract(const Description& description,
                               const aumbry_module_functions& functions) {
-    const std::string spoken = std::to_string(functions.contract_major) + '.' +
-                               std::to_string(functions.contract_minor);
+    const std::string spoken =
+        std::to_string(functions.contract_major) + '.' + std::to_string(functions.contract_minor);
     if (description.contract == spoken) return {};
     return "the description names the contract " + in_quotes(description.contract) +
            ", the table of functions " + in_quotes(spoken);

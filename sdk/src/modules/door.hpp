@@ -12,7 +12,8 @@
 
 namespace aumbry {
 
-/// What the host's callbacks work on. Calls are made one at a time, so there is one for all modules.
+/// What the host's callbacks work on. Calls are made one at a time, so there is one for all
+/// modules.
 struct CallState {
     std::function<bool()> cancelled;
     ModuleListener listener;

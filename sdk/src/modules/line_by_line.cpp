@@ -57,6 +57,10 @@ Answered<Reply> answer(std::vector<contract::Line> lines, const AskAbout<Reply>&
         std::shared_ptr<const Reply> reply;
         try {
             reply = ask(lines);
+            for (const contract::RefusedLine& each : reply->refused)
+                refused.push_back({each.line,
+                                   "refuses the line " + in_quotes(each.line) + ": " + each.text,
+                                   true});
         } catch (const ModuleError& error) {
             if (lines.size() > 1) refused = Search<Reply>(ask).run(lines);
             if (refused.empty()) { // none is to blame alone

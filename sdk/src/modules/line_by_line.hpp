@@ -16,7 +16,7 @@ namespace aumbry {
 /// A line that a module does not answer for.
 struct LineLeftOut {
     std::string line;
-    std::string reason; ///< goes on from the module's name: "failed in derive: no thickness"
+    std::string reason;   ///< goes on from the module's name: "failed in derive: no thickness"
     bool by_name = false; ///< the module itself named the line
 };
 

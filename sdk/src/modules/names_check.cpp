@@ -134,7 +134,8 @@ ModuleNames check_groups(std::vector<GroupReply>& groups) {
 
 std::string fault_beside(const ModuleNames& names, const contract::FollowReply& reply) {
     if (const std::string id = taken(names.steps, reply.steps, &contract::Step::id); !id.empty())
-        return cannot_be_used("follow", "the step " + in_quotes(id) + " is in its take-off already");
+        return cannot_be_used("follow",
+                              "the step " + in_quotes(id) + " is in its take-off already");
     if (const std::string ref =
             taken(names.quantities, reply.quantities, &contract::QuantityRow::ref);
         !ref.empty())

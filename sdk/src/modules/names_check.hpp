@@ -21,6 +21,7 @@ struct GroupReply {
 
 /// Why a reply to follow cannot stand beside what the module took off; empty when it can. Goes on
 /// from the module's name.
-[[nodiscard]] std::string fault_beside(const ModuleNames& names, const contract::FollowReply& reply);
+[[nodiscard]] std::string fault_beside(const ModuleNames& names,
+                                       const contract::FollowReply& reply);
 
 } // namespace aumbry

@@ -30,7 +30,11 @@ struct Instance {
 Json answer(const Instance& instance, std::string_view method, std::string_view request,
             bool& known) {
     known = true;
-    if (method == "describe") return contract::to_json(instance.module->describe());
+    if (method == "describe") {
+        contract::Description description = instance.module->describe();
+        if (description.contract.empty()) description.contract = contract::version();
+        return contract::to_json(description);
+    }
     const Json in = parse_json(request, std::string(method) + " request");
     if (method == "derive") {
         return contract::to_json(instance.module->derive(
@@ -105,5 +109,17 @@ const aumbry_module_functions* module_functions(Module* (*make)()) {
 }
 
 } // namespace detail
+
+contract::AmountOffer exactly(const std::string& offer, double quantity) {
+    return exactly(offer, quantity, quantity);
+}
+
+contract::AmountOffer exactly(const std::string& offer, double quantity, double measure) {
+    contract::AmountOffer exact;
+    exact.offer = offer;
+    exact.content = quantity;
+    exact.measure = measure;
+    return exact;
+}
 
 } // namespace aumbry

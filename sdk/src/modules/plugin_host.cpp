@@ -117,8 +117,7 @@ void PluginHost::State::admit(const std::filesystem::path& path, LoadedModule mo
         const std::string text =
             call_door(module, call_state, path.filename().string(), "describe", "{}", known);
         if (!known) return refuse("does not answer 'describe'");
-        description =
-            contract::read_description(parse_answer(text, "description"), "description");
+        description = contract::read_description(parse_answer(text, "description"), "description");
     } catch (const ModuleError& error) {
         return refuse(error.reason());
     } catch (const FaultError& error) {

@@ -31,8 +31,7 @@ constexpr std::size_t most_ways = 12;
 
 /// Whether an amount or a quantity can be stated in a unit. What is sold by the piece is counted.
 bool is_unit(const std::string& unit) {
-    if (unit.empty() || unit == "each" || unit == "pack" || unit == "piece")
-        return true;
+    if (unit.empty() || unit == "each" || unit == "pack" || unit == "piece") return true;
     try {
         (void)dimension_of_unit(unit);
         return true;
@@ -70,7 +69,8 @@ class ReplyCheck {
         std::set<std::string> refs;
         for (const contract::QuantityRow& row : rows) {
             const std::string name = "quantity " + in_quotes(row.ref);
-            if (!refs.insert(row.ref).second) refuse("two quantities are called " + in_quotes(row.ref));
+            if (!refs.insert(row.ref).second)
+                refuse("two quantities are called " + in_quotes(row.ref));
             within(row.value, -most_of_anything, most_of_anything, name);
             known_unit(row.unit, name);
             for (const std::string& line : row.lines) own_line(line, "a quantity");
@@ -123,8 +123,10 @@ class ReplyCheck {
 
     void within(double value, double least, double most, const std::string& what) const {
         if (!std::isfinite(value)) refuse(what + " is not a finite number");
-        if (value < least || value > most)
-            refuse(what + " is " + format_trimmed(value, 3) + ", which is beyond all measure");
+        if (value >= least && value <= most) return;
+        refuse(what + " is " + format_trimmed(value, 3) +
+               (value < least ? ", less than " + format_trimmed(least, 3)
+                              : ", more than " + format_trimmed(most, 3)));
     }
     [[noreturn]] void refuse(const std::string& reason) const {
         throw ModuleError(module_.id, std::string("gave a reply to ") + method_ +
@@ -133,8 +135,8 @@ class ReplyCheck {
 
   private:
     void count(std::int64_t value, std::int64_t most, const std::string& what) const {
-        if (value > most)
-            refuse(what + " are " + std::to_string(value) + ", which is beyond all measure");
+        if (value <= most) return;
+        refuse(what + " are " + std::to_string(value) + ", more than " + std::to_string(most));
     }
     void known_unit(const std::string& unit, const std::string& what) const {
         if (!is_unit(unit))
@@ -210,6 +212,20 @@ class ReplyCheck {
     std::set<std::string, std::less<>> offers_;
 };
 
+/// Lines refused by name: each its own, once, with a reason.
+std::set<std::string> check_refused(const ReplyCheck& check,
+                                    const std::vector<contract::RefusedLine>& refused) {
+    std::set<std::string> lines;
+    for (const contract::RefusedLine& each : refused) {
+        check.own_line(each.line, "a refusal");
+        if (each.text.empty())
+            check.refuse("the line " + in_quotes(each.line) + " is refused without a reason");
+        if (!lines.insert(each.line).second)
+            check.refuse("the line " + in_quotes(each.line) + " is refused twice");
+    }
+    return lines;
+}
+
 void check_derived(const ReplyCheck& check, const contract::DerivedLine& line,
                    const contract::LineKind& kind) {
     for (const auto& [name, value] : line.values.items()) {
@@ -236,11 +252,12 @@ void check_reply(const Description& module, const contract::DeriveRequest& reque
             if (kind.kind == line.kind) kind_of_line[line.id] = &kind;
         }
     }
-    std::set<std::string> derived;
+    std::set<std::string> derived = check_refused(check, reply.refused);
     for (const contract::DerivedLine& line : reply.lines) {
         check.own_line(line.line, "a derived value");
         if (!derived.insert(line.line).second)
-            check.refuse("line " + in_quotes(line.line) + " is derived twice");
+            check.refuse("line " + in_quotes(line.line) +
+                         " is derived twice, or derived and refused");
         if (!line.values.is_object())
             check.refuse("the values of line " + in_quotes(line.line) + " are no object");
         const auto kind = kind_of_line.find(line.line);
@@ -258,6 +275,8 @@ void check_reply(const Description& module, const contract::TakeOffRequest& requ
     ReplyCheck check(module, "take_off");
     check.lines_are(request.lines);
     check.offers_are(request.offers);
+    // The group is asked again without them, so nothing else of the reply counts.
+    if (!check_refused(check, reply.refused).empty()) return;
     std::set<std::string> ids;
     for (const contract::Demand& demand : reply.demands) {
         if (!demand.id.empty() && !ids.insert(demand.id).second)

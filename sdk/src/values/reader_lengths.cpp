@@ -76,6 +76,10 @@ std::vector<bool> in_quotes(std::string_view text) {
 
 } // namespace
 
+std::string length_text(double mm, const std::string& length_unit) {
+    return format_length(Length::mm(mm), length_unit == "in" ? LengthUnit::inch : LengthUnit::mm);
+}
+
 std::string lengths_for_reader(std::string_view text, const std::string& length_unit) {
     if (length_unit != "in") return std::string(text);
     const std::vector<bool> names = in_quotes(text);

@@ -50,13 +50,23 @@ int main(int count, char** arguments) {
     offer.catalog_class = "glass";
     offer.price = "84.00";
     offer.price_unit = "m2";
-    request.offers = {offer};
+    contract::Offer polish = offer;
+    polish.id = "quay_glass/P1";
+    polish.catalog_class = "glass_edge";
+    polish.price = "9.20";
+    polish.price_unit = "m";
+    polish.attributes = {{"finish", "polished"}};
+    request.offers = {polish, offer};
     const auto taken = host.take_off("glazing", request);
     expect(taken->demands.size() == 2, "glass and edges are two demands");
     const contract::Amount& panes = *taken->demands.at(0).amount;
     expect(panes.quantity == 3 && panes.offers.size() == 1 && panes.offers[0].measure == 0.5,
            "three panes of half a square metre are needed");
-    expect(taken->demands.at(1).amount->quantity == 9, "nine metres of edge are polished");
+    const contract::Amount& edges = *taken->demands.at(1).amount;
+    expect(edges.quantity == 9, "nine metres of edge are polished");
+    // One count that holds them all, so that nothing is rounded up to whole metres.
+    expect(edges.offers.size() == 1 && edges.offers[0].content == 9 && edges.offers[0].measure == 9,
+           "edges are charged by their exact length");
 
     const auto results = check_plugin(host.file_of("glazing"));
     expect(all_passed(results), "it passes the conformance check");

@@ -50,6 +50,12 @@ aumbry_status call(void* instance, const char* method, const char* request, size
     if (what == "fault without reason") return AUMBRY_FAULT;
     if (what == "unknown") return AUMBRY_UNKNOWN;
     if (what == "strange status") return 99;
+    if (what == "cancel unasked") return AUMBRY_CANCELLED;
+    if (what == "shout") {
+        self.host->log(self.host->context, "\x1b[31mpieces of eight\x07");
+        self.host->progress(self.host->context, 7);
+        return say(self, "rude \xff\x1b", reply, AUMBRY_FAULT);
+    }
     if (what == "wait") {
         self.host->log(self.host->context, "waiting");
         self.host->progress(self.host->context, 0.5);

@@ -53,7 +53,7 @@ TEST(PluginHost, AFileThatIsNoModuleIsRefusedWithAReason) {
     EXPECT_EQ(refusal({"empty_function"}), "leaves a function of its table empty");
     EXPECT_EQ(refusal({"no_instance"}), "could not make an instance");
     EXPECT_EQ(refusal({"no_describe"}), "does not answer 'describe'");
-    EXPECT_EQ(refusal({"describe_fails"}), "describe failed: it rains");
+    EXPECT_EQ(refusal({"describe_fails"}), "failed in describe: it rains");
     EXPECT_EQ(refusal({"describe_junk"}), "describes itself wrongly: description:1:18: this is not "
                                           "JSON: found the end where a key is "
                                           "expected; write keys in double quotes");
@@ -64,6 +64,30 @@ TEST(PluginHost, AFileThatIsNoModuleIsRefusedWithAReason) {
     EXPECT_EQ(refusal({"throws_in_create"}), "threw an exception in create");
     EXPECT_EQ(refusal({"throws_in_describe"}),
               "threw an exception through the C door in describe: lost the thread");
+}
+
+// A unit that nobody knows used to end every estimate that used the module, without its name.
+TEST(PluginHost, AModuleWhoseDescriptionIsUnsoundIsRefusedWithTheSentenceOfTheCheck) {
+    EXPECT_EQ(
+        refusal({"unknown_unit"}),
+        "describes itself wrongly: the derived value 'area' has the unit 'sqm', which is none "
+        "of the contract's");
+    EXPECT_EQ(refusal({"other_claim"}),
+              "describes itself wrongly: the description names the contract '0.9', the table of "
+              "functions '0.1'");
+    EXPECT_EQ(refusal({"no_title"}),
+              "describes itself wrongly: field 'settings.pitch' has no title or no help: forms and "
+              "manuals need both");
+    EXPECT_EQ(refusal({"control_title"}),
+              "describes itself wrongly: the id 'mumbler\\u001b[31m' is not written in snake_case");
+}
+
+TEST(PluginHost, ARefusedModuleIsKnownByTheIdThatItGave) {
+    const PluginFolder folder({"unknown_unit", "no_symbol"});
+    const PluginHost host({folder.path()});
+    ASSERT_EQ(host.refused().size(), 2u);
+    EXPECT_EQ(host.refused()[0].module, "");
+    EXPECT_EQ(host.refused()[1].module, "mumbler");
 }
 
 TEST(PluginHost, AFileThatIsNoSharedObjectIsRefused) {
@@ -193,10 +217,10 @@ TEST_F(Calls, AModuleThatThrowsThroughTheDoorIsNamed) {
 }
 
 TEST_F(Calls, AModuleThatFailsIsNamedWithItsReason) {
-    EXPECT_EQ(derive("do", "fault"), "derive failed: the beak hurts");
-    EXPECT_EQ(derive("do", "fault without reason"), "derive failed: gave no reason");
-    EXPECT_EQ(derive("do", "no reply"), "derive succeeded without a reply");
-    EXPECT_EQ(derive("do", "strange status"), "derive returned the unknown status 99");
+    EXPECT_EQ(derive("do", "fault"), "failed in derive: the beak hurts");
+    EXPECT_EQ(derive("do", "fault without reason"), "failed in derive: it gave no reason");
+    EXPECT_EQ(derive("do", "no reply"), "gave no reply in derive");
+    EXPECT_EQ(derive("do", "strange status"), "ended derive with the unknown status 99");
 }
 
 TEST_F(Calls, AMethodThatAModuleDoesNotHaveIsAnEmptyReply) {
@@ -206,84 +230,96 @@ TEST_F(Calls, AMethodThatAModuleDoesNotHaveIsAnEmptyReply) {
 }
 
 TEST_F(Calls, AReplyThatIsNoJsonOrNotOfTheContractIsRefused) {
-    EXPECT_EQ(
-        derive("say", "squawk"),
-        "the answer does not follow the contract: reply to derive:1:1: this is not JSON: found "
-        "'squawk' where a value is expected; write a JSON document");
-    EXPECT_EQ(derive("say", ""), "the answer does not follow the contract: reply to derive:1:1: "
-                                 "this is not JSON: found the end where a value is "
-                                 "expected; write a JSON document");
-    EXPECT_EQ(
-        derive("say", "[]"),
-        "the answer does not follow the contract: reply to derive: found a list; write an object");
-    EXPECT_EQ(derive("say", "{}"),
-              "the answer does not follow the contract: reply to derive: missing key 'lines'");
+    EXPECT_EQ(derive("say", "squawk"), "gave a reply to derive that does not follow the contract: "
+                                       "reply to derive:1:1: this is not JSON: found "
+                                       "'squawk' where a value is expected; write a JSON document");
+    EXPECT_EQ(derive("say", ""),
+              "gave a reply to derive that does not follow the contract: reply to derive:1:1: "
+              "this is not JSON: found the end where a value is "
+              "expected; write a JSON document");
+    EXPECT_EQ(derive("say", "[]"), "gave a reply to derive that does not follow the contract: "
+                                   "reply to derive: found a list; write an object");
+    EXPECT_EQ(derive("say", "{}"), "gave a reply to derive that does not follow the contract: "
+                                   "reply to derive: missing key 'lines'");
     EXPECT_EQ(derive("say", R"({"lines": [{"line": "hello"}, {"line": 3}]})"),
-              "the answer does not follow the contract: reply to derive: /lines/1/line: found the "
+              "gave a reply to derive that does not follow the contract: reply to derive: "
+              "/lines/1/line: found the "
               "number 3; write a text");
     EXPECT_EQ(derive("say", R"({"lines": [], "lines": []})"),
-              "the answer does not follow the contract: reply to derive:1:15: /lines: the key "
+              "gave a reply to derive that does not follow the contract: reply to derive:1:15: "
+              "/lines: the key "
               "'lines' is written twice; keep one of them");
     EXPECT_EQ(
         derive("say",
                R"({"lines": [], "findings": [{"severity": "doom", "code": "a", "text": "b"}]})"),
-        "the answer does not follow the contract: reply to derive: /findings/0/severity: unknown "
+        "gave a reply to derive that does not follow the contract: reply to derive: "
+        "/findings/0/severity: unknown "
         "value 'doom'; write one of note, caution, problem");
-    EXPECT_EQ(follow(std::string(100000, '[')).substr(0, 80),
-              "the answer does not follow the contract: reply to follow:1:65: /0/0/0/0/0/0/0/0/");
+    EXPECT_EQ(follow(std::string(100000, '[')).substr(0, 97),
+              "gave a reply to follow that does not follow the contract: reply to follow:1:65: "
+              "/0/0/0/0/0/0/0/0/");
 }
 
 TEST_F(Calls, AReplyMayNameOnlyItsOwnLinesAndDeclaredValues) {
     EXPECT_EQ(derive("say", R"({"lines": [{"line": "goodbye", "values": {}}]})"),
-              "the reply to derive is refused: a derived value names the line 'goodbye', which is "
+              "gave a reply to derive that cannot be used: a derived value names the line "
+              "'goodbye', which is "
               "not one of its own");
     EXPECT_EQ(derive("say", R"({"lines": [{"line": "hello", "values": {"colour": 3}}]})"),
-              "the reply to derive is refused: the derived value 'colour' of line 'hello' is not "
+              "gave a reply to derive that cannot be used: the derived value 'colour' of line "
+              "'hello' is not "
               "declared");
+    EXPECT_EQ(derive("say", R"({"lines": [{"line": "hello", "values": {"mass": "heavy"}}]})"),
+              "gave a reply to derive that cannot be used: the derived value 'mass' of line "
+              "'hello' is no number");
     EXPECT_EQ(
-        derive("say", R"({"lines": [{"line": "hello", "values": {"mass": "heavy"}}]})"),
-        "the reply to derive is refused: the derived value 'mass' of line 'hello' is no number");
-    EXPECT_EQ(derive("say", R"({"lines": [{"line": "hello", "values": [1]}]})"),
-              "the reply to derive is refused: the values of line 'hello' are no object");
+        derive("say", R"({"lines": [{"line": "hello", "values": [1]}]})"),
+        "gave a reply to derive that cannot be used: the values of line 'hello' are no object");
     EXPECT_EQ(
         derive(
             "say",
             R"({"lines": [], "findings": [{"severity": "note", "code": "c", "line": "x", "text": "t"}]})"),
-        "the reply to derive is refused: a finding names the line 'x', which is not one of its "
+        "gave a reply to derive that cannot be used: a finding names the line 'x', which is not "
+        "one of its "
         "own");
     EXPECT_EQ(
         derive("say",
                R"({"lines": [], "findings": [{"severity": "note", "code": "", "text": "t"}]})"),
-        "the reply to derive is refused: a finding has no code or no text");
+        "gave a reply to derive that cannot be used: a finding has no code or no text");
     EXPECT_EQ(
         take_off(R"({"quantities": [{"ref": "r", "title": "t", "value": 1, "lines": ["x"]}]})"),
-        "the reply to take_off is refused: a quantity names the line 'x', which is not one of its "
+        "gave a reply to take_off that cannot be used: a quantity names the line 'x', which is not "
+        "one of its "
         "own");
-    EXPECT_EQ(
-        follow(R"({"steps": [{"id": "s", "title": "t", "lines": ["x"]}]})"),
-        "the reply to follow is refused: a step names the line 'x', which is not one of its own");
+    EXPECT_EQ(follow(R"({"steps": [{"id": "s", "title": "t", "lines": ["x"]}]})"),
+              "gave a reply to follow that cannot be used: a step names the line 'x', which is not "
+              "one of its own");
     EXPECT_EQ(take_off(R"({"demands": [{"id": "d", "shares": [{"line": "x"}]}]})"),
-              "the reply to take_off is refused: a demand names the line 'x', which is not one of "
+              "gave a reply to take_off that cannot be used: a demand names the line 'x', which is "
+              "not one of "
               "its own");
 }
 
 TEST_F(Calls, ANumberThatIsNotFiniteIsRefused) {
-    EXPECT_EQ(
-        derive("say", R"({"lines": [{"line": "hello", "values": {"mass": 1e999}}]})"),
-        "the answer does not follow the contract: reply to derive:1:41: /lines/0/values/mass: the "
-        "number 1e999 is too large; write a number that a computer can hold");
+    EXPECT_EQ(derive("say", R"({"lines": [{"line": "hello", "values": {"mass": 1e999}}]})"),
+              "gave a reply to derive that does not follow the contract: reply to derive:1:41: "
+              "/lines/0/values/mass: the "
+              "number 1e999 is too large; write a number that a computer can hold");
     EXPECT_THAT(derive("say", R"({"lines": [{"line": "hello", "values": {"mass": NaN}}]})"),
-                StartsWith("the answer does not follow the contract: reply to derive:1:49: this is "
+                StartsWith("gave a reply to derive that does not follow the contract: reply to "
+                           "derive:1:49: this is "
                            "not JSON: found 'NaN'"));
     // What nlohmann/json writes for a double that is not finite.
-    EXPECT_EQ(
-        derive("say", R"({"lines": [{"line": "hello", "values": {"mass": null}}]})"),
-        "the reply to derive is refused: the derived value 'mass' of line 'hello' is no number");
+    EXPECT_EQ(derive("say", R"({"lines": [{"line": "hello", "values": {"mass": null}}]})"),
+              "gave a reply to derive that cannot be used: the derived value 'mass' of line "
+              "'hello' is no number");
     EXPECT_EQ(follow(R"({"quantities": [{"ref": "r", "title": "t", "value": null}]})"),
-              "the answer does not follow the contract: reply to follow: /quantities/0/value: "
+              "gave a reply to follow that does not follow the contract: reply to follow: "
+              "/quantities/0/value: "
               "found null; write a number");
     EXPECT_EQ(follow(R"({"steps": [{"id": "s", "title": "t", "people": 18446744073709551615}]})"),
-              "the answer does not follow the contract: reply to follow: /steps/0/people: the "
+              "gave a reply to follow that does not follow the contract: reply to follow: "
+              "/steps/0/people: the "
               "number 18446744073709551615 is too large");
 }
 
@@ -301,58 +337,65 @@ TEST_F(Calls, ADemandIsOneAmountOrUpToTwelveWays) {
     };
     EXPECT_EQ(take_off(ways(12)), "");
     EXPECT_EQ(take_off(ways(13)),
-              "the reply to take_off is refused: demand 'd' has more than 12 ways");
+              "gave a reply to take_off that cannot be used: demand 'd' has more than 12 ways");
     EXPECT_EQ(
         take_off(demand(
             R"("amount": {"quantity": 2.5, "unit": "kg", "offers": [{"offer": "shop/seed", "content": 1}]})")),
         "");
-    EXPECT_EQ(
-        take_off(demand(R"("amount": {"quantity": 1}, "ways": [{"id": "w", "uses": []}])")),
-        "the reply to take_off is refused: demand 'd' is both an amount and a choice of ways");
+    EXPECT_EQ(take_off(demand(R"("amount": {"quantity": 1}, "ways": [{"id": "w", "uses": []}])")),
+              "gave a reply to take_off that cannot be used: demand 'd' is both an amount and a "
+              "choice of ways");
     EXPECT_EQ(take_off(demand(R"("amount": {"quantity": -1})")),
-              "the reply to take_off is refused: demand 'd' is negative");
+              "gave a reply to take_off that cannot be used: demand 'd' is negative");
     EXPECT_EQ(
         take_off(demand(
             R"("amount": {"quantity": 1, "offers": [{"offer": "shop/seed", "content": 0}]})")),
-        "the reply to take_off is refused: the content of offer 'shop/seed' is not above zero");
+        "gave a reply to take_off that cannot be used: the content of offer 'shop/seed' is not "
+        "above zero");
     EXPECT_EQ(
         take_off(demand(
             R"("amount": {"quantity": 1, "offers": [{"offer": "shop/nuts", "content": 1}]})")),
-        "the reply to take_off is refused: a demand names the offer 'shop/nuts', which it was not "
+        "gave a reply to take_off that cannot be used: a demand names the offer 'shop/nuts', which "
+        "it was not "
         "given");
     EXPECT_EQ(
         take_off(demand(R"("ways": [{"id": "w", "uses": [{"offer": "shop/seed", "count": -1}]}])")),
-        "the reply to take_off is refused: way 'w' buys a negative count or measure");
+        "gave a reply to take_off that cannot be used: way 'w' buys a negative count or measure");
     EXPECT_EQ(
         take_off(demand(R"("ways": [{"id": "w", "uses": [{"offer": "shop/nuts", "count": 1}]}])")),
-        "the reply to take_off is refused: a demand names the offer 'shop/nuts', which it was not "
+        "gave a reply to take_off that cannot be used: a demand names the offer 'shop/nuts', which "
+        "it was not "
         "given");
     EXPECT_EQ(
         take_off(demand(
             R"("ways": [{"id": "w", "uses": [], "dealer_cuts": [{"supplier": "shop", "cuts": -1}]}])")),
-        "the reply to take_off is refused: way 'w' has a negative number of dealer's cuts");
-    EXPECT_EQ(take_off(demand(R"("ways": [{"id": "w", "uses": []}, {"id": "w", "uses": []}])")),
-              "the reply to take_off is refused: two ways of demand 'd' are called 'w'");
+        "gave a reply to take_off that cannot be used: way 'w' has a negative number of dealer's "
+        "cuts");
+    EXPECT_EQ(
+        take_off(demand(R"("ways": [{"id": "w", "uses": []}, {"id": "w", "uses": []}])")),
+        "gave a reply to take_off that cannot be used: two ways of demand 'd' are called 'w'");
     EXPECT_EQ(take_off(demand(R"("ways": [{"id": "", "uses": []}])")),
-              "the reply to take_off is refused: a way of demand 'd' has no id");
+              "gave a reply to take_off that cannot be used: a way of demand 'd' has no id");
 }
 
 TEST_F(Calls, DemandsAndStepsAreSound) {
     EXPECT_EQ(take_off(R"({"demands": [{"id": "", "shares": []}]})"),
-              "the reply to take_off is refused: a demand has no id");
+              "gave a reply to take_off that cannot be used: a demand has no id");
     EXPECT_EQ(take_off(R"({"demands": [{"id": "d", "shares": []}]})"),
-              "the reply to take_off is refused: demand 'd' serves no line");
+              "gave a reply to take_off that cannot be used: demand 'd' serves no line");
     EXPECT_EQ(
         take_off(
             R"({"demands": [{"id": "d", "shares": [{"line": "hello"}]}, {"id": "d", "shares": [{"line": "hello"}]}]})"),
-        "the reply to take_off is refused: two demands are called 'd'");
+        "gave a reply to take_off that cannot be used: two demands are called 'd'");
     EXPECT_EQ(
         take_off(R"({"demands": [{"id": "d", "shares": [{"line": "hello", "weight": -1}]}]})"),
-        "the reply to take_off is refused: a share of demand 'd' is negative");
-    EXPECT_EQ(follow(R"({"steps": [{"id": "s", "title": "t", "minutes": -1}]})"),
-              "the reply to follow is refused: step 's' has negative time or no people");
-    EXPECT_EQ(follow(R"({"steps": [{"id": "s", "title": "t", "people": 0}]})"),
-              "the reply to follow is refused: step 's' has negative time or no people");
+        "gave a reply to take_off that cannot be used: a share of demand 'd' is negative");
+    EXPECT_EQ(
+        follow(R"({"steps": [{"id": "s", "title": "t", "minutes": -1}]})"),
+        "gave a reply to follow that cannot be used: step 's' has negative time or no people");
+    EXPECT_EQ(
+        follow(R"({"steps": [{"id": "s", "title": "t", "people": 0}]})"),
+        "gave a reply to follow that cannot be used: step 's' has negative time or no people");
 }
 
 TEST_F(Calls, EveryTextIsGivenBack) {
@@ -382,6 +425,97 @@ TEST_F(Calls, ACancelledCallIsNoFailureAndIsNotKept) {
     host.set_cancel({});
     EXPECT_NO_THROW((void)host.derive("parrot", request));
     EXPECT_EQ(host.counts().kept, 0u);
+}
+
+TEST_F(Calls, AModuleIsNotCalledOnceTheCallerWantsToStop) {
+    const std::string given_back = host.call_text("parrot", "texts_out", "{}");
+    host.set_cancel([] { return true; });
+    EXPECT_THROW((void)host.derive("parrot", {{word("do", "throw")}, {}, Json::object()}),
+                 CallCancelled);
+    EXPECT_THROW((void)host.call_text("parrot", "texts_out", "{}"), CallCancelled);
+}
+
+TEST_F(Calls, ACallIsEndedInItsMiddleWhenTheCallerWantsToStop) {
+    int asked = 0;
+    host.set_cancel([&] { return ++asked > 1; });
+    EXPECT_THROW((void)host.derive("parrot", {{word("do", "wait")}, {}, Json::object()}),
+                 CallCancelled);
+    EXPECT_EQ(asked, 2);
+}
+
+// It used to end the program.
+TEST_F(Calls, ACallThatSaysItIsCancelledUnaskedIsAFault) {
+    EXPECT_EQ(derive("do", "cancel unasked"),
+              "stopped in derive as if it were cancelled, which nobody asked for");
+}
+
+TEST_F(Calls, WhatAModuleSaysReachesTheListener) {
+    std::vector<std::string> heard;
+    host.set_listener({[&](const std::string& module, const std::string& text) {
+                           heard.push_back(module + ": " + text);
+                       },
+                       [&](const std::string& module, const std::string& method, double fraction) {
+                           heard.push_back(module + ' ' + method + ' ' + std::to_string(fraction));
+                       }});
+    (void)host.derive("parrot", {{word("do", "wait")}, {}, Json::object()});
+    EXPECT_EQ(derive("do", "shout"), "failed in derive: rude ?\\u001b");
+    EXPECT_THAT(heard, testing::ElementsAre("parrot: waiting", "parrot derive 0.500000",
+                                            "parrot: \\u001b[31mpieces of eight\\u0007"));
+    // What a listener throws does not go through the module.
+    host.set_listener({[](const std::string&, const std::string&) { throw 7; },
+                       [](const std::string&, const std::string&, double) { throw 7; }});
+    host.clear_kept();
+    EXPECT_NO_THROW((void)host.derive("parrot", {{word("do", "wait")}, {}, Json::object()}));
+}
+
+TEST_F(Calls, ControlCharactersInAReplyAreShown) {
+    const auto reply = host.derive(
+        "parrot",
+        {{word(
+             "say",
+             R"({"lines": [], "findings": [{"severity": "note", "code": "c", "text": "a\u001b[31m\u009bz"}]})")},
+         {},
+         Json::object()});
+    EXPECT_EQ(reply->findings.at(0).text, "a\\u001b[31m\\u009bz");
+}
+
+TEST_F(Calls, IdsAndNumbersOfAReplyAreSound) {
+    EXPECT_EQ(
+        derive("say",
+               R"({"lines": [{"line": "hello", "values": {}}, {"line": "hello", "values": {}}]})"),
+        "gave a reply to derive that cannot be used: line 'hello' is derived twice, or derived and "
+        "refused");
+    EXPECT_EQ(derive("say", R"({"lines": [], "refused": [{"line": "hello", "text": ""}]})"),
+              "gave a reply to derive that cannot be used: the line 'hello' is refused without a "
+              "reason");
+    EXPECT_EQ(derive("say", R"({"lines": [], "refused": [{"line": "x", "text": "t"}]})"),
+              "gave a reply to derive that cannot be used: a refusal names the line 'x', which is "
+              "not one of its own");
+    EXPECT_EQ(
+        derive(
+            "say",
+            R"({"lines": [], "workings": [{"ref": "r", "title": "t", "result": "1"}, {"ref": "r", "title": "t", "result": "1"}]})"),
+        "gave a reply to derive that cannot be used: two workings explain 'r'");
+    EXPECT_EQ(follow(R"({"steps": [{"id": "s", "title": "t"}, {"id": "s", "title": "t"}]})"),
+              "gave a reply to follow that cannot be used: two steps are called 's'");
+    EXPECT_EQ(
+        follow(
+            R"({"quantities": [{"ref": "r", "title": "t", "value": 1}, {"ref": "r", "title": "t", "value": 1}]})"),
+        "gave a reply to follow that cannot be used: two quantities are called 'r'");
+    EXPECT_EQ(
+        take_off(
+            R"({"demands": [{"id": "d", "shares": [{"line": "hello"}], "amount": {"quantity": 1e9, "offers": [{"offer": "shop/seed", "content": 1e-6}]}}]})"),
+        "gave a reply to take_off that cannot be used: demand 'd' would take more than a thousand "
+        "million of offer 'shop/seed'; state content and quantity in one unit");
+    EXPECT_EQ(
+        take_off(
+            R"({"demands": [{"id": "d", "shares": [{"line": "hello"}], "ways": [{"id": "w", "uses": [{"offer": "shop/seed", "count": 9223372036854775807}]}]}]})"),
+        "gave a reply to take_off that cannot be used: the counts of offer 'shop/seed' are "
+        "9223372036854775807, more than 1000000000");
+    EXPECT_EQ(
+        take_off(
+            R"({"demands": [{"id": "d", "shares": [{"line": "hello"}], "ways": [{"id": "w", "uses": [], "yield": 1.5}]}]})"),
+        "gave a reply to take_off that cannot be used: the yield of way 'w' is 1.5, more than 1");
 }
 
 TEST_F(Calls, TheSameBytesAreAnsweredFromTheKeptReplyAndAChangedByteIsNot) {

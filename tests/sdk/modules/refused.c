@@ -22,6 +22,23 @@
 #define REPLY                                                                                      \
     "{\"id\": \"mimic\", \"title\": \"T\", \"version\": \"1.0\", \"contract\": \"0.1\", "          \
     "\"line_kinds\": [], \"catalog_classes\": [{\"name\": \"seed\", \"title\": \"Seed\"}]}"
+#elif defined(UNKNOWN_UNIT)
+#define REPLY                                                                                      \
+    "{\"id\": \"mumbler\", \"title\": \"T\", \"version\": \"1.0\", \"contract\": \"0.1\", "        \
+    "\"line_kinds\": [{\"kind\": \"mumbler.word\", \"title\": \"Word\", \"derived\": [{\"name\": " \
+    "\"area\", \"unit\": \"sqm\"}]}]}"
+#elif defined(OTHER_CLAIM)
+#define REPLY                                                                                      \
+    "{\"id\": \"mumbler\", \"title\": \"T\", \"version\": \"1.0\", \"contract\": \"0.9\", "        \
+    "\"line_kinds\": []}"
+#elif defined(NO_TITLE)
+#define REPLY                                                                                      \
+    "{\"id\": \"mumbler\", \"title\": \"T\", \"version\": \"1.0\", \"contract\": \"0.1\", "        \
+    "\"line_kinds\": [], \"settings\": [{\"name\": \"pitch\", \"type\": \"number\"}]}"
+#elif defined(CONTROL_TITLE)
+#define REPLY                                                                                      \
+    "{\"id\": \"mumbler\\u001b[31m\", \"title\": \"T\", \"version\": \"1.0\", \"contract\": "      \
+    "\"0.1\", \"line_kinds\": []}"
 #else
 #define REPLY "it rains"
 #endif

@@ -89,7 +89,8 @@ enum class Charge {
 };
 
 /// A class of things that suppliers offer; its attributes are columns of a price list and keys of a
-/// material or owned item.
+/// material or owned item. `required` and a default bind the rows of price lists alone: a material
+/// may leave any attribute out, so a module must expect that of a line's.
 struct CatalogClass {
     std::string name = {};
     std::string title = {};
@@ -103,7 +104,8 @@ struct Description {
     std::string id = {}; ///< snake_case, unique among modules
     std::string title = {};
     std::string version = {};
-    std::string contract = {}; ///< "0.1"
+    /// "0.1": that of the module's table of functions. Empty: AUMBRY_MODULE fills it in.
+    std::string contract = {};
     std::vector<LineKind> line_kinds = {};
     std::vector<CatalogClass> catalog_classes = {};
     std::vector<std::string> tables = {}; ///< reference tables that the module reads, by name

@@ -52,26 +52,40 @@ struct DerivedLine {
     Json values = Json::object();
 };
 
+/// A line that the module cannot answer for, and one sentence that says why: "the island is too
+/// big; make it of two parts". It is shown as not priced; the other lines stand.
+struct RefusedLine {
+    std::string line = {};
+    std::string text = {};
+};
+
 struct DeriveReply {
     std::vector<DerivedLine> lines = {};
+    /// Lines that cannot be derived; they are not taken off. Better than a fault, after which the
+    /// host asks again with fewer and fewer lines to find the one that is to blame.
+    std::vector<RefusedLine> refused = {};
     std::vector<Finding> findings = {};
     std::vector<Working> workings = {};
 };
 
 /// A figure of the bill of quantities: "18 mm birch BB/BB, 7.42 m2 in parts".
 struct QuantityRow {
-    std::string ref = {}; ///< unique in the module
+    std::string ref = {}; ///< unique in the module, over all groups and follow
     std::string title = {};
     double value = 0;
     std::string unit = {};
     std::vector<std::string> lines = {};
 };
 
-/// An offer that can fill an amount.
+/// An offer that can fill an amount. The core buys whole counts of it: tins, packs, sheets. What is
+/// cut or poured to order is one count that holds just what is needed: content = the quantity, and
+/// measure = the quantity in the price unit (`exactly` in plugin.hpp). A count of 1 m for 4.6 m
+/// would buy, and charge, five metres.
 struct AmountOffer {
     std::string offer = {};
-    double content = 0; ///< in the amount's unit, of one purchase count
-    /// Of one purchase count in the offer's price unit, when that is neither "each" nor "pack".
+    double content = 0; ///< in the amount's unit, of one purchase count; above zero
+    /// Of one purchase count in the offer's price unit, when that is neither "each" nor "pack"; an
+    /// offer without it is left out then.
     double measure = 0;
     double mass = 0; ///< kg of one purchase count, for delivery by mass; 0: not known
 };
@@ -129,7 +143,9 @@ struct Share {
 
 /// What is needed and by which lines: an amount, or a choice of ways (1 to 12).
 struct Demand {
-    std::string id = {}; ///< unique in the module
+    /// Unique in the module, over all groups, which it never sees together: begin it with a line's
+    /// id or the group's name.
+    std::string id = {};
     std::string title = {};
     std::vector<Share> shares = {}; ///< the lines that it serves
     std::optional<Amount> amount = {};
@@ -144,20 +160,24 @@ struct Demand {
 /// `after` says otherwise.
 enum class Phase { prepare, cut, machine, assemble, finish, install, complete };
 
-/// A working step.
+/// A working step. It waits for goods only when `needs` names their demands: a step that serves a
+/// line does not wait for the line's purchases by itself.
 struct Step {
-    std::string id = {}; ///< unique in the module
+    std::string id = {}; ///< unique in the module, over all groups
     std::string title = {};
     std::vector<std::string> lines = {}; ///< lines worked on; they decide the pieces
     Phase phase = Phase::cut;
     double minutes = 0;      ///< hands-on time of each person
     double wait_minutes = 0; ///< unattended time after it, through the night: glue, drying
     std::int64_t people = 1;
-    std::vector<std::string> after = {}; ///< ids of steps of this module
+    /// Ids of steps of this module: in a take-off those taken off, in follow those as well.
+    std::vector<std::string> after = {};
     std::vector<std::string> needs = {}; ///< ids of demands of this module that must be in hand
 };
 
 struct TakeOffReply {
+    /// Lines of the group that cannot be taken off; the group is asked again without them.
+    std::vector<RefusedLine> refused = {};
     std::vector<QuantityRow> quantities = {};
     std::vector<Demand> demands = {};
     std::vector<Step> steps = {};

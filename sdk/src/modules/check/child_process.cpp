@@ -1,13 +1,16 @@
 #include "modules/check/child_process.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <chrono>
 #include <csignal>
 #include <cstdio>
+#include <cstring>
 #include <exception>
 #include <iostream>
 #include <poll.h>
+#include <sys/mman.h>
 #include <sys/wait.h>
 #include <system_error>
 #include <unistd.h>
@@ -16,6 +19,36 @@ namespace aumbry {
 namespace {
 
 constexpr std::size_t most_kept = 65536;
+constexpr std::size_t most_said = 32768;
+constexpr std::size_t doing_size = 512;
+
+/// Sent after the work, and nothing after it: a process that ends without it did not come so far.
+constexpr char closing_word = '\x04';
+
+/// Where both processes see what the child does; null outside of run_in_child.
+char* shared_doing = nullptr;
+
+/// The memory behind it.
+class SharedDoing {
+  public:
+    SharedDoing() {
+        void* memory =
+            mmap(nullptr, doing_size, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+        if (memory == MAP_FAILED)
+            throw std::system_error(errno, std::generic_category(), "no memory could be shared");
+        shared_doing = static_cast<char*>(memory);
+    }
+    SharedDoing(const SharedDoing&) = delete;
+    SharedDoing& operator=(const SharedDoing&) = delete;
+    ~SharedDoing() {
+        munmap(shared_doing, doing_size);
+        shared_doing = nullptr;
+    }
+    /// Once the child has ended. It may have died while it wrote.
+    [[nodiscard]] static std::string text() {
+        return {shared_doing, strnlen(shared_doing, doing_size)};
+    }
+};
 
 struct Pipe {
     int read_end = -1;
@@ -53,6 +86,8 @@ struct Pipe {
     }
     std::cout.flush();
     std::fflush(nullptr);
+    said.resize(std::min(said.size(), most_said));
+    said += closing_word;
     for (std::size_t at = 0; at < said.size();) {
         const ssize_t written = write(words.write_end, said.data() + at, said.size() - at);
         if (written <= 0) break;
@@ -72,8 +107,16 @@ bool drain(int end, std::string& into) {
 
 } // namespace
 
+void say_doing(const std::string& what) {
+    if (shared_doing == nullptr) return;
+    const std::size_t size = std::min(what.size(), doing_size - 1);
+    std::memcpy(shared_doing, what.data(), size);
+    shared_doing[size] = '\0';
+}
+
 ChildOutcome run_in_child(const std::function<std::string()>& work, int seconds) {
     Pipe words, prints;
+    const SharedDoing doing;
     // What waits in buffers would be written by both processes.
     std::cout.flush();
     std::fflush(nullptr);
@@ -104,11 +147,13 @@ ChildOutcome run_in_child(const std::function<std::string()>& work, int seconds)
     int status = 0;
     while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
     }
-    if (outcome.end == ChildOutcome::End::returned && WIFSIGNALED(status)) {
+    outcome.doing = SharedDoing::text();
+    if (outcome.end == ChildOutcome::End::out_of_time) return outcome;
+    if (outcome.said.empty() || outcome.said.back() != closing_word) {
         outcome.end = ChildOutcome::End::died;
-        outcome.signal = WTERMSIG(status);
-    } else if (outcome.end == ChildOutcome::End::returned && WEXITSTATUS(status) != 0) {
-        outcome.end = ChildOutcome::End::died;
+        outcome.signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0;
+    } else {
+        outcome.said.pop_back();
     }
     return outcome;
 }

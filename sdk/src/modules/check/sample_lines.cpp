@@ -214,6 +214,40 @@ std::vector<SampleLine> sample_lines(const Description& module, const LineKind& 
     return samples;
 }
 
+bool belongs_to_another_group(const LineKind& kind, Line& line) {
+    bool another = false;
+    for (const std::string& path : kind.group_by) {
+        if (path == "material" && line.material) {
+            line.material->id = "other_material";
+            another = true;
+        }
+        if (!path.starts_with("fields.")) continue;
+        const Field* field = find_field(kind.fields, path.substr(7));
+        if (field == nullptr) continue;
+        std::vector<Json> values = edge_values(*field);
+        if (field->type == FieldType::text) values = {"other sample"};
+        for (const Json& value : values) {
+            if (line.fields.contains(field->name) && line.fields[field->name] == value) continue;
+            line.fields[field->name] = value;
+            another = true;
+            break;
+        }
+    }
+    return another;
+}
+
+std::string group_name(const LineKind& kind, const Line& line) {
+    std::string name;
+    for (const std::string& path : kind.group_by) {
+        const Json value = path == "material" ? Json(line.material ? line.material->id : "")
+                           : value_at(line, path) != nullptr ? *value_at(line, path)
+                                                             : Json("");
+        const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
+        if (!text.empty()) name += (name.empty() ? "" : ", ") + text;
+    }
+    return name;
+}
+
 std::vector<contract::Offer> sample_offers(const Description& module, const LineKind& kind,
                                            const Line& line) {
     std::vector<contract::Offer> offers;

@@ -28,6 +28,12 @@ struct SampleLine {
 [[nodiscard]] std::vector<SampleLine> sample_lines(const contract::Description& module,
                                                    const contract::LineKind& kind);
 
+/// Changes a line so that it forms another take-off group; false when its kind has one group only.
+[[nodiscard]] bool belongs_to_another_group(const contract::LineKind& kind, contract::Line& line);
+
+/// The readable key of a line's take-off group, as take-off makes it.
+[[nodiscard]] std::string group_name(const contract::LineKind& kind, const contract::Line& line);
+
 /// Offers that match a line: two suppliers, one with limited stock, and an owned item for each
 /// class asked for.
 [[nodiscard]] std::vector<contract::Offer> sample_offers(const contract::Description& module,

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include <chrono>
+#include <clocale>
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
@@ -11,6 +12,7 @@
 #include <stdexcept>
 #include <string>
 #include <thread>
+#include <unistd.h>
 
 namespace {
 
@@ -23,6 +25,10 @@ bool trick(const char* name) {
 
 int calls = 0;
 bool was_cancelled = false;
+[[maybe_unused]] const bool loaded = [] {
+    if (trick("leaves when loaded")) std::_Exit(0);
+    return true;
+}();
 
 struct Instance {
     const aumbry_host* host;
@@ -66,6 +72,12 @@ json description() {
     if (trick("common key")) kind["fields"][1]["name"] = "count";
     if (trick("groups by nothing")) kind["group_by"] = {"fields.colour"};
     if (trick("description is no list")) kind = 3;
+    if (trick("misspelt field key")) {
+        kind["fields"][1].erase("required");
+        kind["fields"][1]["requierd"] = true;
+    }
+    if (trick("claims another contract")) out["contract"] = "0.9";
+    if (trick("one name for all groups")) kind["group_by"] = {"fields.turns"};
     if (trick("new description every time")) out["title"] = std::to_string(calls);
     out["line_kinds"] = {kind};
     out["catalog_classes"] = {rope_class};
@@ -96,7 +108,13 @@ json reply_to(const std::string& method, const json& in) {
     }
     if (trick("needs an offer") && !in.contains("offers")) throw std::runtime_error("no offers");
     if (trick("other line")) demand["shares"][0]["line"] = "nobody";
-    return {{"demands", {demand}}};
+    if (trick("misspelt reply key")) demand["returnabel"] = false;
+    if (trick("second line falls") && in.at("lines").size() > 1)
+        throw std::runtime_error("one at a time");
+    json reply = {{"demands", {demand}}};
+    if (trick("waits in vain"))
+        reply["steps"] = {{{"id", "tie"}, {"title", "Tie"}, {"after", {"dream"}}}};
+    return reply;
 }
 
 aumbry_status say(Instance& self, std::string words, aumbry_text* reply,
@@ -128,6 +146,15 @@ aumbry_status call(void* instance, const char* method, const char* request, size
     if (trick("prints")) std::printf("tying a knot\n");
     if (trick("hangs")) std::this_thread::sleep_for(std::chrono::hours(1));
     if (trick("leaves")) std::_Exit(3);
+    if (trick("leaves quietly")) std::_Exit(0);
+    if (trick("leaves quietly in take_off") && std::string(method) == "take_off") std::_Exit(0);
+    if (trick("closes the output")) std::fclose(stdout);
+    if (trick("moves away")) (void)!chdir("/");
+    if (trick("changes the locale")) std::setlocale(LC_ALL, "C.UTF-8");
+    if (trick("changes the environment")) setenv("KNOT", "loose", 1);
+    if (trick("leaves a thread"))
+        std::thread([] { std::this_thread::sleep_for(std::chrono::hours(1)); }).detach();
+    if (trick("cancels unasked") && std::string(method) == "derive") return AUMBRY_CANCELLED;
     if (trick("throws")) throw std::runtime_error("lost the end");
     const std::string name = method;
     if (name == "describe") return say(self, description().dump(), reply);
