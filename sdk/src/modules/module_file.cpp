@@ -33,12 +33,13 @@ ModuleFile open_module_file(const std::filesystem::path& path) {
         std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
     if (functions->contract_major != AUMBRY_CONTRACT_MAJOR ||
         functions->contract_minor > AUMBRY_CONTRACT_MINOR) {
+        // A newer minor is refused by its number, whether or not the module uses what is new in it.
         const bool newer = functions->contract_major > AUMBRY_CONTRACT_MAJOR ||
-                           (functions->contract_major == AUMBRY_CONTRACT_MAJOR &&
-                            functions->contract_minor > AUMBRY_CONTRACT_MINOR);
+                           functions->contract_major == AUMBRY_CONTRACT_MAJOR;
         return refuse(ModuleFileState::other_contract,
-                      "speaks contract " + theirs + ", this host speaks " + ours + "; update " +
-                          (newer ? "Aumbry" : "the module"));
+                      "was built for contract " + theirs + " and this Aumbry speaks " + ours +
+                          (newer ? "; update Aumbry, or build the module with its SDK"
+                                 : "; build the module with this Aumbry's SDK"));
     }
     if (functions->create == nullptr || functions->call == nullptr ||
         functions->release == nullptr || functions->destroy == nullptr) {

@@ -106,12 +106,14 @@ TEST(PluginHost, AnotherMajorOrANewerMinorContractIsRefusedAndSaysWhichSideToUpd
         return std::to_string(major) + '.' + std::to_string(minor);
     };
     const std::string ours = version(AUMBRY_CONTRACT_MAJOR, AUMBRY_CONTRACT_MINOR);
+    const std::string advice =
+        " and this Aumbry speaks " + ours + "; update Aumbry, or build the module with its SDK";
     EXPECT_EQ(refusal({"wrong_major"}),
-              "speaks contract " + version(AUMBRY_CONTRACT_MAJOR + 1, AUMBRY_CONTRACT_MINOR) +
-                  ", this host speaks " + ours + "; update Aumbry");
+              "was built for contract " +
+                  version(AUMBRY_CONTRACT_MAJOR + 1, AUMBRY_CONTRACT_MINOR) + advice);
     EXPECT_EQ(refusal({"newer_minor"}),
-              "speaks contract " + version(AUMBRY_CONTRACT_MAJOR, AUMBRY_CONTRACT_MINOR + 1) +
-                  ", this host speaks " + ours + "; update Aumbry");
+              "was built for contract " +
+                  version(AUMBRY_CONTRACT_MAJOR, AUMBRY_CONTRACT_MINOR + 1) + advice);
 }
 
 TEST(PluginHost, TwoModulesMayNotShareAnIdAKindOrAClass) {
@@ -254,7 +256,7 @@ TEST_F(Calls, AReplyThatIsNoJsonOrNotOfTheContractIsRefused) {
                R"({"lines": [], "findings": [{"severity": "doom", "code": "a", "text": "b"}]})"),
         "gave a reply to derive that does not follow the contract: reply to derive: "
         "/findings/0/severity: unknown "
-        "value 'doom'; write one of note, caution, problem");
+        "value 'doom'; write one of note, caution, warning, problem");
     EXPECT_EQ(follow(std::string(100000, '[')).substr(0, 97),
               "gave a reply to follow that does not follow the contract: reply to follow:1:65: "
               "/0/0/0/0/0/0/0/0/");

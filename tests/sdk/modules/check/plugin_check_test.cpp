@@ -70,7 +70,8 @@ INSTANTIATE_TEST_SUITE_P(
               "description: /line_kinds/0/fields/1/requierd: the contract has no key 'requierd' "
               "there; did you mean 'required'?"},
         Trick{"misspelt reply key", "has-known-keys",
-              "reply to take_off of trickster.knot with everything: /demands/0/returnabel: the "
+              "reply to take_off of trickster.knot with everything without offers: "
+              "/demands/0/returnabel: the "
               "contract has no key 'returnabel' there; did you mean 'returnable'?"},
         Trick{"claims another contract", "describes-itself",
               "the description names the contract '0.9', the table of functions '0.1'"},
@@ -107,11 +108,13 @@ INSTANTIATE_TEST_SUITE_P(
               "derived value "
               "'colour'"},
         Trick{"other line", "answers-soundly",
-              "trickster.knot with everything: it gave a reply to take_off that cannot be used: a "
+              "trickster.knot with everything without offers: it gave a reply to take_off that "
+              "cannot be used: a "
               "demand names "
               "the line 'nobody'"},
         Trick{"gives up at the edge", "answers-soundly",
-              "trickster.knot with turns = 1: take_off answers a fault: cannot turn once"},
+              "trickster.knot with turns = 1 without offers: take_off answers a fault: cannot turn "
+              "once"},
         Trick{
             "falls at the edge", "answers-soundly",
             "the process was ended by a signal: Segmentation fault, in take_off of trickster.knot "
@@ -174,7 +177,9 @@ TEST(PluginCheck, WhatFollowsFromUnsoundAnswersIsNotToldAgain) {
             EXPECT_EQ(each.outcome, CheckOutcome::skipped);
             EXPECT_EQ(each.detail, "what answers-soundly found would be found again");
         }
-        if (each.name == "knows-its-methods") EXPECT_EQ(each.outcome, CheckOutcome::passed);
+        if (each.name == "knows-its-methods") {
+            EXPECT_EQ(each.outcome, CheckOutcome::passed);
+        }
     }
     EXPECT_EQ(failed, 1u);
 }
