@@ -1,12 +1,12 @@
 #include "app/application.hpp"
 
-#include "views/inputs.hpp"
 #include "views/text_views.hpp"
 #include "widgets/keys.hpp"
 #include "widgets/widgets.hpp"
 
 #include "aumbry/project.hpp"
 #include "aumbry/save_file.hpp"
+#include "aumbry/session.hpp"
 
 #include <algorithm>
 #include <imgui_internal.h>
@@ -77,22 +77,23 @@ void Application::take_document() {
 }
 
 void Application::load_folders() {
-    Folders folders;
-    folders.plugins = inputs::plugin_folders(options_.plugins);
-    std::vector<std::filesystem::path> named(options_.catalogs.begin(), options_.catalogs.end());
+    const SessionFolders named{{options_.plugins.begin(), options_.plugins.end()},
+                               {options_.catalogs.begin(), options_.catalogs.end()}};
+    const std::filesystem::path file =
+        document_.file().empty() ? std::filesystem::path("project") : document_.file();
+    SessionFolders folders;
     try {
-        const std::filesystem::path file =
-            document_.file().empty() ? std::filesystem::path("project") : document_.file();
-        folders.catalogs = inputs::catalog_folders(file, options_.catalogs);
+        folders = find_folders(file, named);
     } catch (const FaultError& error) {
         // A new project somewhere: reference tables alone, and prices once it is saved near some.
-        folders.catalogs = {inputs::prefix() / "share" / "aumbry" / "standard"};
+        folders = program_folders();
+        if (!named.plugins.empty()) folders.plugins = named.plugins;
         if (!document_.file().empty()) say(error.what());
     }
     if (folders.catalogs == loaded_catalogs_) return;
     loaded_catalogs_ = folders.catalogs;
     state_.catalog_folders = folders.catalogs;
-    worker_.load(std::move(folders));
+    worker_.load({folders.plugins, folders.catalogs});
 }
 
 void Application::ask(bool after_edit) {

@@ -1,6 +1,5 @@
 // The command `aumbry`: reads its arguments, calls the library, prints what the views say.
 #include "print/print.hpp"
-#include "views/inputs.hpp"
 #include "views/text_views.hpp"
 
 #include "aumbry/catalog.hpp"
@@ -15,6 +14,7 @@
 #include "aumbry/quote.hpp"
 #include "aumbry/resolve.hpp"
 #include "aumbry/save_file.hpp"
+#include "aumbry/session.hpp"
 #include "aumbry/shared_purchase.hpp"
 #include "aumbry/spare_sheets.hpp"
 #include "aumbry/study.hpp"
@@ -57,26 +57,37 @@ bool colour() {
     return isatty(STDOUT_FILENO) != 0 && std::getenv("NO_COLOR") == nullptr;
 }
 
-/// A run's inputs, read.
-struct Session {
-    PluginHost host;
-    Catalog catalog;
-    Project project;
+/// Named folders, the others to be found.
+SessionFolders named_folders(const Common& common) {
+    return {{common.plugins.begin(), common.plugins.end()},
+            {common.catalogs.begin(), common.catalogs.end()}};
+}
 
-    explicit Session(const Common& common)
-        : host(inputs::plugin_folders(common.plugins)),
-          catalog(load_catalog(inputs::catalog_folders(common.project, common.catalogs),
-                               host.catalog_classes())),
-          project(with_stock(read_project(read_file(common.project), common.project))) {
-        if (!common.alternative.empty()) project = with_alternative(project, common.alternative);
+/// The folders of modules: those named, or this program's.
+std::vector<std::filesystem::path> plugin_folders(const Common& common) {
+    return common.plugins.empty() ? program_folders().plugins : named_folders(common).plugins;
+}
+
+/// A project and what it is priced with.
+struct Opened {
+    Project project; ///< read first: without it there is no use in looking for price lists
+    Session session;
+
+    explicit Opened(const Common& common)
+        : project(Session::with_file(common.project, common.alternative)),
+          session(find_folders(common.project, named_folders(common))) {}
+
+    [[nodiscard]] Estimate price(const EstimateOptions& options) const {
+        return session.price(project, options);
     }
 };
 
 /// What was left out of the price lists. Without modules every column would be unknown: the one
 /// sentence that follows says what matters then.
 void print_faults_of(const Session& session) {
-    if (session.host.modules().empty()) return;
-    for (const auto& fault : session.catalog.faults()) std::cerr << fault.fault.sentence() << '\n';
+    if (session.host().modules().empty()) return;
+    for (const auto& fault : session.catalog().faults())
+        std::cerr << fault.fault.sentence() << '\n';
 }
 
 /// What an option says, read; faults name the option.
@@ -109,19 +120,19 @@ int finish(const Estimate& estimate, bool strict) {
 }
 
 int price(const Common& common) {
-    Session session(common);
-    print_faults_of(session);
+    const Opened opened(common);
+    print_faults_of(opened.session);
     const auto run = common.spare_sheets ? estimate_with_spare_sheets : estimate;
-    const Estimate result = run(session.project, session.host, session.catalog, options_of(common));
+    const Estimate result = run(opened.project, opened.session.host(), opened.session.catalog(),
+                                options_of(common));
     std::cout << (common.json ? pretty(to_json(result)) : views::summary(result, colour()));
     return finish(result, common.strict);
 }
 
 int plan(const Common& common, const std::string& ics) {
-    Session session(common);
-    print_faults_of(session);
-    const Estimate result =
-        estimate(session.project, session.host, session.catalog, options_of(common));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const Estimate result = opened.price(options_of(common));
     if (!ics.empty()) {
         save_file(ics, views::plan_calendar(result));
         return fine;
@@ -141,19 +152,17 @@ int plan(const Common& common, const std::string& ics) {
 }
 
 int weigh(const Common& common) {
-    Session session(common);
-    print_faults_of(session);
-    const PurchaseCurves result =
-        purchase_curves(session.project, session.host, session.catalog, options_of(common));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const PurchaseCurves result = purchase_curves(opened.project, opened.session.host(),
+                                                  opened.session.catalog(), options_of(common));
     std::cout << (common.json ? pretty(to_json(result)) : views::curves(result, colour()));
     return fine;
 }
 
 int explain(const Common& common, const std::string& reference, std::size_t levels) {
-    Session session(common);
-    std::cout << views::explanation(
-        estimate(session.project, session.host, session.catalog, options_of(common)), reference,
-        colour(), levels);
+    const Opened opened(common);
+    std::cout << views::explanation(opened.price(options_of(common)), reference, colour(), levels);
     return fine;
 }
 
@@ -168,10 +177,9 @@ std::filesystem::path made_folder(const std::string& name) {
 }
 
 int cut(const Common& common, const std::string& svg_folder, const std::string& pdf) {
-    Session session(common);
-    print_faults_of(session);
-    const Estimate result =
-        estimate(session.project, session.host, session.catalog, options_of(common));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const Estimate result = opened.price(options_of(common));
     const print::CutBook book = print::cut_book(result);
     if (!svg_folder.empty()) {
         const std::filesystem::path folder = made_folder(svg_folder);
@@ -192,19 +200,17 @@ int cut(const Common& common, const std::string& svg_folder, const std::string& 
 }
 
 int labels(const Common& common, const std::string& pdf) {
-    Session session(common);
-    print_faults_of(session);
-    const print::CutBook book = print::cut_book(
-        estimate(session.project, session.host, session.catalog, options_of(common)));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const print::CutBook book = print::cut_book(opened.price(options_of(common)));
     save_file(pdf, print::to_pdf(print::label_pages(book), "Labels: " + book.job, book.made_on));
     return fine;
 }
 
 int hand_over(const Common& common, const std::string& pdf) {
-    Session session(common);
-    print_faults_of(session);
-    const Estimate result =
-        estimate(session.project, session.host, session.catalog, options_of(common));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const Estimate result = opened.price(options_of(common));
     const print::CutBook book = print::cut_book(result);
     save_file(pdf, print::to_pdf(print::hand_over_pages(result, book),
                                  "Workshop papers: " + book.job, book.made_on));
@@ -230,21 +236,20 @@ void write_orders(const std::vector<Order>& orders, const std::string& folder,
 }
 
 int order(const Common& common, const OrderFolders& folders, const std::vector<std::string>& with) {
-    Session session(common);
-    print_faults_of(session);
+    const Opened opened(common);
+    print_faults_of(opened.session);
     std::vector<Order> orders;
     OrderHead head;
     std::optional<SharedPurchase> shared;
     if (with.empty()) {
-        const Estimate result =
-            estimate(session.project, session.host, session.catalog, options_of(common));
+        const Estimate result = opened.price(options_of(common));
         orders = orders_of(result);
         head = head_of(result);
     } else {
-        std::vector<Project> projects{session.project};
-        for (const std::string& file : with)
-            projects.push_back(with_stock(read_project(read_file(file), file)));
-        shared = buy_together(projects, session.host, session.catalog, options_of(common));
+        std::vector<Project> projects{opened.project};
+        for (const std::string& file : with) projects.push_back(Session::with_file(file));
+        shared = buy_together(projects, opened.session.host(), opened.session.catalog(),
+                              options_of(common));
         orders = shared->orders;
         head = shared->head;
     }
@@ -268,10 +273,9 @@ int order(const Common& common, const OrderFolders& folders, const std::vector<s
 }
 
 int quote(const Common& common, const std::string& against, const std::string& pdf) {
-    Session session(common);
-    print_faults_of(session);
-    const Estimate priced =
-        estimate(session.project, session.host, session.catalog, options_of(common));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const Estimate priced = opened.price(options_of(common));
     const Quote result = quote_of(priced);
     if (!pdf.empty()) {
         save_file(pdf, print::to_pdf(print::quote_pages(result, priced.length_unit),
@@ -301,10 +305,9 @@ struct News {
 };
 
 int record(const Common& common, const News& news) {
-    Session session(common);
-    print_faults_of(session);
-    const Estimate now =
-        estimate(session.project, session.host, session.catalog, options_of(common));
+    const Opened opened(common);
+    print_faults_of(opened.session);
+    const Estimate now = opened.price(options_of(common));
     // The file's own document: neither stock files nor an alternative's changes are written into
     // it.
     const Json document = read_project(read_file(common.project), common.project).document;
@@ -334,39 +337,38 @@ int record(const Common& common, const News& news) {
     }
     // Nothing is written that could not be read again.
     const std::string text = pretty(result);
-    Project written = with_stock(read_project(text, common.project));
-    if (!common.alternative.empty()) written = with_alternative(written, common.alternative);
-    (void)resolve(written, session.host, session.catalog.tables(), common.effort);
+    (void)resolve(Session::with_text(text, common.project, common.alternative),
+                  opened.session.host(), opened.session.catalog().tables(), common.effort);
     save_file(common.project, text);
     std::cout << "Recorded in " << common.project << ": " << said << ".\n";
     return fine;
 }
 
 int close_job(const Common& common, const std::string& stock) {
-    Session session(common);
-    print_faults_of(session);
+    const Opened opened(common);
+    print_faults_of(opened.session);
     const EstimateOptions options = options_of(common);
-    const auto run = [&](const Project& project) {
-        return estimate(project, session.host, session.catalog, options);
-    };
-    const Account account = account_of(run(as_planned(session.project)), run(session.project),
-                                       run(as_built(session.project)));
+    const auto run = [&](const Project& project) { return opened.session.price(project, options); };
+    const Account account = account_of(run(as_planned(opened.project)), run(opened.project),
+                                       run(as_built(opened.project)));
     if (!stock.empty()) {
         if (std::filesystem::exists(stock))
             fail("file-exists", {stock, "", 0, 0}, "the stock file is there already",
                  "name another; what it holds may be another job's");
-        save_file(stock, pretty(stock_of(account.left, account.title, session.host.modules())));
+        save_file(stock,
+                  pretty(stock_of(account.left, account.title, opened.session.host().modules())));
     }
     std::cout << (common.json ? pretty(to_json(account)) : views::account(account, colour()));
     return fine;
 }
 
 int compare_alternatives(const Common& common, const std::vector<std::string>& ids) {
-    Session session(common);
-    print_faults_of(session);
+    const Opened opened(common);
+    print_faults_of(opened.session);
     EstimateOptions options;
     options.effort = common.effort;
-    const Comparison result = compare(session.project, session.host, session.catalog, options, ids);
+    const Comparison result =
+        compare(opened.project, opened.session.host(), opened.session.catalog(), options, ids);
     std::cout << (common.json  ? pretty(to_json(result))
                   : common.csv ? to_csv(result)
                                : views::comparison(result, colour()));
@@ -374,13 +376,13 @@ int compare_alternatives(const Common& common, const std::vector<std::string>& i
 }
 
 int list_plugins(const Common& common) {
-    const PluginHost host(inputs::plugin_folders(common.plugins));
+    const PluginHost host(plugin_folders(common));
     std::cout << views::module_list(host, colour());
     return fine;
 }
 
 int list_fields(const Common& common, const std::string& name) {
-    const PluginHost host(inputs::plugin_folders(common.plugins));
+    const PluginHost host(plugin_folders(common));
     std::cout << views::fields_of(host.modules(), name, colour());
     return fine;
 }
@@ -389,7 +391,7 @@ int check_module(const Common& common, const std::string& file) {
     CheckOptions options;
     if (!common.catalogs.empty())
         options.tables =
-            load_catalog(inputs::catalog_folders(common.project, common.catalogs), {}).tables();
+            load_catalog(find_folders(common.project, named_folders(common)).catalogs, {}).tables();
     const std::vector<CheckResult> results = check_plugin(file, options);
     std::cout << (common.json ? pretty(check_json(file, results)) : check_text(file, results));
     return all_passed(results) ? fine : input_fault;
@@ -397,7 +399,7 @@ int check_module(const Common& common, const std::string& file) {
 
 int import_list(const Common& common, const std::string& spreadsheet,
                 const std::string& mapping_file, const std::string& into, bool dry_run) {
-    const PluginHost host(inputs::plugin_folders(common.plugins));
+    const PluginHost host(plugin_folders(common));
     const std::vector<contract::CatalogClass> classes = host.catalog_classes();
     const Mapping mapping = read_mapping(read_file(mapping_file), mapping_file, classes);
     const Import planned = plan_import(spreadsheet, mapping, into, classes);
@@ -407,7 +409,7 @@ int import_list(const Common& common, const std::string& spreadsheet,
 }
 
 int check_catalog(const Common& common, const std::string& path) {
-    const PluginHost host(inputs::plugin_folders(common.plugins));
+    const PluginHost host(plugin_folders(common));
     if (!std::filesystem::is_directory(path))
         fail("missing-folder", {path, "", 0, 0}, "there is no such catalog folder",
              "name one that holds suppliers/");

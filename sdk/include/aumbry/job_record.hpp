@@ -12,9 +12,6 @@
 
 namespace aumbry {
 
-/// The version of the stock document.
-inline constexpr int stock_version = 1;
-
 /// What is said of an order.
 struct OrderNews {
     std::string supplier;
@@ -85,10 +82,5 @@ struct Account {
 /// What is left as a stock document, `"aumbry_stock": 1`, which a project names under `stock`.
 [[nodiscard]] Json stock_of(const std::vector<EstimateLeftover>& left, const std::string& from,
                             const std::vector<contract::Description>& modules);
-
-/// The project with the items of the stock files that it names among what it owns. Files are
-/// relative to the project's. @throws FaultError "missing-file", "no-stock", "newer-version",
-/// "name-clash".
-[[nodiscard]] Project with_stock(Project project);
 
 } // namespace aumbry
