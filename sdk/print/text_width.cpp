@@ -1,28 +1,11 @@
 #include "print/drawing.hpp"
-
-#include <array>
-#include <cstdint>
+#include "print/letter_widths.hpp"
 
 namespace aumbry::print {
 namespace {
 
-/// Advances of the printable ASCII characters in thousandths of the em: DejaVu Sans 2.37.
-constexpr std::array<std::int16_t, 95> regular{
-    318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361,  318, 337, 636, 636, 636,
-    636, 636, 636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531, 1000, 684, 686, 698, 770, 632,
-    575, 775, 752, 295, 295, 656, 557, 863, 748, 787, 603, 787, 695, 635,  611, 732, 684, 989, 685,
-    611, 685, 390, 337, 390, 838, 500, 500, 613, 635, 550, 635, 615, 352,  635, 634, 278, 278, 579,
-    278, 974, 634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592,  525, 636, 337, 636, 838};
-constexpr std::array<std::int16_t, 95> heavy{
-    348,  456, 521, 838, 696, 1002, 872, 306,  457, 457, 523, 838, 380, 415,  380, 365,
-    696,  696, 696, 696, 696, 696,  696, 696,  696, 696, 400, 400, 838, 838,  838, 580,
-    1000, 774, 762, 734, 830, 683,  683, 821,  837, 372, 372, 775, 637, 995,  837, 850,
-    733,  850, 770, 720, 682, 812,  774, 1103, 771, 724, 725, 457, 365, 457,  838, 500,
-    500,  675, 716, 593, 716, 678,  435, 716,  712, 343, 343, 665, 343, 1042, 712, 687,
-    716,  716, 493, 595, 478, 712,  652, 924,  645, 652, 582, 712, 365, 712,  838};
-
-/// Beyond ASCII: wide enough for nearly every Latin, Greek and Cyrillic letter; from the CJK blocks
-/// on, one em.
+/// Of letters that no table has: wide enough for nearly every Greek and Cyrillic one; from the CJK
+/// blocks on, one em.
 constexpr int other_letter = 850;
 constexpr int wide_letter = 1000;
 
@@ -30,11 +13,28 @@ bool starts_character(char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
 }
 
-int advance(char first, bool bold) {
-    const auto byte = static_cast<unsigned char>(first);
-    if (byte < 0x20) return 0;
-    if (byte < 0x7F) return bold ? heavy[byte - 0x20U] : regular[byte - 0x20U];
-    return byte >= 0xE3 ? wide_letter : other_letter;
+/// The code point of the UTF-8 character that starts at `at`.
+char32_t code_at(std::string_view text, std::size_t at) {
+    const auto byte = [&](std::size_t i) {
+        return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
+    };
+    const unsigned first = byte(at);
+    if (first < 0x80) return first;
+    const int further = first >= 0xF0 ? 3 : first >= 0xE0 ? 2 : 1;
+    char32_t code = first & (0x3FU >> static_cast<unsigned>(further));
+    for (int i = 1; i <= further; ++i)
+        code = (code << 6U) | (byte(at + static_cast<std::size_t>(i)) & 0x3FU);
+    return code;
+}
+
+int advance(char32_t code, bool bold) {
+    if (code < 0x20) return 0;
+    if (code <= 0x7E) return (bold ? ascii_bold : ascii_regular)[code - 0x20];
+    if (code >= 0xA0 && code <= 0x17F) return (bold ? latin_bold : latin_regular)[code - 0xA0];
+    for (const auto& [mark, regular, heavy] : marks) {
+        if (code == static_cast<char32_t>(mark)) return bold ? heavy : regular;
+    }
+    return code >= 0x3000 ? wide_letter : other_letter;
 }
 
 /// Bytes of the whole characters that fit, at least one character.
@@ -42,7 +42,7 @@ std::size_t longest_that_fits(std::string_view text, double size, double room, b
     double taken = 0;
     for (std::size_t i = 0; i < text.size(); ++i) {
         if (!starts_character(text[i])) continue;
-        taken += size * advance(text[i], bold) / 1000;
+        taken += size * advance(code_at(text, i), bold) / 1000;
         if (taken > room && i > 0) return i;
     }
     return text.size();
@@ -52,21 +52,21 @@ std::size_t longest_that_fits(std::string_view text, double size, double room, b
 
 double text_width(std::string_view text, double size, bool bold) {
     int sum = 0;
-    for (const char c : text) {
-        if (starts_character(c)) sum += advance(c, bold);
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (starts_character(text[i])) sum += advance(code_at(text, i), bold);
     }
     return size * sum / 1000;
 }
 
 std::string shortened(std::string_view text, double size, double room, bool bold) {
     if (text_width(text, size, bold) <= room) return std::string(text);
-    const double ellipsis = size * other_letter / 1000;
+    const double ellipsis = size * advance(U'\u2026', bold) / 1000;
     double taken = ellipsis;
     std::size_t end = 0;
     for (std::size_t i = 0; i < text.size(); ++i) {
         if (!starts_character(text[i])) continue;
         end = i;
-        taken += size * advance(text[i], bold) / 1000;
+        taken += size * advance(code_at(text, i), bold) / 1000;
         if (taken > room) break;
     }
     while (end > 0 && text[end - 1] == ' ') --end;
