@@ -25,7 +25,7 @@ constexpr std::array<Export, 15> all{{
     {"What to collect, PDF", "to-collect.pdf", false},
     {"Quote, text", "quote.txt", false},
     {"Quote, PDF", "quote.pdf", false},
-    {"Workshop papers, PDF", "workshop.pdf", false},
+    {"Job pack, PDF", "job-pack.pdf", false},
 }};
 
 std::string pdf(std::vector<print::Page> pages, const char* title, const Estimate& estimate) {
@@ -68,7 +68,7 @@ std::string bytes_of(const Export& what, const Estimate& estimate, const Compari
     if (file == "cut.txt") return views::cut_plans(book);
     if (file == "cut.pdf") return pdf(print::cut_pages(book), "Cutting", estimate);
     if (file == "labels.pdf") return pdf(print::label_pages(book), "Labels", estimate);
-    return pdf(print::hand_over_pages(estimate, book), "Workshop papers", estimate);
+    return pdf(print::job_pack_pages(estimate, book), "Job pack", estimate);
 }
 
 } // namespace aumbry::gui

@@ -2,6 +2,8 @@
 #include "widgets/drawing.hpp"
 #include "widgets/widgets.hpp"
 
+#include "views/text_views.hpp"
+
 #include <algorithm>
 #include <imgui_stdlib.h>
 
@@ -9,24 +11,24 @@ namespace aumbry::gui {
 
 namespace {
 
-/// "+12.00" as "+12.00 more": the direction in a word too.
+/// "+12.00" as "12.00 more".
 std::string with_word(const Figure& figure) {
-    if (figure.difference.empty()) return "";
-    const bool less = figure.difference.front() == '-';
+    const views::FigureText text = views::text_of(figure);
+    if (text.difference.empty()) return "";
+    const bool less = text.difference.front() == '-';
     const char* word =
         figure.name == "ready" ? (less ? "earlier" : "later") : (less ? "less" : "more");
-    std::string text = figure.difference + ' ' + word;
-    if (!figure.percent.empty() && figure.name == "total") {
-        text += " (" + figure.percent + (figure.percent.ends_with('%') ? ")" : " %)");
-    }
-    return text;
+    // The word says the direction: no sign beside it.
+    std::string words = text.difference.substr(1) + ' ' + word;
+    if (!text.percent.empty() && figure.name == "total") words += " (" + text.percent + ')';
+    return words;
 }
 
 /// Of most figures less is better, of yield more.
 Colour Palette::*colour_of_difference(const Figure& figure) {
-    if (figure.name != "yield" || figure.difference.empty())
-        return colour_of_change(figure.difference);
-    return figure.difference.front() == '-' ? &Palette::caution : &Palette::fine;
+    const std::string difference = views::text_of(figure).difference;
+    if (figure.name != "yield" || difference.empty()) return colour_of_change(difference);
+    return difference.front() == '-' ? &Palette::caution : &Palette::fine;
 }
 
 /// What a row belongs to: "By piece", "By module"; empty: the whole job.
@@ -109,7 +111,7 @@ void cell(const State& state, const Column& column, std::size_t row) {
         return;
     }
     const Figure& figure = column.figures[row];
-    ink_right(theme, &Palette::text, figure.value);
+    ink_right(theme, &Palette::text, views::text_of(figure).value);
     const std::string difference = with_word(figure);
     if (difference.empty()) return;
     ImGui::PushFont(theme.small);
@@ -182,21 +184,19 @@ void problems(const Theme& theme, const std::vector<EstimateFinding>& findings, 
     }
 }
 
-std::string values_of(const LineDifference& line, std::size_t most) {
+std::string values_of(const Comparison& comparison, const Column& column,
+                      const LineDifference& line, std::size_t most) {
     std::string text;
-    std::size_t told = 0;
-    for (const ValueDifference& value : line.values) {
-        if (told++ == most) break;
-        text += (text.empty() ? "" : "\n") + value.name + ": " +
-                (value.before.empty() ? "none" : value.before) + " \xe2\x86\x92 " +
-                (value.after.empty() ? "none" : value.after);
-    }
-    if (line.values.size() > most)
-        text += "\nand " + std::to_string(line.values.size() - most) + " more";
+    const std::vector<views::DifferenceText> values =
+        views::differences_of(comparison, column, line);
+    for (std::size_t i = 0; i < std::min(most, values.size()); ++i)
+        text += (text.empty() ? "" : "\n") + values[i].name + ": " + values[i].before +
+                " \xe2\x86\x92 " + values[i].after;
+    if (values.size() > most) text += "\nand " + std::to_string(values.size() - most) + " more";
     return text;
 }
 
-void differing(State& state, Intents& intents, const Column& column) {
+void differing(State& state, Intents& intents, const Comparison& comparison, const Column& column) {
     const Theme& theme = state.theme;
     if (!ImGui::BeginTable("lines", 5,
                            ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp))
@@ -223,9 +223,9 @@ void differing(State& state, Intents& intents, const Column& column) {
         } else if (line.kind == LineDifference::Kind::removed) {
             ink(theme, &Palette::text, "removed");
         } else {
-            ink_wrapped(theme, &Palette::text, values_of(line, 3));
+            ink_wrapped(theme, &Palette::text, values_of(comparison, column, line, 3));
             if (ImGui::IsItemHovered() && line.values.size() > 3)
-                ImGui::SetTooltip("%s", values_of(line, 40).c_str());
+                ImGui::SetTooltip("%s", values_of(comparison, column, line, 40).c_str());
         }
         ImGui::TableNextColumn();
         ink_right(theme, &Palette::text, line.cost_after.grouped());
@@ -235,8 +235,9 @@ void differing(State& state, Intents& intents, const Column& column) {
             ink_right(theme, &Palette::quiet, "same");
         } else {
             const bool less = difference.is_negative();
-            const std::string text = (less ? "" : "+") + difference.grouped();
-            ink_right(theme, colour_of_change(text), text + (less ? " less" : " more"));
+            const std::string amount = (less ? -difference : difference).grouped();
+            ink_right(theme, colour_of_change((less ? "-" : "+") + amount),
+                      amount + (less ? " less" : " more"));
         }
         ImGui::TableNextColumn();
         ink_wrapped(theme, &Palette::quiet, line.why);
@@ -259,7 +260,7 @@ void told(State& state, Intents& intents, const Comparison& comparison) {
         }
         problems(theme, column.problems_gained, "Problem gained");
         problems(theme, column.problems_lost, "Problem no longer there");
-        if (!column.lines.empty()) differing(state, intents, column);
+        if (!column.lines.empty()) differing(state, intents, comparison, column);
     }
 }
 

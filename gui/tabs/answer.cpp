@@ -76,16 +76,18 @@ void draw_answer(State& state, Intents& intents) {
         std::string text;
         if (!state.answer.faults.empty()) return text;
         if (const Figure* since = figure_of(state.answer.since_edit, name);
-            since != nullptr && !since->difference.empty())
-            text = since->difference + " by the last edit";
+            since != nullptr && since->difference.index() != 0)
+            text = views::text_of(*since).difference + " by the last edit";
         if (const Figure* against = figure_of(state.answer.against_base, name);
-            against != nullptr && !against->difference.empty())
-            text += (text.empty() ? "" : ", ") + against->difference + " against the base";
+            against != nullptr && against->difference.index() != 0)
+            text += (text.empty() ? "" : ", ") + views::text_of(*against).difference +
+                    " against the base";
         return text;
     };
     const auto value = [&](const std::string& name) {
         const Figure* figure = figure_of(figures, name);
-        return figure == nullptr || figure->value.empty() ? std::string("-") : figure->value;
+        return figure == nullptr || figure->value.index() == 0 ? std::string("-")
+                                                               : views::text_of(*figure).value;
     };
     std::vector<const char*> names{"total", "ready", "sheets", "problems"};
     if (ImGui::GetContentRegionAvail().x > theme.px(900))

@@ -224,12 +224,12 @@ class Binder {
             bound.used == 1 ? "1 " + one : "all " + std::to_string(bound.used) + ' ' + many;
         std::string words = percent(bound.yield) + " of " + all + " becomes parts. ";
         if (!bound.proven) {
-            words += "Not proven to be the best: at least " + std::to_string(bound.lower_bound) +
-                     " are needed, " + std::to_string(bound.used) + " are used.";
+            words += "Fewest possible " + std::to_string(bound.lower_bound) +
+                     ", not proven: " + std::to_string(bound.used) + " are used.";
         } else if (bound.used > bound.lower_bound) {
-            words += "Proven: no other choice of these " + many + " costs less.";
+            words += "Proven cheapest: no other choice of these " + many + " costs less.";
         } else {
-            words += "Proven: fewer " + many + " cannot do.";
+            words += "Proven fewest: fewer " + many + " cannot do.";
         }
         return words;
     }

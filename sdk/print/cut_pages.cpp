@@ -209,7 +209,8 @@ void cut_table(Flow& flow, const CutBook& book, const SheetPage& sheet) {
                  bare_size(cut.blank_length, cut.blank_width, book.length_unit),
              {bare_length(cut.setting, book.length_unit) + (cut.same_setting ? " (as set)" : ""),
               !cut.same_setting},
-             cut.first + "; rest: " + cut.rest});
+             cut.first,
+             cut.rest});
     }
     if (rows.empty()) return;
     flow.heading("Cuts in order");
@@ -217,7 +218,13 @@ void cut_table(Flow& flow, const CutBook& book, const SheetPage& sheet) {
                    "the left or upper edge of the piece to the cut.",
                    2.4);
     const double rest = flow.width() - 10 - 18 - 42 - 28;
-    flow.table({{"no.", 10}, {"by", 18}, {"piece", 42}, {"setting", 28}, {"gives", rest}}, rows);
+    flow.table({{"no.", 10},
+                {"by", 18},
+                {"piece", 42},
+                {"setting", 28},
+                {"cut piece", rest / 2},
+                {"what is left", rest / 2}},
+               rows);
 }
 
 std::string two_digits(std::size_t number) {
@@ -311,7 +318,7 @@ void board_group(Flow& flow, const CutBook& book, const BoardGroup& group) {
     flow.skip(5);
 }
 
-/// The first page: what there is, and what to mind.
+/// The first page: what there is, and what to watch out for.
 Figure first_figure(const CutBook& book, bool endless) {
     Flow flow("Cutting: " + book.job, paper_for(book.length_unit), endless);
     flow.title("Cutting: " + book.job);

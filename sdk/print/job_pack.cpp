@@ -20,12 +20,12 @@ std::string tick_box(const EstimateTask& task) {
 
 void findings(Flow& flow, const Estimate& estimate) {
     if (estimate.findings.empty()) return;
-    flow.heading("To mind");
+    flow.heading("Watch out");
     for (const EstimateFinding& finding : estimate.findings) {
         const char* word = finding.severity == contract::Severity::problem   ? "Problem: "
                            : finding.severity == contract::Severity::warning ? "Warning: "
                            : finding.severity == contract::Severity::caution ? "Caution: "
-                                                                             : "";
+                                                                             : "Note: ";
         flow.paragraph(word + finding.text, 2.6, finding.severity >= contract::Severity::warning);
         flow.skip(0.8);
     }
@@ -45,9 +45,10 @@ void steps(Flow& flow, const Estimate& estimate) {
     }
     if (rows.empty()) return;
     flow.heading("Steps in order");
-    flow.paragraph("What decides the finish is in bold. A wait is time in which nobody works on "
-                   "it: varnish and glue dry through the night.",
-                   2.4);
+    flow.paragraph(
+        "What decides when the job is ready is in bold. A wait is time in which nobody works on "
+        "it: varnish and glue dry through the night.",
+        2.4);
     flow.table({{"", 10},
                 {"step", flow.width() - 10 - 34 - 16 - 16 - 24 - 26},
                 {"who", 34},
@@ -79,7 +80,7 @@ void coats(Flow& flow, const Estimate& estimate) {
                         format_date(task.finish)});
     }
     if (rows.empty()) return;
-    flow.heading("Finish");
+    flow.heading("Coatings");
     flow.paragraph("Follow the tin and its safety data sheet: they know the product, this page "
                    "knows only the plan. Air the room, keep flames and sparks away, and lay rags "
                    "with oil out flat in the open or drown them in water: heaped up they can set "
@@ -96,8 +97,8 @@ void coats(Flow& flow, const Estimate& estimate) {
 
 } // namespace
 
-std::vector<Page> hand_over_pages(const Estimate& estimate, const CutBook& book) {
-    const std::string title = "Workshop papers: " + estimate.title;
+std::vector<Page> job_pack_pages(const Estimate& estimate, const CutBook& book) {
+    const std::string title = "Job pack: " + estimate.title;
     Flow flow(title, paper_for(estimate.length_unit));
     flow.title(title);
     flow.paragraph("Plans and prices of " + format_date(estimate.priced_on) + "; work begins " +

@@ -4,7 +4,7 @@
 #include "print/cut_book.hpp"
 #include "print/drawing.hpp"
 
-#include "aumbry/job_record.hpp"
+#include "aumbry/estimate.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/quote.hpp"
 
@@ -45,8 +45,8 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPage& sheet, doubl
 /// What the client is shown.
 [[nodiscard]] std::vector<Page> quote_pages(const Quote& quote, const std::string& length_unit);
 
-/// What the workshop works from: plans, labels, steps in order, coats with their waits, cautions.
-[[nodiscard]] std::vector<Page> hand_over_pages(const Estimate& estimate, const CutBook& book);
+/// What the workshop works from: plans, labels, steps in order, coatings with their waits, warnings.
+[[nodiscard]] std::vector<Page> job_pack_pages(const Estimate& estimate, const CutBook& book);
 
 /// Text of an SVG 1.1 document; bytes depend on the page alone.
 [[nodiscard]] std::string to_svg(const Page& page);

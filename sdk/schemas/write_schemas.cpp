@@ -1,11 +1,12 @@
-// aumbry_schemas OUT PLUGINS: writes the published schemas of contract documents, the estimate,
-// suppliers' terms, mappings and the project document into a folder. The project's lines are
-// checked by the fields of the modules in PLUGINS.
+// aumbry_schemas OUT PLUGINS: writes the published schemas of contract documents, the estimate, the
+// comparison, suppliers' terms, mappings and the project document into a folder. The project's
+// lines are checked by the fields of the modules in PLUGINS.
 #include "aumbry/catalog_import.hpp"
 #include "aumbry/contract.hpp"
 #include "aumbry/estimate.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/study.hpp"
 #include "aumbry/supplier.hpp"
 
 #include <fstream>
@@ -38,6 +39,7 @@ int main(int count, char** arguments) {
                   aumbry::contract::schema(document));
         }
         write(out / "estimate.schema.json", aumbry::estimate_schema());
+        write(out / "comparison.schema.json", aumbry::comparison_schema());
         write(out / "supplier.schema.json", aumbry::supplier_schema());
         write(out / "mapping.schema.json", aumbry::mapping_schema());
         const aumbry::PluginHost host({arguments[2]});

@@ -1,10 +1,61 @@
 #include "views/text_page.hpp"
 #include "views/text_views.hpp"
 
+#include "aumbry/rounding.hpp"
+
 #include <algorithm>
 
 namespace aumbry::views {
 namespace {
+
+std::string with_sign(const std::string& text) {
+    return text.starts_with('-') ? text : '+' + text;
+}
+
+std::string number_text(const Figure& figure, double number) {
+    return format_number(number, figure.decimals) + (figure.unit.empty() ? "" : ' ' + figure.unit);
+}
+
+/// A name of the file as words: "moving mass" for "moving_mass".
+std::string spaced(std::string name) {
+    std::replace(name.begin(), name.end(), '_', ' ');
+    return name;
+}
+
+/// Records in words, not in the notation of the file: "Kade sealer; Kade varnish".
+std::string in_plain_words(const Json& value) {
+    if (value.is_null()) return "none";
+    if (value.is_string()) return value.get<std::string>();
+    if (value.is_boolean()) return value.get<bool>() ? "yes" : "no";
+    if (value.is_number_float()) return format_trimmed(value.get<double>(), 4);
+    if (!value.is_structured()) return value.dump();
+    std::string words;
+    for (const auto& [name, member] : value.items()) {
+        if (!words.empty()) words += value.is_array() ? "; " : ", ";
+        words += (value.is_array() ? "" : spaced(name) + ' ') + in_plain_words(member);
+    }
+    return words.empty() ? "none" : words;
+}
+
+/// A value of a line as the estimate's own working prints it, with its unit.
+std::string value_text(const std::optional<Estimate>& estimate, const std::string& line,
+                       const std::string& name, const Json& value) {
+    if (!value.is_null() && !value.is_structured() && estimate) {
+        const auto working = estimate->workings.find(line + '.' + name);
+        if (working != estimate->workings.end()) return working->second.result;
+    }
+    return in_plain_words(value);
+}
+
+/// Of two records the members that differ.
+Json differing_members(const Json& of, const Json& other) {
+    if (!of.is_object() || !other.is_object()) return of;
+    Json out = Json::object();
+    for (const auto& [name, member] : of.items()) {
+        if (!other.contains(name) || other.at(name) != member) out[name] = member;
+    }
+    return out;
+}
 
 constexpr std::size_t columns_at_once = 4;
 
@@ -34,7 +85,7 @@ void block(Page& page, const Comparison& comparison, std::size_t from, std::size
         bool differs = false;
         bool has_percent = false;
         for (const Column* column : shown) {
-            const Figure& figure = column->figures[row];
+            const FigureText figure = text_of(column->figures[row]);
             values.push_back(figure.value);
             differences.push_back(figure.difference);
             percents.push_back(figure.percent);
@@ -46,6 +97,92 @@ void block(Page& page, const Comparison& comparison, std::size_t from, std::size
         if (has_percent && first.name == "total") table.row(percents);
     }
     table.print(page);
+}
+
+} // namespace
+
+FigureText text_of(const Figure& figure) {
+    FigureText text;
+    if (const Money* amount = std::get_if<Money>(&figure.value))
+        text.value = amount->grouped();
+    else if (const double* number = std::get_if<double>(&figure.value))
+        text.value = number_text(figure, *number);
+    else if (const Date* date = std::get_if<Date>(&figure.value))
+        text.value = format_date(*date);
+    if (const Money* amount = std::get_if<Money>(&figure.difference)) {
+        text.difference = signed_amount(*amount);
+    } else if (const double* number = std::get_if<double>(&figure.difference)) {
+        const bool one = *number == 1 || *number == -1;
+        text.difference =
+            with_sign(figure.unit == "date" ? format_number(*number, 0) + (one ? " day" : " days")
+                                            : number_text(figure, *number));
+    }
+    if (figure.percent) text.percent = with_sign(format_number(*figure.percent, 1)) + " %";
+    return text;
+}
+
+std::vector<DifferenceText> differences_of(const Comparison& comparison, const Column& column,
+                                           const LineDifference& line) {
+    std::vector<DifferenceText> texts;
+    const std::optional<Estimate>& base = comparison.columns.front().estimate;
+    for (const ValueDifference& value : line.values) {
+        const Json before = differing_members(value.before, value.after);
+        const Json after = differing_members(value.after, value.before);
+        texts.push_back({spaced(value.name), value_text(base, line.line, value.name, before),
+                         value_text(column.estimate, line.line, value.name, after)});
+    }
+    return texts;
+}
+
+namespace {
+
+/// A line that differs: what, by how much, and why.
+void line_row(Page& page, const Comparison& comparison, const Column& column,
+              const LineDifference& line) {
+    const std::vector<DifferenceText> differences = differences_of(comparison, column, line);
+    constexpr std::size_t most = 3;
+    std::string what;
+    for (std::size_t i = 0; i < std::min(most, differences.size()); ++i)
+        what += (what.empty() ? "" : ", ") + differences[i].name + ' ' + differences[i].before +
+                " -> " + differences[i].after;
+    if (differences.size() > most)
+        what += " and " + std::to_string(differences.size() - most) + " more";
+    const Money difference = line.cost_after - line.cost_before;
+    std::string text = line.title + ": ";
+    if (!what.empty()) text += what + "; ";
+    text += difference.is_zero() ? "same cost" : signed_amount(difference);
+    page.wrapped("  ", text + " (" + line.why + ")");
+}
+
+/// An alternative against the base: problems, then lines.
+void against_base(Page& page, const Comparison& comparison, const Column& column) {
+    page.heading(column.title + " (" + column.id + ")");
+    if (!column.estimate) {
+        page.line("cannot be priced:");
+        for (const Fault& fault : column.faults) page.wrapped("  ", fault.sentence());
+        return;
+    }
+    for (const EstimateFinding& finding : column.problems_gained)
+        page.wrapped("problem gained  ", finding.text);
+    for (const EstimateFinding& finding : column.problems_lost)
+        page.wrapped("problem lost    ", finding.text);
+    if (column.lines.empty()) page.line("No line differs.");
+    // A purchase that changes moves the shares of many lines a little: together they say enough.
+    std::size_t others = 0;
+    Money moved = Money::zero(comparison.currency);
+    for (const LineDifference& line : column.lines) {
+        if (line.kind != LineDifference::Kind::changed || !line.values.empty() ||
+            line.cost_before == line.cost_after) {
+            line_row(page, comparison, column, line);
+            continue;
+        }
+        ++others;
+        moved += line.cost_after - line.cost_before;
+    }
+    if (others > 0)
+        page.wrapped("  ",
+                     (others == 1 ? "1 other line" : std::to_string(others) + " other lines") +
+                         ", bought together with these: " + signed_amount(moved) + " in all");
 }
 
 } // namespace
@@ -65,36 +202,7 @@ std::string comparison(const Comparison& comparison, bool colour) {
     }
     for (const Column& column : comparison.columns) {
         if (column.id.empty()) continue;
-        page.heading(column.title + " (" + column.id + ")");
-        if (!column.estimate) {
-            page.line("cannot be priced:");
-            for (const Fault& fault : column.faults) page.wrapped("  ", fault.sentence());
-            continue;
-        }
-        for (const EstimateFinding& finding : column.problems_gained)
-            page.wrapped("problem gained  ", finding.text);
-        for (const EstimateFinding& finding : column.problems_lost)
-            page.wrapped("problem lost    ", finding.text);
-        if (column.lines.empty()) page.line("No line differs.");
-        for (const LineDifference& line : column.lines) {
-            std::string what;
-            std::size_t told = 0;
-            for (const ValueDifference& value : line.values) {
-                if (++told > 3) continue;
-                what += (what.empty() ? "" : ", ") + value.name + ' ' +
-                        (value.before.empty() ? "none" : value.before) + " -> " +
-                        (value.after.empty() ? "none" : value.after);
-            }
-            if (line.values.size() > 3)
-                what += " and " + std::to_string(line.values.size() - 3) + " more";
-            const Money difference = line.cost_after - line.cost_before;
-            std::string text = line.title + ": ";
-            if (!what.empty()) text += what + "; ";
-            text += difference.is_zero()
-                        ? "same cost"
-                        : (difference.is_negative() ? "" : "+") + difference.grouped();
-            page.wrapped("  ", text + " (" + line.why + ")");
-        }
+        against_base(page, comparison, column);
     }
     return page.str();
 }

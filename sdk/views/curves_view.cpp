@@ -26,7 +26,8 @@ void changes(Page& page, const PurchaseStep& step, const PurchaseStep& before) {
 }
 
 std::string with_bound(const PurchaseStep& step) {
-    return step.proven ? "least" : "at least " + step.lower_bound.grouped();
+    return step.proven ? "proven cheapest"
+                       : "lowest possible " + step.lower_bound.grouped() + ", not proven";
 }
 
 } // namespace
@@ -37,7 +38,7 @@ std::string curves(const PurchaseCurves& curves, bool colour) {
     page.line((curves.alternative.empty() ? "Base" : "Alternative '" + curves.alternative + "'") +
               ", what is bought and delivered, in " + curves.currency.code);
 
-    page.heading("SOONER: the least cost under each finish date");
+    page.heading("SOONER: the lowest cost of being ready on each day");
     Table finish({"ready", "suppliers", "cost", "more", ""});
     for (const PurchaseStep& step : curves.by_finish)
         finish.row({day(step.ready), std::to_string(step.suppliers.size()), step.cost.grouped(),
@@ -49,9 +50,9 @@ std::string curves(const PurchaseCurves& curves, bool colour) {
         changes(page, curves.by_finish[i], curves.by_finish[i - 1]);
     }
     if (curves.by_finish.size() == 1)
-        page.wrapped("", "No other purchase among these offers lets the job be done sooner.");
+        page.wrapped("", "No other purchase among these offers lets the job be ready sooner.");
 
-    page.heading("FEWER SUPPLIERS: the least cost with each number of orders");
+    page.heading("FEWER SUPPLIERS: the lowest cost with each number of orders");
     Table count({"suppliers", "ready", "cost", "more", ""});
     for (const PurchaseStep& step : curves.by_suppliers)
         count.row({std::to_string(step.suppliers.size()), day(step.ready), step.cost.grouped(),

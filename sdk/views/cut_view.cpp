@@ -47,8 +47,8 @@ void sheet_plan(Page& page, const CutBook& book, const print::SheetPage& sheet) 
             lead, std::string(cut.dealer ? "supplier, " : "") + (cut.along ? "along " : "across ") +
                       print::bare_size(cut.blank_length, cut.blank_width, book.length_unit) +
                       " at " + print::bare_length(cut.setting, book.length_unit) +
-                      (cut.same_setting ? " (as set)" : "") + ": " + cut.first + ", rest " +
-                      cut.rest);
+                      (cut.same_setting ? " (as set)" : "") + ": cut piece " + cut.first +
+                      ", what is left " + cut.rest);
     }
 }
 

@@ -137,8 +137,10 @@ std::string shared_orders(const SharedPurchase& purchase, bool colour) {
                (purchase.alone - purchase.together).grouped()});
     table.print(page);
     page.wrapped("", "Each pays in proportion to what its purchase costs alone.");
-    page.wrapped("", purchase.proven ? "No cheaper choice of suppliers exists among these offers."
-                                     : "A cheaper choice of suppliers may exist.");
+    page.wrapped(
+        "", purchase.proven
+                ? "Proven cheapest: no other choice of suppliers among these offers costs less."
+                : "Not proven: a cheaper choice of suppliers may exist.");
     page.heading("FOR WHOM");
     for (const Order& order : purchase.orders) {
         page.line(page.strong(order.name));

@@ -27,6 +27,12 @@ std::string goods_of(const Estimate& estimate, const std::string& demand) {
     return demand;
 }
 
+std::string proof_in_words(const EstimateBound& bound) {
+    if (!bound.proven)
+        return "fewest possible " + std::to_string(bound.lower_bound) + ", not proven";
+    return bound.used > bound.lower_bound ? "proven cheapest" : "proven fewest";
+}
+
 namespace {
 
 std::string nothing_if_zero(const Money& amount) {
@@ -35,11 +41,12 @@ std::string nothing_if_zero(const Money& amount) {
 
 void parts(Page& page, const char* heading, const std::vector<Part>& parts, const Totals& totals) {
     page.heading(heading);
-    Table table({"", "goods", "services", "delivery", "labour", "on top", "total"});
+    Table table({"", "goods", "services", "delivery", "labour", "risk", "profit", "tax", "total"});
     const auto row = [&](const std::string& title, const Totals& t) {
         table.row({title, nothing_if_zero(t.goods), nothing_if_zero(t.services),
                    nothing_if_zero(t.delivery), nothing_if_zero(t.labour),
-                   nothing_if_zero(t.contingency + t.markup + t.tax), t.total.grouped()});
+                   nothing_if_zero(t.contingency), nothing_if_zero(t.markup),
+                   nothing_if_zero(t.tax), t.total.grouped()});
     };
     for (const Part& part : parts) {
         if (!part.totals.total.is_zero()) row(part.title, part.totals);
@@ -69,7 +76,7 @@ void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     };
     charge("cuts by the dealer (" + std::to_string(order.cut_count) + ")", order.cuts);
     charge(order.collected ? "collecting it" : "delivery", order.delivery);
-    charge("makes up the least order", order.small_order);
+    charge("up to the minimum order", order.small_order);
     charge("tax", order.tax);
     table.row({"  order", "", "", order.total.grouped()});
     table.print(page);
@@ -110,8 +117,8 @@ void bought(Page& page, const Estimate& estimate) {
     table.print(page);
 }
 
-/// What decides the finish, one row a day: the longest step of the day, and how many more there
-/// are.
+/// What decides when the job is ready, one row a day: the longest step of the day, and how many
+/// more there are.
 void critical_days(Page& page, const Estimate& estimate) {
     struct Day {
         const EstimateTask* longest = nullptr;
@@ -142,9 +149,9 @@ void critical_days(Page& page, const Estimate& estimate) {
 void dates(Page& page, const Estimate& estimate) {
     page.heading("DATES");
     page.pair("Work begins", day(estimate.start));
-    page.line("What decides the finish, by the day on which it is done:");
+    page.line("What decides when the job is ready, by the day on which it is done:");
     critical_days(page, estimate);
-    page.pair(page.strong("Ready at the earliest"), day(estimate.schedule.ready));
+    page.pair(page.strong("Ready"), day(estimate.schedule.ready));
     if (!estimate.prices_hold) return;
     page.pair("Every price used holds until", day(*estimate.prices_hold));
     const auto first =
@@ -183,23 +190,21 @@ void plans(Page& page, const Estimate& estimate) {
     const auto planned = [](const EstimateBound& bound) { return bound.used > 0; };
     if (std::none_of(estimate.bounds.begin(), estimate.bounds.end(), planned)) return;
     page.heading("CUTTING");
-    Table table({"", "used", "at least", "yield", ""});
+    Table table({"", "used", "yield", ""});
     for (const EstimateBound& bound : estimate.bounds) {
         if (!planned(bound)) continue; // wood by volume has no plan
-        table.row({bound.material, std::to_string(bound.used), std::to_string(bound.lower_bound),
-                   format_number(bound.yield * 100, 1) + " %",
-                   !bound.proven                    ? "may be beaten"
-                   : bound.used > bound.lower_bound ? "none is cheaper"
-                                                    : "cannot be beaten"});
+        table.row({bound.material, std::to_string(bound.used),
+                   format_number(bound.yield * 100, 1) + " %", proof_in_words(bound)});
     }
     table.print(page);
 }
 
 void findings(Page& page, const Estimate& estimate) {
     if (estimate.findings.empty()) return;
-    page.heading("TO MIND");
+    page.heading("WATCH OUT");
     for (const EstimateFinding& finding : estimate.findings) {
         const char* word = finding.severity == contract::Severity::problem   ? "PROBLEM "
+                           : finding.severity == contract::Severity::warning ? "WARNING "
                            : finding.severity == contract::Severity::warning ? "WARNING "
                            : finding.severity == contract::Severity::caution ? "caution "
                                                                              : "note    ";
@@ -229,10 +234,11 @@ std::string summary(const Estimate& estimate, bool colour) {
     owned(page, estimate);
     if (!estimate.orders.empty()) {
         page.line();
-        page.wrapped("", estimate.purchase_proven
-                             ? "No cheaper choice of suppliers exists among these offers."
-                             : "A cheaper choice of suppliers may exist: at least " +
-                                   estimate.purchase_bound.grouped() + " is needed.");
+        page.wrapped(
+            "", estimate.purchase_proven
+                    ? "Proven cheapest: no other choice of suppliers among these offers costs less."
+                    : "Lowest possible " + estimate.purchase_bound.grouped() +
+                          ", not proven: a cheaper choice of suppliers may exist.");
     }
 
     plans(page, estimate);

@@ -114,9 +114,13 @@ void Table::print(Page& page) const {
         if (gap == 1 || taken + widths[0] <= page.width()) break;
     }
     const std::size_t room = page.width() > taken ? page.width() - taken : widths[0];
+    // Where there is no room for a title beside its figures, it stands above them.
+    const bool above = room < std::min<std::size_t>(widths[0], 16);
     for (std::size_t row = 0; row < rows_.size(); ++row) {
         if (std::find(rules_.begin(), rules_.end(), row) != rules_.end()) page.rule();
-        std::string line = left(rows_[row][0], std::max<std::size_t>(room, 8));
+        if (above && !rows_[row][0].empty()) page.line(left(rows_[row][0], page.width()));
+        std::string line =
+            above ? std::string(room, ' ') : left(rows_[row][0], std::max<std::size_t>(room, 8));
         for (std::size_t column = 1; column < columns; ++column) {
             if (used[column])
                 line += std::string(gap, ' ') + right(rows_[row][column], widths[column]);

@@ -2,8 +2,8 @@
 // exports them.
 #pragma once
 
+#include "aumbry/account.hpp"
 #include "aumbry/estimate.hpp"
-#include "aumbry/job_record.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/purchase_curves.hpp"
@@ -33,10 +33,28 @@ namespace aumbry::views {
 [[nodiscard]] const contract::Working* working_of(const Estimate& estimate,
                                                   const std::string& reference);
 
+/// A figure as it is read: "1 095.20", "84.6 %", "2027-03-25"; its difference "+12.00", "-2 days";
+/// and that in per cent, "-4.1 %". Empty where the figure has none.
+struct FigureText {
+    std::string value;
+    std::string difference;
+    std::string percent;
+};
+[[nodiscard]] FigureText text_of(const Figure& figure);
+
+/// What differs in a line, in words: "moving mass", "55.9 kg", "52.17 kg".
+struct DifferenceText {
+    std::string name;
+    std::string before;
+    std::string after;
+};
+[[nodiscard]] std::vector<DifferenceText>
+differences_of(const Comparison& comparison, const Column& column, const LineDifference& line);
+
 /// Base and alternatives side by side, what each gains and loses, and which lines differ and why.
 [[nodiscard]] std::string comparison(const Comparison& comparison, bool colour = false);
 
-/// What being done sooner costs, and what fewer suppliers cost.
+/// What being ready sooner costs, and what fewer suppliers cost.
 [[nodiscard]] std::string curves(const PurchaseCurves& curves, bool colour = false);
 
 /// Dates: what to order by when, every step with its slack, the critical path.
@@ -78,6 +96,8 @@ namespace aumbry::views {
 
 /// A date with its weekday: "Fri 2027-04-09".
 [[nodiscard]] std::string day(Date date);
+/// How good a cutting plan is: "proven fewest", "proven cheapest", "fewest possible 6, not proven".
+[[nodiscard]] std::string proof_in_words(const EstimateBound& bound);
 /// What a demand was met with, as the list calls it.
 [[nodiscard]] std::string goods_of(const Estimate& estimate, const std::string& demand);
 

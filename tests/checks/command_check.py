@@ -10,6 +10,7 @@ import subprocess
 import sys
 import tempfile
 import unittest
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
@@ -45,6 +46,19 @@ def every_estimate():
         yield project.stem, estimate(project)
         for alternative in json.loads(project.read_text())["alternatives"]:
             yield f"{project.stem}, {alternative}", estimate(project, "--alternative", alternative)
+
+
+def figures_of(e):
+    """What compare says of an estimate, from the estimate document alone; yield has a test of its own."""
+    figures = {"total": e["totals"]["total"]}
+    for kind in ("piece", "module"):
+        for part in e[f"by_{kind}"]:
+            figures[f"{kind}.{part['id'] or 'whole_job'}"] = part["totals"]["total"]
+    figures["sheets"] = sum(plan["copies"] for plan in e["cutting_plans"])
+    figures["mass"] = float(Decimal(str(e["mass"])).quantize(Decimal("0.1"), ROUND_HALF_UP))
+    figures["ready"] = e["schedule"]["ready"]
+    figures["problems"] = sum(finding["severity"] == "problem" for finding in e["findings"])
+    return figures
 
 
 def added(amounts):
@@ -320,7 +334,7 @@ class Schemas(unittest.TestCase):
 
 class Purchase(unittest.TestCase):
     def curves(self, project, *options):
-        done = run("weigh", project, "--json", "--effort", "draft", *options)
+        done = run("tradeoff", project, "--json", "--effort", "draft", *options)
         self.assertEqual(done.returncode, 0, done.stderr)
         return json.loads(done.stdout)
 
@@ -340,7 +354,7 @@ class Purchase(unittest.TestCase):
                     self.assertGreater(Decimal(after["cost"]), Decimal(before["cost"]))
                     self.assertEqual(Decimal(after["cost"]) - Decimal(steps[0]["cost"]), Decimal(after["more"]))
                 for step in steps:
-                    options = ("--finish-by", step["ready"])
+                    options = ("--ready-by", step["ready"])
                     self.assertEqual(self.delivered(project, *options), Decimal(step["cost"]))
                     self.assertLessEqual(estimate(project, *options)["schedule"]["ready"], step["ready"])
                 self.assertEqual(estimate(project, "--buy", "earliest")["schedule"]["ready"], steps[-1]["ready"])
@@ -359,7 +373,7 @@ class Purchase(unittest.TestCase):
                     self.assertEqual([o["supplier"] for o in estimate(project, *options)["orders"]], step["suppliers"])
                 fewest = estimate(project, "--buy", "fewest")
                 self.assertEqual(len(fewest["orders"]), len(steps[0]["suppliers"]))
-                shown = run("weigh", project, "--effort", "draft").stdout.decode()
+                shown = run("tradeoff", project, "--effort", "draft").stdout.decode()
                 for step in steps:
                     self.assertIn(step["cost"][-6:], shown)
                 for line in shown.splitlines():
@@ -580,18 +594,59 @@ class Behaviour(unittest.TestCase):
         self.assertIn(".csv, row ", text)
 
     def test_compare_equals_the_estimate_from_nothing(self):
+        """JSON and CSV carry what price says of each alternative alone: decimals and ISO dates, no text for people."""
+        schema = self.validator("comparison")
         for project in PROJECTS:
             done = run("compare", project, "--json", "--effort", "draft")
             self.assertEqual(done.returncode, 0, done.stderr)
-            for column in json.loads(done.stdout)["columns"]:
+            comparison = json.loads(done.stdout)
+            self.assertEqual([x.message for x in schema.iter_errors(comparison)], [])
+            table = run("compare", project, "--csv", "--effort", "draft")
+            self.assertEqual(table.returncode, 0, table.stderr)
+            cells = list(csv.reader(table.stdout.decode().splitlines()))
+            self.assertTrue(all(len(row) == len(cells[0]) for row in cells))
+            rows = {row[0]: dict(zip(cells[0], row)) for row in cells[1:]}
+            base = estimate(project)
+            for column in comparison["columns"]:
                 options = ("--alternative", column["alternative"]) if column["alternative"] else ()
                 fresh = estimate(project, *options)
-                with self.subTest(project.stem, column=column["title"]):
-                    self.assertEqual(column["figures"]["total"]["value"].replace(" ", ""), fresh["totals"]["total"])
-                    self.assertEqual(column["figures"]["ready"]["value"], fresh["schedule"]["ready"])
-                    masses = [v for line in column.get("lines", []) for v in line.get("values", [])
-                              if v["name"] == "mass"]
-                    self.assertTrue(all(v["after"].endswith(" kg") for v in masses), masses)
+                name = column["alternative"] or "base"
+                with self.subTest(project.stem, column=name):
+                    wanted = figures_of(fresh)
+                    told = {key: figure["value"] for key, figure in column["figures"].items() if figure["value"] is not None}
+                    told.pop("yield")
+                    # A piece of another alternative costs nothing here.
+                    wanted |= {key: "0.00" for key in told if key not in wanted}
+                    self.assertEqual(told, wanted)
+                    self.assertEqual({key: row[name] for key, row in rows.items() if row[name] and key != "yield"},
+                                     {key: str(value) for key, value in wanted.items()})
+                    before = figures_of(base)
+                    for key, figure in column["figures"].items():
+                        difference = figure.get("difference")
+                        if key == "yield" or column["alternative"] == "":
+                            continue
+                        row = rows[key]
+                        if key == "ready":
+                            days = (date.fromisoformat(wanted[key]) - date.fromisoformat(before[key])).days
+                            self.assertEqual(difference or 0, days)
+                        elif key in wanted:
+                            exact = Decimal(str(wanted[key])) - Decimal(str(before.get(key, 0)))
+                            self.assertEqual(Decimal(str(difference or 0)), exact, key)
+                            self.assertEqual(Decimal(row[f"{name}, difference"] or 0), exact, key)
+                            if isinstance(wanted[key], str) and exact and Decimal(before.get(key, 0)):
+                                share = (exact * 100 / Decimal(before[key])).quantize(Decimal("0.1"), ROUND_HALF_UP)
+                                self.assertEqual(Decimal(str(figure["percent"])), share, key)
+                    lines = {line["id"]: line for line in fresh["lines"]}
+                    for line in column.get("lines", []):
+                        if line["kind"] == "removed":
+                            continue
+                        self.assertEqual(line["cost_after"], lines[line["line"]]["cost"])
+                        for value in line["values"]:
+                            own = lines[line["line"]]
+                            now = {**own, **own["derived"], **own["fields"]}
+                            if value["name"] in ("count", "kind", "material"):
+                                now = own
+                            self.assertEqual(value["after"], now.get(value["name"]), (line["line"], value["name"]))
 
     def test_compared_yield_is_area_of_parts_over_area_of_sheets(self):
         for project in PROJECTS:
@@ -602,8 +657,37 @@ class Behaviour(unittest.TestCase):
                     sheets += plan["copies"] * plan["sheet"]["length"] * plan["sheet"]["width"]
                     parts += plan["copies"] * sum(p["length"] * p["width"] for p in plan["placements"])
                 with self.subTest(project.stem, column=column["title"]):
-                    shown = float(column["figures"]["yield"]["value"].split()[0])
+                    shown = column["figures"]["yield"]["value"]
                     self.assertAlmostEqual(shown, 100 * parts / sheets, delta=0.05 + 1e-6)
+
+    def test_output_that_cannot_be_written_is_said(self):
+        """A full disk made a cut-off file and exit 0: /dev/full takes nothing, as a full disk does."""
+        with tempfile.TemporaryDirectory() as folder:
+            project = Path(folder) / "job.aumbry.json"
+            project.write_text(PROJECTS[1].read_text())
+            verbs = [("price", project), ("price", project, "--json"), ("compare", project, "--csv"), ("plan", project), ("cut", project),
+                     ("order", project), ("quote", project), ("explain", project, "total"), ("close", project), ("tradeoff", project)]
+            verbs = [(*verb, "--effort", "draft", "--catalogs", CATALOGS) for verb in verbs]
+            verbs += [("fields",), ("fields", "panel"), ("plugin", "list"), ("catalog", "check", CATALOGS)]
+            for verb in verbs:
+                with open("/dev/full", "wb") as full, self.subTest(verb[0]):
+                    done = subprocess.run([str(AUMBRY), *map(str, verb), "--plugins", str(PLUGINS)], stdout=full, stderr=subprocess.PIPE)
+                    self.assertEqual(done.returncode, 1, verb)
+                    self.assertEqual(done.stderr.decode().splitlines()[-1],
+                                     "standard output: what was asked for could not be written whole: No space left on device; "
+                                     "make room, or write it somewhere else")
+            with open("/dev/full", "wb") as full:
+                self.assertEqual(subprocess.run([str(AUMBRY), "--help"], stdout=full, stderr=subprocess.PIPE).returncode, 1)
+
+    def test_old_names_answer_with_the_new_one(self):
+        for words, sentence in ((("weigh", PROJECTS[0]), "the command 'weigh' is called 'tradeoff' now"),
+                                (("papers", PROJECTS[0], "--pdf", "a.pdf"), "the command 'papers' is called 'jobpack' now"),
+                                (("price", PROJECTS[0], "--finish-by", "2027-03-26"), "the option --finish-by is called --ready-by now"),
+                                (("price", PROJECTS[0], "--finish-by=2027-03-26"), "the option --finish-by is called --ready-by now")):
+            done = run(*words)
+            with self.subTest(words[0]):
+                self.assertEqual((done.returncode, done.stdout), (2, b""))
+                self.assertEqual(done.stderr.decode(), sentence + "\n")
 
     def test_exit_status_tells_what_happened(self):
         self.assertEqual(run("price", "nowhere.aumbry.json", "--catalogs", CATALOGS).returncode, 1)

@@ -6,9 +6,11 @@ usage: job_check.py AUMBRY PLUGINS CATALOGS SCHEMAS
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
+import time
 import unittest
 from decimal import Decimal
 from pathlib import Path
@@ -60,6 +62,29 @@ class Job(unittest.TestCase):
         document = json.loads(self.project.read_text())
         edit(document)
         self.project.write_text(json.dumps(document))
+
+
+class Changed(Job):
+    def test_what_another_program_saves_meanwhile_is_not_lost(self):
+        """record read the project a second time and wrote without looking: an edit saved in between was overwritten."""
+        supplier = self.estimate()["orders"][0]["supplier"]
+        words = [str(AUMBRY), "record", str(self.project), "--supplier", supplier, "--state", "ordered", "--plugins", str(PLUGINS)]
+        recording = subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        # Modules are loaded after the project is read: stopped then, it holds the text as it was.
+        maps = Path(f"/proc/{recording.pid}/maps")
+        until = time.monotonic() + 60
+        while str(PLUGINS) not in maps.read_text() and time.monotonic() < until:
+            time.sleep(0.001)
+        recording.send_signal(signal.SIGSTOP)
+        self.change(lambda document: document.update(note="edited meanwhile"))
+        edited = self.project.read_bytes()
+        recording.send_signal(signal.SIGCONT)
+        out, errors = recording.communicate(timeout=120)
+        self.assertEqual((recording.returncode, out), (1, b""))
+        self.assertEqual(errors.decode(), f"{self.project}: the file was changed meanwhile by another program; "
+                                          "nothing is written; do the same again\n")
+        self.assertEqual(self.project.read_bytes(), edited)
+        self.assertEqual(sorted(p.name for p in self.project.parent.iterdir()), [self.project.name])
 
 
 class Orders(Job):
@@ -225,7 +250,7 @@ class Orders(Job):
                 (("--supplier", "nordkade-panel", "--state", "ordered"), "did you mean 'nordkade-panels'?"),
                 (("--step", "sheet_goods/nothing", "--hours", "2 h"), "there is no step 'sheet_goods/nothing'"),
                 (("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-02-30"), "--on: there is no date 2027-02-30"),
-                (("--supplier", "nordkade-panels", "--state", "ordered", "--amount=-5.00"), "nobody asks -5.00 for an order"),
+                (("--supplier", "nordkade-panels", "--state", "ordered", "--amount=-5.00"), "the amount -5.00 is negative"),
                 (("--step", "carry_in", "--hours", "3 m"), "found a length where a duration is expected"),
                 (("--step", "carry_in", "--hours=-3 h"), "is too small"),
                 (("--step", "carry_in", "--hours", "3"), "has no unit"),

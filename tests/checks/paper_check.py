@@ -187,14 +187,14 @@ class Papers(unittest.TestCase):
                 for order in document("price", project)["orders"]:
                     self.assertNotIn(order["name"], text)
 
-    def test_workshop_papers_hold_steps_coats_plans_labels_and_cautions(self):
+    def test_the_job_pack_holds_steps_coatings_plans_labels_and_warnings(self):
         for project in PROJECTS:
             e = document("price", project)
-            pdf = self.folder / "papers.pdf"
-            good("papers", project, "--pdf", pdf)
+            pdf = self.folder / "job-pack.pdf"
+            good("jobpack", project, "--pdf", pdf)
             text = words_of(pdf)
             with self.subTest(project.stem):
-                for heading in ("Safety", "To mind", "Steps in order", "Finish", "Before you cut", "Cuts in order"):
+                for heading in ("Safety", "Watch out", "Steps in order", "Coatings", "Before you cut", "Cuts in order"):
                     self.assertIn(heading, text)
                 for finding in e["findings"]:
                     if finding["severity"] != "note":
@@ -202,7 +202,7 @@ class Papers(unittest.TestCase):
 
     def test_same_input_gives_the_same_papers(self):
         for project in PROJECTS:
-            for name, ending in (("cut", "pdf"), ("labels", "pdf"), ("quote", "pdf"), ("papers", "pdf")):
+            for name, ending in (("cut", "pdf"), ("labels", "pdf"), ("quote", "pdf"), ("jobpack", "pdf")):
                 files = [self.folder / f"{name}-{i}.{ending}" for i in (1, 2)]
                 for file in files:
                     good(name, project, "--pdf", file)

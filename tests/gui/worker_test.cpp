@@ -92,7 +92,7 @@ TEST(Worker, AnEditIsToldAgainstWhatStoodBeforeAtTheSameEffort) {
         const Answer answer = worker.answer();
         if (answer.revision == 2) {
             for (const Figure& figure : answer.since_edit)
-                EXPECT_EQ(figure.difference, "") << figure.name;
+                EXPECT_EQ(figure.difference.index(), 0U) << figure.name;
         }
         return answer.revision == 2 && answer.refined;
     }));

@@ -1,6 +1,5 @@
 // Keeping up with the job: what is ordered, received, cut and worked goes into the project itself,
-// so that the same file plans what is left; and at the end what was estimated stands against what
-// it was, and what is left over becomes stock of the next job.
+// so that the same file plans what is left.
 #pragma once
 
 #include "aumbry/estimate.hpp"
@@ -22,9 +21,9 @@ struct OrderNews {
 };
 
 /// The project's document with an order recorded: its purchases as the estimate has them go under
-/// `bought`, the plans by which they are cut under `as_bought`. What is recorded already and not
-/// that far yet moves on instead: what is still to be ordered there is not among what has come.
-/// When nothing is to be ordered there, another day or amount of the same state takes its place.
+/// `bought`, the plans by which they are cut under `as_bought`. Entries of this supplier in an
+/// earlier state advance to the new state, and nothing new is added. If nothing is left to order, a
+/// new date or amount replaces the one recorded.
 /// @throws FaultError "nothing-to-record" when the estimate orders nothing there, "bad-amount".
 [[nodiscard]] Json record_order(const Json& document, const Estimate& estimate,
                                 const OrderNews& news);
@@ -42,45 +41,5 @@ struct WorkNews {
 /// @throws FaultError "unknown-step" with the nearest, and what the entry's fields ask for.
 [[nodiscard]] Json record_work(const Json& document, const Estimate& estimate,
                                const WorkNews& news);
-
-/// The project as it was planned: without anything bought, cut or worked.
-[[nodiscard]] Project as_planned(const Project& project);
-/// The project as it is built: what is bought is whole again, so that its plans show what is left.
-[[nodiscard]] Project as_built(const Project& project);
-
-/// A row of the closing account.
-struct AccountRow {
-    std::string title;
-    Money planned;
-    Money actual;
-};
-
-/// A job at its end.
-struct Account {
-    std::string title;
-    Currency currency;
-    std::vector<AccountRow> rows; ///< goods, services, delivery, labour
-    Money planned;                ///< of the rows
-    Money actual;
-    struct Hours {
-        std::string who; ///< id of the person
-        std::string title;
-        double planned = 0;
-        double worked = 0;
-    };
-    std::vector<Hours> hours;      ///< by person
-    std::vector<std::string> open; ///< what is not bought or not done yet
-    std::vector<EstimateLeftover> left;
-};
-
-/// Estimate against actual. `now` is the estimate with everything recorded, `planned` that of
-/// as_planned(), `built` that of as_built().
-[[nodiscard]] Account account_of(const Estimate& planned, const Estimate& now,
-                                 const Estimate& built);
-[[nodiscard]] Json to_json(const Account& account);
-
-/// What is left as a stock document, `"aumbry_stock": 1`, which a project names under `stock`.
-[[nodiscard]] Json stock_of(const std::vector<EstimateLeftover>& left, const std::string& from,
-                            const std::vector<contract::Description>& modules);
 
 } // namespace aumbry

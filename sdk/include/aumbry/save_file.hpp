@@ -12,4 +12,10 @@ namespace aumbry {
 /// @throws FaultError "read-only-file", "write-failed".
 void save_file(const std::filesystem::path& file, std::string_view text);
 
+/// The same in place of `before`, the bytes that were read from the file: what another program
+/// wrote meanwhile is not lost. Looks again right before the rename.
+/// @throws FaultError "changed-meanwhile" too; the file is as the other program left it then.
+void replace_file(const std::filesystem::path& file, std::string_view before,
+                  std::string_view text);
+
 } // namespace aumbry

@@ -8,15 +8,17 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 namespace aumbry {
 
-/// A value of a line that differs.
+/// A value of a line that differs, in contract units as the estimate document has it; null: not
+/// there.
 struct ValueDifference {
-    std::string name;   ///< "length", "material.grade", "mass"
-    std::string before; ///< as printed, with unit; empty: not there
-    std::string after;
+    std::string name; ///< "length", "material", "mass"
+    Json before;
+    Json after;
 };
 
 /// A line that differs from the base, and why.
@@ -31,15 +33,18 @@ struct LineDifference {
                      ///< 'mattress'", "bought with others"
 };
 
-/// A row of what matters: one figure in every column.
+/// A row of what matters: one figure in every column. Values, for programs and views alike: a view
+/// says how they read.
 struct Figure {
     std::string name; ///< stable: "total", "piece.bed", "module.finish", "sheets", "yield", "mass",
                       ///< "ready", "problems"
-    std::string title;      ///< for people
-    std::string value;      ///< as printed; empty when there is none
-    std::string difference; ///< against the base, with sign; empty when equal or not comparable
-    std::string percent;    ///< of money: difference in per cent with sign, one decimal; empty when
-                            ///< the base is zero
+    std::string title; ///< for people
+    std::string unit;  ///< the currency, "%", "kg", "date"; empty: a count
+    int decimals = 0;  ///< of a number
+    std::variant<std::monostate, Money, double, Date> value; ///< nothing when there is none
+    /// Against the base, in days of a date; nothing when equal or not comparable.
+    std::variant<std::monostate, Money, double> difference;
+    std::optional<double> percent; ///< of money, one decimal; none when the base is zero
 };
 
 /// One column of a comparison: the base or an alternative.
@@ -63,7 +68,8 @@ struct Comparison {
 /// Compares the base with alternatives, all of them when `ids` is empty. A broken alternative
 /// stands beside the others with its faults. `progress` is told columns done and columns in all; it
 /// may be empty.
-/// @throws FaultError when the base itself is at fault, or "unknown-alternative".
+/// @throws FaultError when the base itself is at fault, or "unknown-alternative" of an id; what
+/// `estimate` throws, CallCancelled among it.
 [[nodiscard]] Comparison
 compare(const Project& base, PluginHost& host, const Catalog& catalog,
         const EstimateOptions& options = {}, const std::vector<std::string>& ids = {},
@@ -76,8 +82,12 @@ compare(const Project& base, PluginHost& host, const Catalog& catalog,
 [[nodiscard]] std::vector<LineDifference>
 differing_lines(const Estimate& base, const Estimate& other, const Project& other_project);
 
+/// The comparison as a document: decimals, numbers and ISO dates.
 [[nodiscard]] Json to_json(const Comparison& comparison);
-/// One row a figure, one column an alternative (RFC 4180).
+/// JSON Schema (draft-07) of that document.
+[[nodiscard]] Json comparison_schema();
+/// One header row, then one row a figure: name, title, unit, the base, and of each alternative its
+/// value, its difference from the base (of dates in days) and that in per cent (RFC 4180).
 [[nodiscard]] std::string to_csv(const Comparison& comparison);
 
 } // namespace aumbry

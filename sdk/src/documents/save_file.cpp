@@ -1,11 +1,13 @@
 #include "aumbry/save_file.hpp"
 
 #include "aumbry/fault.hpp"
+#include "aumbry/project.hpp"
 
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
 #include <fcntl.h>
+#include <functional>
 #include <string>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -37,7 +39,11 @@ bool write_all(int descriptor, std::string_view text) {
 
 } // namespace
 
-void save_file(const std::filesystem::path& file, std::string_view text) {
+namespace {
+
+/// @param ready says, when the new file is written and about to take its place, that it may.
+void write_beside(const std::filesystem::path& file, std::string_view text,
+                  const std::function<void()>& ready) {
     const auto failed = [&](const std::string& what, int error) {
         fail("write-failed", {file.string(), "", 0, 0}, what + ": " + std::strerror(error),
              "what was in the file is still there");
@@ -54,6 +60,7 @@ void save_file(const std::filesystem::path& file, std::string_view text) {
         mode = status.st_mode & 07777;
         if (!S_ISREG(status.st_mode) && !S_ISDIR(status.st_mode)) {
             // A pipe or a device takes what is written; nothing may be put in its place.
+            ready();
             const Descriptor descriptor(::open(target.c_str(), O_WRONLY | O_CLOEXEC));
             if (descriptor.number < 0 || !write_all(descriptor.number, text))
                 failed("writing failed", errno);
@@ -73,6 +80,12 @@ void save_file(const std::filesystem::path& file, std::string_view text) {
             failed("writing failed", reason);
         }
     }
+    try {
+        ready();
+    } catch (const FaultError&) {
+        ::unlink(beside.c_str());
+        throw;
+    }
     if (::rename(beside.c_str(), target.c_str()) != 0) {
         const int reason = errno;
         ::unlink(beside.c_str());
@@ -80,6 +93,22 @@ void save_file(const std::filesystem::path& file, std::string_view text) {
     }
     const Descriptor folder(::open(parent.empty() ? "." : parent.c_str(), O_RDONLY | O_DIRECTORY));
     if (folder.number >= 0) ::fsync(folder.number);
+}
+
+} // namespace
+
+void save_file(const std::filesystem::path& file, std::string_view text) {
+    write_beside(file, text, [] {});
+}
+
+void replace_file(const std::filesystem::path& file, std::string_view before,
+                  std::string_view text) {
+    write_beside(file, text, [&] {
+        if (read_file(file) != before)
+            fail("changed-meanwhile", {file.string(), "", 0, 0},
+                 "the file was changed meanwhile by another program",
+                 "nothing is written; do the same again");
+    });
 }
 
 } // namespace aumbry

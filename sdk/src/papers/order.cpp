@@ -137,7 +137,7 @@ void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, con
         order.collecting = delivery;
     else
         charge("Delivery", delivery);
-    charge("Makes it up to the least order", small_order);
+    charge("Up to the minimum order", small_order);
 }
 
 std::vector<Order> orders_of(const Estimate& estimate) {

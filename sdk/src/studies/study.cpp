@@ -1,43 +1,32 @@
 #include "aumbry/study.hpp"
 
-#include "documents/document.hpp"
-
-#include "aumbry/csv.hpp"
-#include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
-#include <array>
 #include <map>
-#include <set>
 
 namespace aumbry {
 namespace {
 
-std::string signed_text(const std::string& text, bool negative) {
-    return negative || text.front() == '-' ? text : "+" + text;
-}
-
 Figure money_figure(std::string name, std::string title, const Money& value, const Money* base) {
-    Figure figure{std::move(name), std::move(title), value.grouped(), "", ""};
+    Figure figure{
+        std::move(name), std::move(title), std::string(value.currency().code), 0, value, {}, {}};
     if (base == nullptr || value == *base) return figure;
     const Money difference = value - *base;
-    figure.difference = signed_text(difference.grouped(), difference.is_negative());
-    if (!base->is_zero()) {
-        const Decimal percent =
-            (difference.decimal() * Decimal(100)).divided_by(base->decimal(), 1);
+    figure.difference = difference;
+    if (!base->is_zero())
         figure.percent =
-            signed_text(format_number(percent.to_double(), 1), percent.is_negative()) + " %";
-    }
+            (difference.decimal() * Decimal(100)).divided_by(base->decimal(), 1).to_double();
     return figure;
 }
 
 Figure number_figure(std::string name, std::string title, double value, const double* base,
                      int decimals, const std::string& unit) {
-    Figure figure{std::move(name), std::move(title), format_number(value, decimals) + unit, "", ""};
-    if (base != nullptr && round_to(value - *base, decimals) != 0) {
-        figure.difference =
-            signed_text(format_number(value - *base, decimals) + unit, value < *base);
-    }
+    Figure figure{
+        std::move(name), std::move(title), unit, decimals, round_to(value, decimals), {}, {}};
+    if (base == nullptr) return figure;
+    if (const double difference = round_to(value - *base, decimals); difference != 0)
+        figure.difference = difference;
     return figure;
 }
 
@@ -96,30 +85,17 @@ void part_figures(std::vector<Figure>& figures, const char* prefix, const std::v
     }
 }
 
-/// A value of a line as the estimate's own account of it prints it, with its unit.
-std::string printed(const Estimate& estimate, const std::string& line, const std::string& name,
-                    const Json& value) {
-    if (const auto working = estimate.workings.find(line + '.' + name);
-        working != estimate.workings.end())
-        return working->second.result;
-    if (value.is_string()) return value.get<std::string>();
-    if (value.is_number_float()) return format_trimmed(value.get<double>(), 4);
-    return value.dump();
-}
-
 /// The values of a line that differ between two estimates.
-void compare_values(const Estimate& base, const Estimate& other, const std::string& line,
-                    const Json& before, const Json& after, std::vector<ValueDifference>& values) {
+void compare_values(const Json& before, const Json& after, std::vector<ValueDifference>& values) {
     for (const auto& [name, value] : after.items()) {
         const auto found = before.find(name);
         if (found == before.end())
-            values.push_back({name, "", printed(other, line, name, value)});
+            values.push_back({name, nullptr, value});
         else if (*found != value)
-            values.push_back(
-                {name, printed(base, line, name, *found), printed(other, line, name, value)});
+            values.push_back({name, *found, value});
     }
     for (const auto& [name, value] : before.items()) {
-        if (!after.contains(name)) values.push_back({name, printed(base, line, name, value), ""});
+        if (!after.contains(name)) values.push_back({name, value, nullptr});
     }
 }
 
@@ -162,27 +138,32 @@ std::vector<EstimateFinding> problems_without(const Estimate& of, const Estimate
 /// The rows of all columns, in the order of first appearance, so that a piece of one alternative is
 /// a row of all.
 void align(std::vector<Column>& columns) {
-    std::vector<std::pair<std::string, std::string>> rows;
+    struct Row {
+        std::string name;
+        std::string title;
+        std::string unit;
+    };
+    std::vector<Row> rows;
     for (const Column& column : columns) {
         auto place = rows.begin();
         for (const Figure& figure : column.figures) {
-            const auto known = std::find_if(rows.begin(), rows.end(), [&](const auto& row) {
-                return row.first == figure.name;
-            });
+            const auto known = std::find_if(
+                rows.begin(), rows.end(), [&](const Row& row) { return row.name == figure.name; });
             if (known != rows.end())
                 place = known + 1;
             else
-                place = rows.insert(place, {figure.name, figure.title}) + 1;
+                place = rows.insert(place, {figure.name, figure.title, figure.unit}) + 1;
         }
     }
     for (Column& column : columns) {
         if (!column.estimate) continue;
         std::vector<Figure> aligned;
-        for (const auto& [name, title] : rows) {
+        for (const auto& [name, title, unit] : rows) {
             const auto own =
                 std::find_if(column.figures.begin(), column.figures.end(),
                              [&](const Figure& figure) { return figure.name == name; });
-            aligned.push_back(own != column.figures.end() ? *own : Figure{name, title, "", "", ""});
+            aligned.push_back(
+                own != column.figures.end() ? *own : Figure{name, title, unit, 0, {}, {}, {}});
         }
         column.figures = std::move(aligned);
     }
@@ -205,16 +186,14 @@ std::vector<Figure> figures_of(const Estimate& estimate, const Estimate* base) {
     const double yield = yield_of(estimate);
     const double base_yield = base == nullptr ? 0 : yield_of(*base);
     figures.push_back(number_figure("yield", "Yield of sheets", yield,
-                                    base == nullptr ? nullptr : &base_yield, 1, " %"));
+                                    base == nullptr ? nullptr : &base_yield, 1, "%"));
     figures.push_back(number_figure("mass", "Mass", estimate.mass,
-                                    base == nullptr ? nullptr : &base->mass, 1, " kg"));
+                                    base == nullptr ? nullptr : &base->mass, 1, "kg"));
 
-    Figure ready{"ready", "Ready", format_date(estimate.schedule.ready), "", ""};
+    Figure ready{"ready", "Ready", "date", 0, estimate.schedule.ready, {}, {}};
     if (base != nullptr) {
         const auto days = (estimate.schedule.ready - base->schedule.ready).count();
-        if (days != 0)
-            ready.difference = signed_text(std::to_string(days), days < 0) +
-                               (days == 1 || days == -1 ? " day" : " days");
+        if (days != 0) ready.difference = static_cast<double>(days);
     }
     figures.push_back(std::move(ready));
     const double problems = problems_of(estimate);
@@ -247,14 +226,12 @@ std::vector<LineDifference> differing_lines(const Estimate& base, const Estimate
         LineDifference difference{
             line.id, line.title, LineDifference::Kind::changed, {}, old.cost, line.cost, ""};
         if (old.kind != line.kind) difference.values.push_back({"kind", old.kind, line.kind});
-        if (old.count != line.count)
-            difference.values.push_back(
-                {"count", std::to_string(old.count), std::to_string(line.count)});
+        if (old.count != line.count) difference.values.push_back({"count", old.count, line.count});
         if (old.material != line.material)
             difference.values.push_back({"material", old.material, line.material});
-        compare_values(base, other, line.id, old.fields, line.fields, difference.values);
-        compare_values(base, other, line.id, without(old.derived, line.fields),
-                       without(line.derived, line.fields), difference.values);
+        compare_values(old.fields, line.fields, difference.values);
+        compare_values(without(old.derived, line.fields), without(line.derived, line.fields),
+                       difference.values);
         if (difference.values.empty() && old.cost == line.cost && old.not_priced == line.not_priced)
             continue;
         difference.why = why_of(line, difference.values, other_project);
@@ -316,93 +293,6 @@ Comparison compare(const Project& base, PluginHost& host, const Catalog& catalog
     }
     align(comparison.columns);
     return comparison;
-}
-
-// ---------------------------------------------------------------- documents
-
-namespace {
-
-Json finding_json(const EstimateFinding& finding) {
-    Json out = {{"code", finding.code}};
-    if (!finding.module.empty()) out["module"] = finding.module;
-    if (!finding.line.empty()) out["line"] = finding.line;
-    out["text"] = finding.text;
-    return out;
-}
-
-} // namespace
-
-Json to_json(const Comparison& comparison) {
-    static constexpr std::array<const char*, 3> kinds{"changed", "added", "removed"};
-    Json columns = Json::array();
-    for (const Column& column : comparison.columns) {
-        Json out = {{"alternative", column.id}, {"title", column.title}};
-        if (!column.estimate) {
-            Json faults = Json::array();
-            for (const Fault& fault : column.faults) faults.push_back(fault.sentence());
-            out["faults"] = faults;
-            columns.push_back(std::move(out));
-            continue;
-        }
-        Json figures = Json::object();
-        for (const Figure& figure : column.figures) {
-            Json row = {{"title", figure.title}, {"value", figure.value}};
-            if (!figure.difference.empty()) row["difference"] = figure.difference;
-            if (!figure.percent.empty()) row["percent"] = figure.percent;
-            figures[figure.name] = std::move(row);
-        }
-        out["figures"] = std::move(figures);
-        for (const auto& [key, list] : {std::pair{"problems_gained", &column.problems_gained},
-                                        std::pair{"problems_lost", &column.problems_lost}}) {
-            Json findings = Json::array();
-            for (const EstimateFinding& finding : *list) findings.push_back(finding_json(finding));
-            out[key] = std::move(findings);
-        }
-        Json lines = Json::array();
-        for (const LineDifference& line : column.lines) {
-            Json values = Json::array();
-            for (const ValueDifference& value : line.values)
-                values.push_back(
-                    {{"name", value.name}, {"before", value.before}, {"after", value.after}});
-            lines.push_back({{"line", line.line},
-                             {"title", line.title},
-                             {"kind", kinds[static_cast<std::size_t>(line.kind)]},
-                             {"why", line.why},
-                             {"cost_before", line.cost_before.str()},
-                             {"cost_after", line.cost_after.str()},
-                             {"values", values}});
-        }
-        out["lines"] = std::move(lines);
-        columns.push_back(std::move(out));
-    }
-    return {{"aumbry_comparison", 1},
-            {"title", comparison.title},
-            {"currency", comparison.currency.code},
-            {"columns", columns}};
-}
-
-std::string to_csv(const Comparison& comparison) {
-    std::vector<std::string> record{"figure", "title"};
-    for (const Column& column : comparison.columns) {
-        record.push_back(column.title);
-        if (column.id.empty()) continue;
-        record.push_back("difference of " + column.title);
-        record.push_back("per cent of " + column.title);
-    }
-    std::string text = csv::write_record(record);
-    for (std::size_t row = 0; row < comparison.columns.front().figures.size(); ++row) {
-        const Figure& first = comparison.columns.front().figures[row];
-        record = {first.name, first.title};
-        for (const Column& column : comparison.columns) {
-            const Figure figure = column.estimate ? column.figures[row] : Figure{};
-            record.push_back(figure.value);
-            if (column.id.empty()) continue;
-            record.push_back(figure.difference);
-            record.push_back(figure.percent);
-        }
-        text += csv::write_record(record);
-    }
-    return text;
 }
 
 } // namespace aumbry

@@ -307,7 +307,7 @@ TEST(HandOver, TicksWhatIsDone) {
     task.title = "Glue up";
     task.done = true;
     estimate.schedule.tasks = {task};
-    EXPECT_NE(letters_of(hand_over_pages(estimate, cut_book(estimate))).find("[x]Glueup"),
+    EXPECT_NE(letters_of(job_pack_pages(estimate, cut_book(estimate))).find("[x]Glueup"),
               std::string::npos);
 }
 

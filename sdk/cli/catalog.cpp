@@ -1,0 +1,77 @@
+#include "cli/commands.hpp"
+
+#include "aumbry/catalog_import.hpp"
+
+namespace aumbry::cli {
+
+namespace {
+
+struct CheckOptions {
+    FolderOptions folders;
+    std::string folder;
+    bool json = false;
+};
+
+int check_catalog(const CheckOptions& asked) {
+    const PluginHost host(asked.folders.plugin_folders());
+    if (!std::filesystem::is_directory(asked.folder))
+        fail("missing-folder", {asked.folder, "", 0, 0}, "there is no such catalog folder",
+             "name one that holds suppliers/");
+    const Catalog catalog = load_catalog({asked.folder}, host.catalog_classes());
+    print(check_report(catalog, asked.json));
+    return catalog.faults().empty() ? fine : input_fault;
+}
+
+struct ImportOptions {
+    FolderOptions folders;
+    std::string spreadsheet;
+    std::string mapping;
+    std::string into;
+    bool dry_run = false;
+    bool json = false;
+};
+
+int import_list(const ImportOptions& asked) {
+    const PluginHost host(asked.folders.plugin_folders());
+    const std::vector<contract::CatalogClass> classes = host.catalog_classes();
+    const Mapping mapping = read_mapping(read_file(asked.mapping), asked.mapping, classes);
+    const Import planned = plan_import(asked.spreadsheet, mapping, asked.into, classes);
+    if (!asked.dry_run) write_import(planned);
+    print(import_report(planned, !asked.dry_run, asked.json));
+    return planned.faults.empty() ? fine : input_fault;
+}
+
+void add_check(CLI::App& parent, Commands& commands) {
+    auto options = std::make_shared<CheckOptions>();
+    CLI::App& command =
+        *parent.add_subcommand("check", "Every fault of the price lists, by row and column");
+    command.add_option("PATH", options->folder, "A catalog folder, which holds suppliers/")
+        ->required();
+    add_plugins(command, options->folders);
+    command.add_flag("--json", options->json, "As JSON");
+    commands.on(command, [options] { return check_catalog(*options); });
+}
+
+void add_import(CLI::App& parent, Commands& commands) {
+    auto options = std::make_shared<ImportOptions>();
+    CLI::App& command =
+        *parent.add_subcommand("import", "A dealer's spreadsheet, through a saved mapping");
+    command.add_option("FILE", options->spreadsheet, "The spreadsheet, saved as CSV")->required();
+    command.add_option("--mapping", options->mapping, "The mapping, *.mapping.json")->required();
+    command.add_option("--into", options->into, "The supplier's folder")->required();
+    add_plugins(command, options->folders);
+    command.add_flag("--dry-run", options->dry_run, "Say what it would do and write nothing");
+    command.add_flag("--json", options->json, "As JSON");
+    commands.on(command, [options] { return import_list(*options); });
+}
+
+} // namespace
+
+void add_catalog(CLI::App& app, Commands& commands) {
+    CLI::App& command = *app.add_subcommand("catalog", "Suppliers and price lists");
+    command.require_subcommand(1);
+    add_check(command, commands);
+    add_import(command, commands);
+}
+
+} // namespace aumbry::cli

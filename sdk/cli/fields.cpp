@@ -1,0 +1,29 @@
+#include "cli/commands.hpp"
+#include "views/text_views.hpp"
+
+namespace aumbry::cli {
+
+namespace {
+
+struct FieldsOptions {
+    FolderOptions folders;
+    std::string name;
+};
+
+} // namespace
+
+void add_fields(CLI::App& app, Commands& commands) {
+    auto options = std::make_shared<FieldsOptions>();
+    CLI::App& command =
+        *app.add_subcommand("fields", "What a kind of line or a class of goods may say");
+    command.add_option("NAME", options->name,
+                       "Such as panel or sheet; without it, which there are");
+    add_plugins(command, options->folders);
+    commands.on(command, [options] {
+        const PluginHost host(options->folders.plugin_folders());
+        print(views::fields_of(host.modules(), options->name, colour()));
+        return fine;
+    });
+}
+
+} // namespace aumbry::cli
