@@ -130,6 +130,102 @@ class Totals(unittest.TestCase):
                 self.assertEqual(added(h["amount"] for h in e["schedule"]["hours"]), Decimal(e["totals"]["labour"]))
 
 
+def merged(target, patch):
+    """RFC 7396, section 2, as its pseudo code has it."""
+    if not isinstance(patch, dict):
+        return patch
+    target = dict(target) if isinstance(target, dict) else {}
+    for name, value in patch.items():
+        if value is None:
+            target.pop(name, None)
+        else:
+            target[name] = merged(target.get(name), value)
+    return target
+
+
+def every_priced_project():
+    """(name, the project with the alternative's changes in it, its estimate)."""
+    for project in PROJECTS:
+        stated = json.loads(project.read_text())
+        yield project.stem, stated, estimate(project)
+        for alternative, of in stated["alternatives"].items():
+            yield (f"{project.stem}, {alternative}", merged(stated, of["changes"]),
+                   estimate(project, "--alternative", alternative))
+
+
+def percent(amount, rate):
+    return (amount * Decimal(str(rate)) / 100).quantize(CENT, ROUND_HALF_UP)
+
+
+class Invoices(unittest.TestCase):
+    """Every order and the sale added up anew by the calculation rules of EN 16931 (ConnectingEurope/eInvoicing-EN16931)."""
+
+    def test_tax_categories_of_an_order_hold_all_lines_and_charges(self):
+        for name, project, e in every_priced_project():
+            for order in e["orders"]:
+                lines = [p for p in e["purchases"] if p["supplier"] == order["supplier"] and not p["owned"]]
+                by_rate = {}
+                for p in lines:
+                    rate = Decimal(p["tax_percent"])
+                    by_rate[rate] = by_rate.get(rate, 0) + Decimal(p["amount"])
+                charges = added(order[k] for k in ("cuts", "small_order") + (() if order["collected"] else ("delivery",)))
+                self.assertEqual(len(by_rate), 1)  # so that the charges have the rate of the goods
+                by_rate[next(iter(by_rate))] += charges
+                stated = {Decimal(t["percent"]): Decimal(t["taxable"]) for t in order["taxes"]}
+                with self.subTest(name, supplier=order["supplier"]):
+                    self.assertEqual({rate: sum_ for rate, sum_ in stated.items() if sum_},
+                                     {rate: sum_ for rate, sum_ in by_rate.items() if sum_})  # BR-S-8
+                    self.assertEqual(added(stated.values()), added(p["amount"] for p in lines) + charges)  # BR-CO-10, -12, -13
+                    for tax in order["taxes"]:
+                        self.assertEqual(percent(Decimal(tax["taxable"]), tax["percent"]), Decimal(tax["tax"]))  # BR-CO-17
+                    self.assertEqual(added(t["tax"] for t in order["taxes"]), Decimal(order["tax"]))  # BR-CO-14
+                    collecting = Decimal(order["delivery"]) if order["collected"] else 0
+                    self.assertEqual(added(stated.values()) + Decimal(order["tax"]) + collecting, Decimal(order["total"]))  # BR-CO-15
+
+    def test_the_sale_follows_from_the_costs_by_what_the_project_states(self):
+        for name, project, e in every_priced_project():
+            stated, totals, sale = project.get("pricing", {}), e["totals"], e["sale"]
+            with self.subTest(name):
+                costs = added(totals[c] for c in ("goods", "services", "delivery", "labour"))
+                paid = added(o["tax"] for o in e["orders"])
+                if not stated.get("tax_recoverable", True):
+                    costs += paid
+                contingency = percent(costs, stated.get("contingency", 0))
+                self.assertEqual(contingency, Decimal(totals["contingency"]))
+                base = costs + contingency
+                if "margin" in stated:
+                    price = (base / (1 - Decimal(str(stated["margin"])) / 100)).quantize(CENT, ROUND_HALF_UP)
+                    self.assertEqual(price - base, Decimal(totals["markup"]))
+                else:
+                    self.assertEqual(percent(base, stated.get("markup", 0)), Decimal(totals["markup"]))
+                net = base + Decimal(totals["markup"])
+                self.assertEqual(net, Decimal(sale["net"]))
+                self.assertEqual(added(t["taxable"] for t in sale["taxes"]), net)
+                for tax in sale["taxes"]:
+                    self.assertEqual(Decimal(tax["percent"]), Decimal(str(stated.get("tax_charged", 0))))
+                    self.assertEqual(percent(Decimal(tax["taxable"]), tax["percent"]), Decimal(tax["tax"]))  # BR-CO-17
+                charged = added(t["tax"] for t in sale["taxes"])
+                self.assertEqual(net + charged, Decimal(sale["total"]))  # BR-CO-15
+                self.assertEqual(sale["total"], totals["total"])
+                self.assertEqual(Decimal(totals["tax"]), charged + (0 if stated.get("tax_recoverable", True) else paid))
+                deposit = percent(Decimal(sale["total"]), stated.get("deposit", 0))
+                self.assertEqual(deposit, Decimal(e["deposit"]))
+                self.assertEqual(Decimal(sale["total"]) - deposit, Decimal(e["balance"]))  # BR-CO-16
+
+    def test_lines_are_charged_what_their_purchases_cost(self):
+        for name, project, e in every_priced_project():
+            shares = {}
+            for p in e["purchases"]:
+                for share in p["lines"]:
+                    shares[share["line"]] = shares.get(share["line"], Decimal(0)) + Decimal(share["amount"])
+            beside = added(o[k] for o in e["orders"] for k in ("cuts", "delivery", "small_order"))
+            with self.subTest(name):
+                costs = {line["id"]: Decimal(line["cost"]) for line in e["lines"]}
+                for line, amount in shares.items():
+                    self.assertGreaterEqual(costs[line], amount)
+                self.assertEqual(sum(costs.values()), sum(shares.values()) + beside)
+
+
 class Plans(unittest.TestCase):
     def test_every_part_is_cut_exactly_as_often_as_the_line_counts(self):
         for name, e in every_estimate():
