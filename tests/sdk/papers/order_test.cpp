@@ -1,95 +1,187 @@
-// What a supplier is ordered to cut, from plans written down by hand.
+// What a supplier is sent, from estimates made by hand. The published figures are those of EN
+// 16931's ubl-tc434-example8 (ConnectingEurope/eInvoicing-EN16931): prices with five decimals, 21 %
+// of 908.91.
 #include "aumbry/order.hpp"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 namespace aumbry {
 namespace {
 
-/// One sheet of 2500 x 1250 mm from the yard, whose saw takes 4 mm, planned for the demand
-/// "sheet_goods/carcase" and not yet ordered.
-Estimate job(std::vector<contract::SheetCut> cuts, std::vector<contract::Blank> blanks) {
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::SizeIs;
+
+const Currency euro{"EUR", 2};
+
+Money eur(const char* amount) {
+    return Money::parse(amount, euro);
+}
+
+EstimatePurchase purchase(const char* supplier, const char* sku, std::int64_t count,
+                          const char* price, const char* amount) {
+    EstimatePurchase made;
+    made.supplier = supplier;
+    made.sku = sku;
+    made.offer = std::string(supplier) + '/' + sku;
+    made.description = sku;
+    made.count = count;
+    made.unit_price = made.listed_price = Decimal::parse(price);
+    made.listed_currency = "EUR";
+    made.amount = eur(amount);
+    made.tax_percent = Decimal(21);
+    made.lines = {{"side", made.amount}};
+    made.demands = {"m/d"};
+    return made;
+}
+
+EstimateOrder order(const char* supplier, const char* net, const char* tax, const char* total) {
+    EstimateOrder made;
+    made.supplier = supplier;
+    made.name = supplier;
+    made.goods = eur(net);
+    made.cuts = made.delivery = made.small_order = made.services = Money::zero(euro);
+    made.taxes = {{Decimal(21), eur(net), eur(tax)}};
+    made.tax = eur(tax);
+    made.total = eur(total);
+    made.arrives = make_date(2027, 3, 5);
+    return made;
+}
+
+Estimate with(std::vector<EstimatePurchase> purchases, std::vector<EstimateOrder> orders) {
     Estimate estimate;
-    estimate.currency = currency("EUR");
-    const Money zero = Money::zero(estimate.currency);
-    contract::SheetPlan plan;
-    plan.supplier = "yard";
-    plan.sku = "P18";
-    plan.offer = "yard/P18";
-    plan.demand = "sheet_goods/carcase";
-    plan.sheet = {2500, 1250};
-    plan.kerf = 4;
-    plan.copies = 2;
-    plan.cuts = std::move(cuts);
-    plan.blanks = std::move(blanks);
-    estimate.cutting_plans = {plan};
-
-    EstimatePurchase purchase;
-    purchase.supplier = "yard";
-    purchase.offer = "yard/P18";
-    purchase.sku = "P18";
-    purchase.description = "18 mm birch";
-    purchase.count = 2;
-    purchase.amount = purchase.tax = zero;
-    purchase.demands = {"sheet_goods/carcase"};
-    estimate.purchases = {purchase};
-
-    EstimateOrder order;
-    order.supplier = "yard";
-    order.name = "The yard";
-    for (Money* amount : {&order.goods, &order.services, &order.cuts, &order.delivery,
-                          &order.small_order, &order.tax, &order.total})
-        *amount = zero;
-    estimate.orders = {order};
+    estimate.title = "Loft";
+    estimate.currency = euro;
+    estimate.schedule.ready = make_date(2027, 4, 2);
+    EstimateLine line;
+    line.id = "side";
+    line.title = "Side of the bed";
+    estimate.lines = {line};
+    estimate.purchases = std::move(purchases);
+    estimate.orders = std::move(orders);
     return estimate;
 }
 
-using contract::CutBy;
-using contract::CutDirection;
-
-// Two rips of 610 and 636 mm from 1250 mm: 1250 - 610 - 4 = 636 is the second piece already, and
-// trimming it to 634 mm leaves 2 mm, less than the kerf. Such an order failed with "a cutting plan
-// has no number 'second'".
-TEST(OrderOfSheetsToCut, ACutOfTheDealersThatLeavesNoMoreThanTheKerfIsOrderedLikeAnyOther) {
-    const std::vector<Order> orders =
-        orders_of(job({{0, CutDirection::width, 610, CutBy::dealer, 1, 2},
-                       {2, CutDirection::width, 634, CutBy::dealer, 3, {}},
-                       {1, CutDirection::length, 900, CutBy::workshop, 4, 5}},
-                      {{0, 0, 2500, 1250},
-                       {0, 0, 2500, 610},
-                       {0, 614, 2500, 636},
-                       {0, 614, 2500, 634},
-                       {0, 0, 900, 610},
-                       {904, 0, 1596, 610}}));
-    ASSERT_EQ(orders.size(), 1U);
-    ASSERT_EQ(orders[0].sheets.size(), 1U);
-    const SupplierSheet& sheet = orders[0].sheets[0];
-    EXPECT_EQ(sheet.copies, 2);
-    EXPECT_EQ(sheet.description, "18 mm birch");
-    ASSERT_EQ(sheet.cuts.size(), 2U); // the workshop's own cut is not ordered
-    EXPECT_FALSE(sheet.cuts[1].across);
-    EXPECT_DOUBLE_EQ(sheet.cuts[1].at, 634);
-    EXPECT_DOUBLE_EQ(sheet.cuts[1].width, 636);
-    EXPECT_DOUBLE_EQ(sheet.cuts[1].y1, 614 + 634 + 1); // the middle of the 2 mm that are left
-    // Handed over are the pieces that the dealer leaves whole; of the dust there is none.
-    const std::vector<std::pair<double, double>> blanks{{2500, 610}, {2500, 634}};
-    EXPECT_EQ(sheet.blanks, blanks);
+TEST(Orders, ThePublishedInvoiceAddsUp) {
+    const Estimate estimate = with({purchase("north", "a", 16000, "0.0088", "140.80"),
+                                    purchase("north", "b", 16000, "0.00101", "16.16"),
+                                    purchase("north", "c", 58, "1.53", "88.74"),
+                                    purchase("north", "rest", 1, "663.21", "663.21")},
+                                   {order("north", "908.91", "190.87", "1099.78")});
+    const std::vector<Order> orders = orders_of(estimate);
+    ASSERT_THAT(orders, SizeIs(1));
+    EXPECT_EQ(orders[0].net, eur("908.91"));
+    EXPECT_EQ(orders[0].total, eur("1099.78"));
+    EXPECT_EQ(orders[0].positions[3].number, 4);
+    for (const OrderPosition& position : orders[0].positions) {
+        const Price price{position.unit_price, euro, Decimal(1)};
+        EXPECT_EQ(price.amount_for(Decimal(position.count)), position.amount) << position.sku;
+    }
 }
 
-TEST(OrderOfSheetsToCut, WhatIsOrderedAlreadyIsNotOrderedToBeCutAgain) {
-    Estimate estimate = job({{0, CutDirection::width, 610, CutBy::dealer, 1, 2}},
-                            {{0, 0, 2500, 1250}, {0, 0, 2500, 610}, {0, 614, 2500, 636}});
-    EXPECT_EQ(orders_of(estimate).at(0).sheets.size(), 1U);
-    estimate.purchases[0].state = Progress::ordered;
-    EXPECT_TRUE(orders_of(estimate).at(0).sheets.empty());
+TEST(Orders, EachSupplierIsSentHisOwnAndNothingOwnedOrOrderedAlready) {
+    EstimatePurchase owned = purchase("", "offcut", 1, "10", "10.00");
+    owned.owned = true;
+    EstimatePurchase had = purchase("north", "glue", 1, "9", "9.00");
+    had.state = Progress::ordered;
+    const std::vector<Order> orders = orders_of(with(
+        {owned, had, purchase("north", "ply", 2, "50", "100.00"),
+         purchase("south", "oil", 1, "20", "20.00")},
+        {order("north", "100.00", "21.00", "121.00"), order("south", "20.00", "4.20", "24.20")}));
+    ASSERT_THAT(orders, SizeIs(2));
+    ASSERT_THAT(orders[0].positions, SizeIs(1));
+    EXPECT_EQ(orders[0].positions[0].sku, "ply");
+    EXPECT_THAT(orders[0].positions[0].lines, ElementsAre("Side of the bed"));
+    ASSERT_THAT(orders[1].positions, SizeIs(1));
+    EXPECT_EQ(orders[1].positions[0].number, 1);
+    EXPECT_EQ(orders[1].net, eur("20.00"));
 }
 
-TEST(OrderOfSheetsToCut, ASheetThatTheDealerDoesNotCutStandsInTheOrderAlone) {
-    const std::vector<Order> orders =
-        orders_of(job({{0, CutDirection::width, 610, CutBy::workshop, 1, 2}},
-                      {{0, 0, 2500, 1250}, {0, 0, 2500, 610}, {0, 614, 2500, 636}}));
-    EXPECT_TRUE(orders.at(0).sheets.empty());
-    EXPECT_EQ(orders.at(0).positions.size(), 1U);
+TEST(Orders, ChargesStandBesideTheGoodsAndAddToTheNet) {
+    EstimateOrder terms = order("north", "100.00", "30.45", "175.45");
+    terms.cuts = eur("5.00");
+    terms.cut_count = 2;
+    terms.delivery = eur("35.00");
+    terms.small_order = eur("5.00");
+    terms.taxes = {{Decimal(21), eur("145.00"), eur("30.45")}};
+    const Order made =
+        orders_of(with({purchase("north", "ply", 2, "50", "100.00")}, {terms})).front();
+    std::vector<std::string> charges;
+    for (const OrderCharge& charge : made.charges) charges.push_back(charge.amount.str());
+    EXPECT_THAT(charges, ElementsAre("5.00", "35.00", "5.00"));
+    EXPECT_EQ(made.net, eur("145.00"));
+    EXPECT_EQ(made.total, eur("175.45"));
+    EXPECT_EQ(made.collecting, eur("0.00"));
+}
+
+TEST(Orders, WhatFetchingCostsIsOnNoInvoice) {
+    EstimateOrder terms = order("north", "100.00", "21.00", "133.00");
+    terms.delivery = eur("12.00");
+    terms.collected = true;
+    const Order made =
+        orders_of(with({purchase("north", "ply", 2, "50", "100.00")}, {terms})).front();
+    EXPECT_THAT(made.charges, IsEmpty());
+    EXPECT_EQ(made.net, eur("100.00"));
+    EXPECT_EQ(made.collecting, eur("12.00"));
+    EXPECT_EQ(made.total, eur("121.00"));
+}
+
+TEST(Orders, AreNeededOnTheEarliestDayThatOneOfTheirDemandsIs) {
+    EstimatePurchase first = purchase("north", "ply", 1, "50", "50.00");
+    EstimatePurchase second = purchase("north", "oil", 1, "50", "50.00");
+    second.demands = {"m/oil"};
+    Estimate estimate = with({first, second}, {order("north", "100.00", "21.00", "121.00")});
+    EXPECT_EQ(orders_of(estimate).front().needed, make_date(2027, 4, 2)); // nothing waits for it
+    estimate.latest_arrivals = {{"m/d", make_date(2027, 3, 20)}, {"m/oil", make_date(2027, 3, 12)}};
+    EXPECT_EQ(orders_of(estimate).front().needed, make_date(2027, 3, 12));
+}
+
+TEST(OrderCsv, AmountsAddUpToTheRowTotal) {
+    EstimateOrder terms = order("north", "100.00", "28.35", "163.35");
+    terms.delivery = eur("35.00");
+    terms.taxes = {{Decimal(21), eur("135.00"), eur("28.35")}};
+    const Order made =
+        orders_of(with({purchase("north", "ply, \"birch\"", 2, "50", "100.00")}, {terms})).front();
+    const std::string text = order_csv(made);
+    EXPECT_THAT(text, HasSubstr("1,\"ply, \"\"birch\"\"\",\"ply, "
+                                "\"\"birch\"\"\",2,,,50,100.00,EUR,21,Side of the bed\r\n"));
+    EXPECT_THAT(text, HasSubstr(",,Delivery,,,,,35.00,EUR,,\r\n,,tax 21 % of "
+                                "135.00,,,,,28.35,EUR,21,\r\n,,total,,,,,163.35,EUR,,\r\n"));
+}
+
+TEST(OrdersJson, IsWhatIsOrdered) {
+    const Estimate estimate = with({purchase("north", "ply", 2, "50", "100.00")},
+                                   {order("north", "100.00", "21.00", "121.00")});
+    const Json json = orders_json(head_of(estimate), orders_of(estimate));
+    EXPECT_EQ(json.at("title"), "Loft");
+    EXPECT_EQ(json.at("currency"), "EUR");
+    const Json& north = json.at("orders").at(0);
+    EXPECT_EQ(north.at("supplier"), "north");
+    EXPECT_EQ(north.at("net"), "100.00");
+    EXPECT_EQ(north.at("total"), "121.00");
+    EXPECT_EQ(north.at("positions").at(0).at("count"), 2);
+    EXPECT_EQ(north.at("positions").at(0).at("amount"), "100.00");
+}
+
+TEST(PriceInWords, KeepsDecimalsOnlyWhereRoundingWouldLoseTooMuch) {
+    EXPECT_EQ(price_in_words(Decimal::parse("0.0088"), euro), "0.0088");
+    EXPECT_EQ(price_in_words(Decimal::parse("0.5"), euro), "0.50");
+    EXPECT_EQ(price_in_words(Decimal::parse("12.345"), euro), "12.35");
+}
+
+TEST(FileNames, AreTakenOnceEach) {
+    std::vector<Order> orders(3);
+    orders[0].supplier = "stated/Anna & Co.";
+    orders[1].supplier = "stated/Anna - Co";
+    orders[2].supplier = "north";
+    const std::vector<std::string> names = file_names_of(orders);
+    EXPECT_THAT(names, SizeIs(3));
+    EXPECT_NE(names[0], names[1]);
+    EXPECT_EQ(names[2], "north");
+    for (const std::string& name : names)
+        EXPECT_EQ(name.find_first_of("/& ."), std::string::npos) << name;
 }
 
 } // namespace
