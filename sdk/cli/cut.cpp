@@ -27,12 +27,13 @@ int cut(const CutOptions& asked) {
     if (!asked.pdf.empty())
         save_file(asked.pdf,
                   print::to_pdf(print::cut_pages(book), "Cutting: " + book.job, book.made_on));
-    if (asked.json)
+    if (asked.json) {
+        const Json document = to_json(result);
         print(pretty(Json{{"title", result.title},
-                          {"cutting_plans", result.cutting_plans},
-                          {"board_plans", result.board_plans},
-                          {"bounds", to_json(result)["bounds"]}}));
-    else if (asked.svg.empty() && asked.pdf.empty())
+                          {"cutting_plans", document["cutting_plans"]},
+                          {"board_plans", document["board_plans"]},
+                          {"bounds", document["bounds"]}}));
+    } else if (asked.svg.empty() && asked.pdf.empty())
         print(views::cut_plans(book, colour()));
     return fine;
 }
