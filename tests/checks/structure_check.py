@@ -64,8 +64,6 @@ long_files = {
     "gui/app/application.cpp",
     "gui/tabs/bill/bill_table.cpp",
     "gui/tabs/parameters.cpp",
-    "sdk/src/catalog/import.cpp",
-    "sdk/src/catalog/price_list.cpp",
     "sdk/src/line/procure/bound.cpp",
     "sdk/src/modules/check/plugin_check.cpp",
 }
@@ -74,9 +72,6 @@ long_functions = {  # (file, name)
     ("gui/drawings/cut_drawing.cpp", "draw_plan"),
     ("gui/shell/shell.cpp", "run_window"),
     ("gui/tabs/bill/bill_table.cpp", "draw_table"),
-    ("sdk/src/catalog/import.cpp", "plan_import"),
-    ("sdk/src/catalog/price_list.cpp", "read_row"),
-    ("sdk/src/catalog/price_list.cpp", "settle_sku"),
     ("sdk/src/line/procure/bound.cpp", "evaluate"),
     ("sdk/src/line/procure/bound.cpp", "fix"),
     ("sdk/src/line/procure/bound.cpp", "propagate"),

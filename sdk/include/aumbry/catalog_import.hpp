@@ -95,10 +95,10 @@ struct Import {
                                  const std::vector<contract::CatalogClass>& classes,
                                  std::size_t most_rows = 0);
 
-/// Writes the list: into a file beside it, flushed, then renamed, so that whoever reads the
-/// supplier finds the old list or the new.
+/// Writes the list as save_file does, so that whoever reads the supplier finds the old list or the
+/// new. One import at a time may write a list; whatever stops one leaves nothing behind.
 /// @throws FaultError "no-rows", "list-changed" when the list is not as it was compared,
-/// "import-under-way", "unwritable".
+/// "import-under-way", "unwritable", and what save_file and read_file throw.
 void write_import(const Import& import);
 
 /// What `catalog import` prints, as text or JSON.

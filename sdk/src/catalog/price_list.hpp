@@ -17,6 +17,9 @@ struct ClassAside {
     std::string first_file;
 };
 
+/// "an item", "a sheet".
+[[nodiscard]] std::string with_article(std::string_view noun);
+
 /// Reads the lists of one supplier after another into a catalog's content. Row by row a list is
 /// checked against the common columns and the attributes of the row's class; `finish_supplier` then
 /// orders the rows and checks rows of one sku against each other.
@@ -61,22 +64,41 @@ class PriceListReader {
 
     bool lay_out(const csv::Reader& reader, const std::string& file);
     Plan& plan_for(std::string_view class_name, std::span<const std::string_view> header);
+    void tell_unknown_columns(const csv::Reader& reader, const std::string& file);
     void read_row(const csv::Reader& reader, const std::string& file, std::uint32_t number);
+    [[nodiscard]] std::string_view cell(const csv::Reader& reader, int common) const;
+    void read_common(const csv::Reader& reader, PriceRow& row);
+    const Plan* read_class(const csv::Reader& reader);
+    void read_attributes(const csv::Reader& reader, const Plan& plan);
     void refuse(std::string_view column, std::string_view value, std::string code,
                 std::string wrong, std::string right = {});
     void refuse_as(std::string_view column, std::string_view value, const FaultError& error);
     /// The cell with a decimal point, or nothing after a fault that says which sign is right.
     bool with_point(std::string_view column, std::string_view cell, std::string& out);
     bool read_price(std::string_view cell, Decimal& price);
+    void read_pack(std::string_view text, double& count);
     bool read_price_unit(std::string_view cell, std::string_view& unit);
     template <class Whole>
     bool read_whole(std::string_view column, std::string_view cell, std::int64_t least,
                     std::int64_t most, std::optional<Whole>& out);
     bool read_date(std::string_view column, std::string_view cell, std::optional<Date>& date);
-    std::uint32_t read_attribute(Plan& plan, std::size_t attribute, std::string_view cell);
+    std::uint32_t read_attribute(const Plan& plan, std::size_t attribute, std::string_view cell);
     std::string_view keep(std::string_view name);
+
+    // price_list_skus.cpp
+    struct RowsOfSku {
+        std::size_t begin = 0; ///< of rows_
+        std::size_t end = 0;
+        std::size_t first = 0; ///< the row that is written first: it decides what the sku is
+    };
     void order_rows();
-    void settle_sku(std::size_t begin, std::size_t end, const std::vector<std::string>& files);
+    void settle_sku(std::size_t begin, std::size_t end);
+    void agree(const RowsOfSku& rows);
+    void one_price_at_a_time(const RowsOfSku& rows);
+    void complete(const RowsOfSku& rows);
+    void drop(const PriceRow& row, std::string_view column, std::string_view value,
+              std::string code, std::string wrong, std::string right);
+    [[nodiscard]] std::string place_of(const PriceRow& row, const PriceRow& seen_from) const;
 
     std::set<std::string, std::less<>>& names_;
     std::vector<ClassTable>& classes_;
@@ -108,6 +130,7 @@ class PriceListReader {
     std::string_view last_date_text_;
     Date last_date_{};
     std::vector<char> dropped_; ///< by row of the supplier
+    const std::vector<std::string>* files_ = nullptr;
 };
 
 } // namespace aumbry

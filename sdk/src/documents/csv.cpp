@@ -1,5 +1,7 @@
 #include "aumbry/csv.hpp"
 
+#include "values/trimmed.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cstdint>
@@ -71,12 +73,6 @@ std::string from_latin1(std::string_view bytes) {
             text += static_cast<char>(0x80U | (code & 0x3FU));
         }
     }
-    return text;
-}
-
-std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-    while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
     return text;
 }
 

@@ -289,6 +289,34 @@ TEST_F(ImportTest, AnImportOntoASupplierThatIsBeingWrittenIsRefused) {
               "wait for it, or delete suppliers/hafen/.boards.csv.new");
 }
 
+// The mark "somebody writes this list" stayed behind when the list could not be read again: every
+// later import was refused.
+TEST_F(ImportTest, NothingIsLeftBehindWhateverStopsTheWriting) {
+    folder.write("suppliers/hafen/boards.csv", "sku,class,price,species,thickness\n");
+    const Import import = plan(titles + header + "A;18mm BB/BB 2440x1220;80,00;1;;\r\n");
+    std::filesystem::remove(supplier() / "boards.csv");
+    std::filesystem::create_directory(supplier() / "boards.csv");
+    const std::string stopped = fault_of([&] { write_import(import); });
+    EXPECT_EQ(stopped, "suppliers/hafen/boards.csv: is a folder; name a file");
+    EXPECT_EQ(fault_of([&] { write_import(import); }), stopped);
+    EXPECT_FALSE(std::filesystem::exists(supplier() / ".boards.csv.new"));
+}
+
+// The list was put in the place of the link, with the permissions of a new file.
+TEST_F(ImportTest, ALinkStaysALinkAndPermissionsStay) {
+    namespace fs = std::filesystem;
+    const std::string old = "sku,class,price,species,thickness\n";
+    folder.write("shared/boards.csv", old);
+    const fs::perms mode = fs::perms::owner_read | fs::perms::owner_write | fs::perms::group_read |
+                           fs::perms::group_write;
+    fs::permissions(folder.path() / "shared/boards.csv", mode);
+    fs::create_symlink(folder.path() / "shared/boards.csv", supplier() / "boards.csv");
+    write_import(plan(titles + header + "A;18mm BB/BB 2440x1220;80,00;1;;\r\n"));
+    EXPECT_TRUE(fs::is_symlink(supplier() / "boards.csv"));
+    EXPECT_NE(folder.read("shared/boards.csv"), old);
+    EXPECT_EQ(fs::status(folder.path() / "shared/boards.csv").permissions(), mode);
+}
+
 TEST_F(ImportTest, ASupplierInUseKeepsWhatItRead) {
     write_import(plan(titles + header + "A;18mm BB/BB 2440x1220;80,00;1;;\r\n"));
     const Catalog in_use = load_catalog({folder.path()}, test::sample_classes());
@@ -316,7 +344,7 @@ TEST_F(ImportTest, FilesThatAreNotThereAreSentences) {
                   (void)plan_import(folder.path() / "none.csv", mapping, supplier(),
                                     test::sample_classes());
               }),
-              "none.csv: the file cannot be read; check its name and permissions");
+              "none.csv: there is no such file; check the path");
     folder.write("dealer.csv", header);
     EXPECT_EQ(fault_of([&] {
                   (void)plan_import(folder.path() / "dealer.csv", mapping,
