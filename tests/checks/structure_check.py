@@ -40,6 +40,7 @@ floor = {room: number for number, names in enumerate(rooms) for room in names}
 header_rooms = {
     "dimension.hpp": "values",
     "measure.hpp": "values",
+    "stop.hpp": "values",
     "catalog_import.hpp": "catalog",  # import.cpp
     "people.hpp": "documents",  # what sections of the project are read into
     "pricing_terms.hpp": "documents",
@@ -64,7 +65,6 @@ long_files = {
     "gui/app/application.cpp",
     "gui/tabs/bill/bill_table.cpp",
     "gui/tabs/parameters.cpp",
-    "sdk/src/line/procure/bound.cpp",
     "sdk/src/modules/check/plugin_check.cpp",
 }
 long_functions = {  # (file, name)
@@ -72,10 +72,6 @@ long_functions = {  # (file, name)
     ("gui/drawings/cut_drawing.cpp", "draw_plan"),
     ("gui/shell/shell.cpp", "run_window"),
     ("gui/tabs/bill/bill_table.cpp", "draw_table"),
-    ("sdk/src/line/procure/bound.cpp", "evaluate"),
-    ("sdk/src/line/procure/bound.cpp", "fix"),
-    ("sdk/src/line/procure/bound.cpp", "propagate"),
-    ("sdk/src/line/procure/bound.cpp", "read_bundles"),
     ("sdk/src/line/recorded/bought.cpp", "keep_bought"),
     ("sdk/src/studies/shared_purchase.cpp", "buy_together"),
 }

@@ -13,6 +13,7 @@
 #include "aumbry/plugin.h"
 #include "aumbry/reader_lengths.hpp"
 #include "aumbry/rounding.hpp"
+#include "aumbry/stop.hpp"
 
 #include <string_view>
 
@@ -37,14 +38,15 @@ class Host {
     [[nodiscard]] bool cancelled() const {
         return host_ != nullptr && host_->cancelled(host_->context) != 0;
     }
+    /// The same for a search, which counts its steps there; good for this call.
+    [[nodiscard]] Stop stop() const {
+        if (host_ == nullptr || host_->cancelled == nullptr) return {};
+        return Stop([host = host_] { return host->cancelled(host->context) != 0; });
+    }
 
   private:
     const aumbry_host* host_;
 };
-
-/// Thrown by a module out of a call after `Host::cancelled` said yes. Thrown unasked, it is a fault
-/// of the module.
-struct Cancelled {};
 
 /// A module. Every function may throw FaultError (or any std::exception): the host shows its
 /// sentence and names the module, and the rest of the estimate stands. After a throw in `derive` or

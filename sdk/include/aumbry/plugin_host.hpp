@@ -119,6 +119,8 @@ class PluginHost {
     /// Asked before each call, and by modules now and then; true ends the call. May be empty.
     void set_cancel(std::function<bool()> cancelled);
     void set_listener(ModuleListener listener);
+    /// What set_cancel was given, for work beside the modules. Empty when nothing was.
+    [[nodiscard]] std::function<bool()> cancel() const;
     [[nodiscard]] CallCounts counts() const;
     /// Forgets kept replies.
     void clear_kept();

@@ -5,14 +5,17 @@
 // common practice). Tax is rounded per rate and order (EN 16931, BR-CO-17); it belongs to the cost
 // when it cannot be recovered.
 //
-// Which purchases are weighed:
+// Which purchases are considered:
 // * a plan demand: its ways as offered;
-// * an amount: every choice of counts of one supplier's offers, with owned stock, from which no
-// count could be left
-//   out; of several suppliers only when stock leaves no other choice;
-// * a count is raised above need to the supplier's least quantity, or to a quantity break that
-// makes its price less. Among these the result is of least cost, and `proven` says whether the
-// search could show that.
+// * an amount: every minimal combination of one supplier's packs (plus owned stock) that covers the
+//   amount; packs of several suppliers are combined only where stock leaves no other choice;
+// * a count is raised above need to the supplier's minimum quantity, or to a quantity break that
+//   makes its price lower.
+// Among these the result costs least, and `proven` says whether the search could show that.
+//
+// Money is whole minor units, with one exception: `lower_bound` and `proven` come out of a bound
+// reckoned in doubles. It keeps a slack of one minor unit for their rounding, so both hold while a
+// job costs less than 1e15 minor units (ten million million euros).
 #pragma once
 
 #include "aumbry/contract.hpp"
@@ -42,11 +45,14 @@ struct ProcureProblem {
     std::optional<Date> finish_by;     ///< needs `finish`
     std::optional<int> most_suppliers; ///< orders at most
     bool tax_is_cost = false;          ///< tax paid cannot be recovered
-    std::string effort = "normal";     ///< draft, normal, thorough: how much is weighed
-    /// The day the job is done. Must never get earlier when an arrival gets later, and be the
-    /// latest of what each arrival alone leads to: true of every schedule with a fixed order of
-    /// work. Demands not named count as in hand.
+    std::string effort = "normal";     ///< draft, normal, thorough: how long is searched
+    /// The day the job is done. Must be monotone in each arrival and equal to the maximum over
+    /// single arrivals: true of every schedule with a fixed order of work. Demands not named count
+    /// as in hand.
     std::function<Date(const Arrivals&)> finish;
+    /// True when the result is no longer wanted; asked many times in every second of the search.
+    /// May be empty.
+    std::function<bool()> cancelled;
 };
 
 /// A row of an order and the lines that it is for.
@@ -97,7 +103,7 @@ struct Procurement {
 /// `finish_by` the earliest finish is chosen, when `most_suppliers` orders cannot meet every demand
 /// the fewest that can, each with a finding of severity problem.
 /// @throws FaultError "no-finish" when an objective or `finish_by` asks for dates and `finish` is
-/// empty.
+/// empty; CallCancelled when `cancelled` says so.
 [[nodiscard]] Procurement procure(const ProcureProblem& problem);
 
 /// The whole curve of least cost under each finish date: from the cheapest at all to the earliest

@@ -32,6 +32,7 @@ BeforePurchase run_to_purchase(const Project& project, PluginHost& host, const C
         // What is bought already is kept in here: modules may be asked twice, see take_off.hpp.
         run.taken = take_off(run.resolved, host, catalog, options.effort);
         run.problem = purchase_problem(run.resolved, run.taken, catalog, options);
+        run.problem.cancelled = host.cancel();
         run.earliest = earliest_arrivals(run.problem);
         run.problem.finish = finish_of_work(run.resolved, run.taken, run.earliest);
         return run;

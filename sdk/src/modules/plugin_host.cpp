@@ -301,6 +301,11 @@ void PluginHost::set_listener(ModuleListener listener) {
     state_->call_state.listener = std::move(listener);
 }
 
+std::function<bool()> PluginHost::cancel() const {
+    const std::lock_guard lock(state_->mutex);
+    return state_->callbacks->cancelled;
+}
+
 CallCounts PluginHost::counts() const {
     const std::lock_guard lock(state_->mutex);
     return state_->counts;

@@ -11,7 +11,7 @@ namespace aumbry::procurement {
 
 namespace {
 
-constexpr std::size_t most_covers = 160; // of one supplier for one amount
+constexpr std::size_t max_choices = 160; // of one supplier for one amount
 
 // Quantities of amounts are compared in millionths.
 std::int64_t millionths(double value) {
@@ -21,6 +21,14 @@ std::int64_t millionths(double value) {
         fail("amount-overflow", {}, "a quantity of " + format_trimmed(value, 6) + " is too large",
              "check the figures that lead to it");
     return std::llround(rounded);
+}
+
+// More of one offer than any job needs. Sums of counts stay far below 64 bits with it.
+constexpr std::int64_t max_count = 1'000'000'000;
+
+std::string too_many(const std::string& offer, std::int64_t count) {
+    return std::to_string(count) + " of '" + offer + "' are more than can be bought at once (" +
+           std::to_string(max_count) + ")";
 }
 
 class Builder {
@@ -123,13 +131,21 @@ class Builder {
         if (problem_.priced_on && terms.valid_from && *terms.valid_from > *problem_.priced_on)
             return "the price of '" + terms.id + "' holds only from " +
                    format_date(*terms.valid_from);
-        if (terms.limit && *terms.limit<terms.min_quantity&& * terms.limit> 0) {
+        const std::int64_t in_stock = terms.limit.value_or(no_limit);
+        if (in_stock > 0 && in_stock < terms.min_quantity) {
             caution("minimum-above-stock",
-                    "'" + terms.id + "' is sold from a count of " +
-                        std::to_string(terms.min_quantity) + " and " +
-                        std::to_string(*terms.limit) +
-                        " are in stock; it is left out. Correct the row or ask the supplier.");
+                    "'" + terms.id + "' has a minimum quantity of " +
+                        std::to_string(terms.min_quantity) + " but only " +
+                        std::to_string(in_stock) +
+                        " in stock, so it is left out. Correct the row or ask the supplier.");
             return "'" + terms.id + "' is sold from a count above its stock";
+        }
+        if (terms.min_quantity > max_count) {
+            caution("minimum-too-large", "'" + terms.id + "' has a minimum quantity of " +
+                                             std::to_string(terms.min_quantity) +
+                                             ", more than any job needs; it is left out. Correct "
+                                             "the row.");
+            return too_many(terms.id, terms.min_quantity);
         }
         const bool negative = terms.price.is_negative() ||
                               std::any_of(terms.breaks.begin(), terms.breaks.end(),
@@ -258,6 +274,11 @@ class Builder {
                     can = false;
                     continue;
                 }
+                if (use.count > max_count) {
+                    reasons.insert(too_many(use.offer, use.count));
+                    can = false;
+                    continue;
+                }
                 way.uses.push_back({*offer, *quantity, use.count});
             }
             for (const contract::DealerCuts& cuts : plan.dealer_cuts) {
@@ -268,6 +289,11 @@ class Builder {
                     reasons.insert(why != left_out_.end()
                                        ? why->second
                                        : "'" + cuts.supplier + "' that is to cut does not exist");
+                    can = false;
+                    continue;
+                }
+                if (cuts.cuts > max_count) {
+                    reasons.insert(too_many("cuts of " + cuts.supplier, cuts.cuts));
                     can = false;
                     continue;
                 }
@@ -289,15 +315,23 @@ class Builder {
         Content content;
     };
 
-    void add_covers(Demand& demand, const std::vector<Fill>& fills, std::int64_t need) {
+    void add_pack_counts(Demand& demand, const std::vector<Fill>& fills, std::int64_t need,
+                         std::set<std::string>& reasons) {
         std::vector<Content> contents;
         for (const Fill& fill : fills) contents.push_back(fill.content);
         bool complete = true;
-        for (const auto& counts : covers(contents, need, most_covers, complete)) {
+        for (const auto& counts : minimal_pack_counts(contents, need, max_choices, complete)) {
             Way way;
             for (std::size_t i = 0; i < fills.size(); ++i)
                 if (counts[i] > 0)
                     way.uses.push_back({fills[i].offer, fills[i].quantity, counts[i]});
+            const auto most =
+                std::max_element(way.uses.begin(), way.uses.end(),
+                                 [](const Use& a, const Use& b) { return a.count < b.count; });
+            if (most != way.uses.end() && most->count > max_count) {
+                reasons.insert(too_many(model_.offers[most->offer].terms->id, most->count));
+                continue;
+            }
             if (!within_stock(way)) continue;
             finish_way(way);
             demand.ways.push_back(std::move(way));
@@ -335,22 +369,23 @@ class Builder {
             else
                 of_supplier[supplier].push_back(fill);
         }
+        const std::size_t told = reasons.size();
         if (!mix_) {
-            if (of_supplier.empty()) add_covers(demand, own, need);
+            if (of_supplier.empty()) add_pack_counts(demand, own, need, reasons);
             for (const auto& [supplier, fills] : of_supplier) {
                 std::vector<Fill> all = own;
                 all.insert(all.end(), fills.begin(), fills.end());
-                add_covers(demand, all, need);
+                add_pack_counts(demand, all, need, reasons);
             }
         }
         if (mix_ || demand.ways.empty()) {
             std::vector<Fill> all = own;
             for (const auto& [supplier, fills] : of_supplier)
                 all.insert(all.end(), fills.begin(), fills.end());
-            add_covers(demand, all, need);
+            add_pack_counts(demand, all, need, reasons);
         }
         drop_repeated(demand);
-        if (demand.ways.empty() && (!own.empty() || !of_supplier.empty()))
+        if (demand.ways.empty() && reasons.size() == told && (!own.empty() || !of_supplier.empty()))
             reasons.insert("stock does not suffice for " + format_trimmed(amount.quantity, 6) +
                            " " + amount.unit);
     }

@@ -84,6 +84,7 @@ struct Content {
     std::int64_t limit = no_limit;
 };
 [[nodiscard]] std::vector<std::vector<std::int64_t>>
-covers(const std::vector<Content>& offers, std::int64_t need, std::size_t most, bool& complete);
+minimal_pack_counts(const std::vector<Content>& offers, std::int64_t need, std::size_t most,
+                    bool& complete);
 
 } // namespace aumbry::procurement

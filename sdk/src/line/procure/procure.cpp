@@ -1,5 +1,6 @@
 #include "aumbry/procure.hpp"
 
+#include "aumbry/plugin_host.hpp"
 #include "line/procure/dates.hpp"
 #include "line/procure/report.hpp"
 #include "line/procure/search.hpp"
@@ -21,6 +22,9 @@ std::int64_t work_for(const std::string& effort) {
     return effort == "thorough" ? thorough_work : normal_work;
 }
 
+/// A few milliseconds' work.
+constexpr std::int64_t steps_between_questions = 1000;
+
 /// A model and what the search made of it.
 struct Solution {
     Model model;
@@ -29,7 +33,8 @@ struct Solution {
 
 class Procurer {
   public:
-    explicit Procurer(const ProcureProblem& problem) : problem_(problem) {
+    explicit Procurer(const ProcureProblem& problem)
+        : problem_(problem), stop_(problem.cancelled, steps_between_questions) {
         if (!problem.finish && (problem.objective == Objective::earliest || problem.finish_by))
             fail("no-finish", {},
                  "an earliest finish or a finish date is asked for without a schedule",
@@ -96,24 +101,24 @@ class Procurer {
     }
 
   private:
-    Solution solve(const Model& model, std::optional<int> most_suppliers) const {
+    Solution solve(const Model& model, std::optional<int> max_suppliers) const {
         const Pricer pricer(model);
-        return {model, search(model, pricer, {most_suppliers, work_for(problem_.effort)})};
+        return {model, search(model, pricer, {max_suppliers, work_for(problem_.effort), stop_})};
     }
 
-    std::optional<Solution> solve_by(Date by, std::optional<int> most_suppliers) {
+    std::optional<Solution> solve_by(Date by, std::optional<int> max_suppliers) {
         std::optional<Model> model = restricted(model_, *finish_, by);
         if (!model) return std::nullopt;
-        Solution solution = solve(*model, most_suppliers);
+        Solution solution = solve(*model, max_suppliers);
         if (!solution.result.found) return std::nullopt;
         return solution;
     }
 
-    Solution earliest(std::optional<int> most_suppliers) {
+    Solution earliest(std::optional<int> max_suppliers) {
         for (const Date by : finish_dates(model_, *finish_))
-            if (std::optional<Solution> solution = solve_by(by, most_suppliers))
+            if (std::optional<Solution> solution = solve_by(by, max_suppliers))
                 return std::move(*solution);
-        return solve(model_, most_suppliers);
+        return solve(model_, max_suppliers);
     }
 
     Solution fewest(const Model& model) const {
@@ -184,9 +189,9 @@ class Procurer {
     }
 
     // Only stock, over all demands, can stand in the way.
-    static bool can_be_met(const Model& model) {
+    bool can_be_met(const Model& model) const {
         const Pricer pricer(model);
-        return search(model, pricer, {std::nullopt, 1}).found;
+        return search(model, pricer, {std::nullopt, 1, stop_}).found;
     }
 
     void leave_out_what_stock_cannot_fill() {
@@ -209,23 +214,34 @@ class Procurer {
     }
 
     const ProcureProblem& problem_;
+    Stop stop_;
     Model model_;
     std::optional<FinishOfArrival> finish_;
     std::vector<contract::Finding> extra_findings_;
 };
 
+/// What is given up here is the whole call.
+template <class Work>
+auto unless_cancelled(const Work& work) {
+    try {
+        return work();
+    } catch (const Cancelled&) {
+        throw CallCancelled{};
+    }
+}
+
 } // namespace
 
 Procurement procure(const ProcureProblem& problem) {
-    return Procurer(problem).chosen();
+    return unless_cancelled([&] { return Procurer(problem).chosen(); });
 }
 
 std::vector<Procurement> cost_by_finish(const ProcureProblem& problem) {
-    return Procurer(problem).by_finish();
+    return unless_cancelled([&] { return Procurer(problem).by_finish(); });
 }
 
 std::vector<Procurement> cost_by_supplier_count(const ProcureProblem& problem) {
-    return Procurer(problem).by_count();
+    return unless_cancelled([&] { return Procurer(problem).by_count(); });
 }
 
 } // namespace aumbry

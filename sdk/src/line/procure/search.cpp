@@ -1,6 +1,6 @@
 #include "line/procure/search.hpp"
 
-#include "line/procure/bound.hpp"
+#include "line/procure/bound/bound.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -20,12 +20,12 @@ constexpr int later_iterations = 30;
 /// Makes choices better, one demand or one supplier at a time.
 class Improver {
   public:
-    Improver(const Model& model, const Pricer& pricer, const Bound& bound,
-             std::optional<int> most_suppliers)
-        : model_(model), pricer_(pricer), bound_(bound), most_(most_suppliers) {}
+    Improver(const Model& model, const Pricer& pricer, const Bound& bound, const SearchTerms& terms)
+        : model_(model), pricer_(pricer), bound_(bound), max_(terms.max_suppliers),
+          stop_(terms.stop) {}
 
     [[nodiscard]] bool better(const Assignment::Trial& trial, std::int64_t than) const {
-        return trial.cost < than && (!most_ || trial.orders <= static_cast<std::size_t>(*most_));
+        return trial.cost < than && (!max_ || trial.orders <= static_cast<std::size_t>(*max_));
     }
 
     [[nodiscard]] std::int64_t value(const Assignment& assignment) const {
@@ -52,15 +52,16 @@ class Improver {
                 if (domain.ways[bound_.first_way(d) + w] != 0) order.push_back(w);
             const auto rank = [&](std::size_t w) {
                 const auto& suppliers = model_.demands[d].ways[w].suppliers;
-                const bool closed =
-                    std::any_of(suppliers.begin(), suppliers.end(),
-                                [&](std::size_t s) { return result.state[s] == 0; });
+                const bool closed = std::any_of(suppliers.begin(), suppliers.end(),
+                                                [&](std::size_t s) { return result.mode[s] == 0; });
                 const std::size_t flat = bound_.first_way(d) + w;
-                return std::tuple(closed, by_cost ? 0 : -result.often[flat], bound_.least(flat));
+                return std::tuple(closed, by_cost ? 0 : -result.frequency[flat],
+                                  bound_.min_cost(flat));
             };
             std::stable_sort(order.begin(), order.end(),
                              [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
             for (const std::size_t w : order) {
+                stop_.step();
                 assignment.set(d, w);
                 if (assignment.cost() != no_limit) break;
                 assignment.set(d, Assignment::none);
@@ -100,6 +101,7 @@ class Improver {
         std::int64_t least = from;
         for (std::size_t w = 0; w < model_.demands[d].ways.size(); ++w) {
             if (w == assignment.way(d)) continue;
+            stop_.step();
             const Assignment::Trial trial = assignment.trial(d, w);
             if (!better(trial, least)) continue;
             least = trial.cost;
@@ -124,6 +126,7 @@ class Improver {
             std::int64_t least = no_limit;
             for (std::size_t w = 0; w < model_.demands[d].ways.size(); ++w) {
                 if (goes_to(d, w, supplier)) continue;
+                stop_.step();
                 const std::int64_t cost = assignment.trial(d, w).cost;
                 if (cost >= least) continue;
                 least = cost;
@@ -141,10 +144,10 @@ class Improver {
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
             if (assignment.way(d) == Assignment::none) continue;
             std::size_t best = assignment.way(d);
-            double least = bound_.least(bound_.first_way(d) + best);
+            double least = bound_.min_cost(bound_.first_way(d) + best);
             for (std::size_t w = 0; w < model_.demands[d].ways.size(); ++w) {
                 if (!goes_to(d, w, supplier)) continue;
-                const double cost = bound_.least(bound_.first_way(d) + w);
+                const double cost = bound_.min_cost(bound_.first_way(d) + w);
                 if (cost >= least) continue;
                 least = cost;
                 best = w;
@@ -158,12 +161,13 @@ class Improver {
     const Model& model_;
     const Pricer& pricer_;
     const Bound& bound_;
-    std::optional<int> most_;
+    std::optional<int> max_;
+    const Stop& stop_;
 };
 
 struct Node {
     Domain domain;
-    std::vector<double> prices;
+    std::vector<double> lambda;
     Bound::Result result;
 };
 
@@ -171,9 +175,8 @@ struct Node {
 class Search {
   public:
     Search(const Model& model, const Pricer& pricer, const SearchTerms& terms)
-        : model_(model), pricer_(pricer), terms_(terms),
-          bound_(model, pricer, terms.most_suppliers),
-          improver_(model, pricer, bound_, terms.most_suppliers) {}
+        : model_(model), pricer_(pricer), terms_(terms), bound_(model, pricer, terms.max_suppliers),
+          improver_(model, pricer, bound_, terms_) {}
 
     SearchResult run() {
         Assignment first = improver_.greedy();
@@ -181,10 +184,10 @@ class Search {
         keep(first);
 
         Node root;
-        root.domain = bound_.whole();
-        root.prices = bound_.first_prices();
+        root.domain = bound_.full_domain();
+        root.lambda = bound_.first_lambda();
         visit(std::move(root), first_iterations);
-        while (!open_.empty() && work_ < terms_.most_work) {
+        while (!open_.empty() && work_ < terms_.max_work) {
             auto at = open_.begin();
             if (!result_.found)
                 at = std::max_element(open_.begin(), open_.end(), [](const auto& a, const auto& b) {
@@ -231,7 +234,7 @@ class Search {
         ++result_.steps;
         work_ += static_cast<std::int64_t>(bound_.way_count());
         if (!bound_.propagate(node.domain)) return;
-        node.result = bound_.evaluate(node.domain, node.prices, iterations, target());
+        node.result = bound_.evaluate(node.domain, node.lambda, iterations, target(), terms_.stop);
         work_ += node.result.work;
         if (node.result.value > target() - 1 + 1e-6) return;
         look_near(node, iterations == first_iterations);
@@ -275,18 +278,18 @@ class Search {
     void branch(Node node) {
         std::size_t supplier = 0;
         double most = 0.02;
-        for (std::size_t s = 1; s < node.domain.states.size(); ++s) {
-            const std::uint32_t mask = node.domain.states[s];
+        for (std::size_t s = 1; s < node.domain.modes.size(); ++s) {
+            const std::uint32_t mask = node.domain.modes[s];
             if ((mask & (mask - 1)) == 0 || node.result.uncertainty[s] <= most) continue;
             most = node.result.uncertainty[s];
             supplier = s;
         }
         Node other = node;
         if (supplier != 0) {
-            std::uint32_t& mask = node.domain.states[supplier];
-            std::uint32_t one = 1U << node.result.state[supplier];
+            std::uint32_t& mask = node.domain.modes[supplier];
+            std::uint32_t one = 1U << node.result.mode[supplier];
             if ((mask & one) == 0) one = mask & (~mask + 1);
-            other.domain.states[supplier] = mask & ~one;
+            other.domain.modes[supplier] = mask & ~one;
             mask = one;
         } else {
             const std::size_t flat = undecided_way(node);
@@ -310,11 +313,11 @@ class Search {
                 if (node.domain.ways[flat] == 0) continue;
                 ++left;
                 if (favourite == bound_.way_count() ||
-                    node.result.often[flat] > node.result.often[favourite])
+                    node.result.frequency[flat] > node.result.frequency[favourite])
                     favourite = flat;
             }
             if (left < 2) continue;
-            const double often = std::abs(node.result.often[favourite] - 0.5);
+            const double often = std::abs(node.result.frequency[favourite] - 0.5);
             if (often < least_often) {
                 least_often = often;
                 best = favourite;

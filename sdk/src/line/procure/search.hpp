@@ -1,6 +1,7 @@
 // Search: which way meets each demand.
 #pragma once
 
+#include "aumbry/stop.hpp"
 #include "line/procure/price.hpp"
 
 namespace aumbry::procurement {
@@ -45,8 +46,9 @@ class Assignment {
 };
 
 struct SearchTerms {
-    std::optional<int> most_suppliers;
-    std::int64_t most_work = 0; ///< as Bound::Result::work; at least one step is done
+    std::optional<int> max_suppliers;
+    std::int64_t max_work = 0; ///< as Bound::Result::work; at least one step is done
+    Stop stop;                 ///< steps are combinations valued by the bound and trials of a move
 };
 
 struct SearchResult {
@@ -59,6 +61,7 @@ struct SearchResult {
     std::int64_t steps = 0;
 };
 
+/// @throws Cancelled
 [[nodiscard]] SearchResult search(const Model& model, const Pricer& pricer,
                                   const SearchTerms& terms);
 
