@@ -201,7 +201,7 @@ std::int64_t effort_steps(std::string_view effort) {
          "use draft, normal or thorough");
 }
 
-BoardPlan plan_boards(const BoardOrder& order, std::int64_t effort) {
+BoardPlan plan_boards(const BoardOrder& order, std::int64_t effort, const Stop& stop) {
     check_order(order);
     BoardPlan plan;
     plan.unmet.assign(order.parts.size(), 0);
@@ -217,7 +217,7 @@ BoardPlan plan_boards(const BoardOrder& order, std::int64_t effort) {
     for (const Stock& stock : order.stock) stocks.push_back({stock.cost, stock.limit});
 
     const LengthPatterns source(reduced);
-    const Cover found = cover(parts, stocks, source, effort);
+    const Cover found = cover(parts, stocks, source, effort, stop);
 
     Assigner assigner(order, reduced);
     for (const auto& [pattern, copies] : found.patterns) {

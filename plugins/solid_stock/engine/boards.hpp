@@ -1,6 +1,7 @@
 // Cutting pieces to length: which boards, which pieces from each, with kerf and end trim.
 #pragma once
 
+#include "aumbry/stop.hpp"
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -67,7 +68,8 @@ struct BoardPlan {
 /// the sound length longer by k, which is how it is solved. Fails with a sentence each for: no
 /// stock, a length or count or kerf out of range, a piece longer than the sound length of every
 /// board. Too few limited boards are no fault: see `unmet`.
-[[nodiscard]] BoardPlan plan_boards(const BoardOrder& order, std::int64_t effort);
+[[nodiscard]] BoardPlan plan_boards(const BoardOrder& order, std::int64_t effort,
+                                    const Stop& stop = {});
 
 /// Says what is wrong with a plan, or nothing: pieces counted, inside the sound length, a kerf
 /// apart, limits kept, cost, offcuts. Shares no code with the search.

@@ -2,6 +2,7 @@
 // bound.
 #pragma once
 
+#include "aumbry/stop.hpp"
 #include "solid_stock/engine/master.hpp"
 
 #include <cstdint>
@@ -79,8 +80,9 @@ struct Cover {
 /// Finds a cheapest plan; among plans of equal cost one of few boards. `effort` is counted in steps
 /// of about a microsecond of an ordinary machine; the same effort gives the same plan everywhere.
 /// Pieces that no stock is left for are counted in `unmet`; as few as possible.
+/// @throws Cancelled when `stop` says so.
 [[nodiscard]] Cover cover(const std::vector<CoverPart>& parts,
                           const std::vector<CoverStock>& stocks, const PatternSource& source,
-                          std::int64_t effort);
+                          std::int64_t effort, const Stop& stop = {});
 
 } // namespace aumbry::solid_stock

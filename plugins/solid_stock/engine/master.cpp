@@ -150,48 +150,86 @@ void Master::set_cost(const std::vector<std::size_t>& columns, double cost) {
     refactor();
 }
 
-void Master::optimise(std::int64_t max_pivots) {
-    std::vector<double> entering_dense(rows_), direction(rows_);
+std::optional<Master::Entering> Master::most_saving() {
+    std::optional<Entering> best;
+    const auto see = [&](double reduced, double scale, std::ptrdiff_t column) {
+        if (reduced < -tiny * (1.0 + std::fabs(scale)) && reduced < (best ? best->reduced : 0.0))
+            best = {column, reduced};
+    };
+    for (std::size_t c = 0; c < patterns_.size(); ++c) {
+        work_ += 4;
+        if (!in_basis_[c]) see(reduced_cost(c), cost_[c], static_cast<std::ptrdiff_t>(c));
+    }
+    for (std::size_t r = 0; r < rows_; ++r)
+        if (!slack_in_basis_[r])
+            see(r < parts_ ? price_[r] : -price_[r], price_[r],
+                -1 - static_cast<std::ptrdiff_t>(r));
+    return best;
+}
+
+/// How the basic columns give way to the entering one.
+void Master::direct(std::ptrdiff_t entering, std::vector<double>& dense,
+                    std::vector<double>& direction) {
+    std::fill(dense.begin(), dense.end(), 0.0);
+    if (entering >= 0)
+        load_column(static_cast<std::size_t>(entering), dense);
+    else {
+        const auto row = static_cast<std::size_t>(-1 - entering);
+        dense[row] = row < parts_ ? -1.0 : 1.0;
+    }
+    std::fill(direction.begin(), direction.end(), 0.0);
+    for (std::size_t k = 0; k < rows_; ++k) {
+        if (dense[k] == 0.0) continue;
+        for (std::size_t r = 0; r < rows_; ++r) direction[r] += inverse_[r * rows_ + k] * dense[k];
+    }
+}
+
+void Master::pivot(std::size_t leaving, double ratio, double reduced,
+                   const std::vector<double>& direction, std::vector<std::size_t>& filled) {
+    // The inverse of a cutting programme is mostly zeros: only the others are touched.
+    double* pivot_row = &inverse_[leaving * rows_];
+    const double scale = 1.0 / direction[leaving];
+    filled.clear();
+    for (std::size_t k = 0; k < rows_; ++k) {
+        if (std::fabs(pivot_row[k]) < 1e-13) {
+            pivot_row[k] = 0.0;
+            continue;
+        }
+        pivot_row[k] *= scale;
+        filled.push_back(k);
+    }
+    for (std::size_t r = 0; r < rows_; ++r) {
+        if (r == leaving || direction[r] == 0.0) continue;
+        const double factor = direction[r];
+        double* row = &inverse_[r * rows_];
+        for (const std::size_t k : filled) row[k] -= factor * pivot_row[k];
+        level_[r] -= factor * ratio;
+        work_ += static_cast<std::int64_t>(filled.size());
+    }
+    level_[leaving] = ratio;
+    for (std::size_t k = 0; k < rows_; ++k) price_[k] += reduced * pivot_row[k];
+}
+
+void Master::swap_basis(std::size_t leaving, std::ptrdiff_t entering) {
+    const auto mark = [&](std::ptrdiff_t column, char in) {
+        if (column >= 0)
+            in_basis_[static_cast<std::size_t>(column)] = in;
+        else
+            slack_in_basis_[static_cast<std::size_t>(-1 - column)] = in;
+    };
+    mark(basis_[leaving], 0);
+    basis_[leaving] = entering;
+    mark(entering, 1);
+}
+
+void Master::optimise(std::int64_t max_pivots, const Stop& stop) {
+    std::vector<double> dense(rows_), direction(rows_);
     std::vector<std::size_t> filled;
     for (std::int64_t pivots = 0; pivots < max_pivots; ++pivots) {
-        // The column that saves most per use.
-        double best = 0.0;
-        std::ptrdiff_t entering = 0;
-        bool found = false;
-        for (std::size_t c = 0; c < patterns_.size(); ++c) {
-            work_ += 4;
-            if (in_basis_[c]) continue;
-            const double reduced = reduced_cost(c);
-            if (reduced < -tiny * (1.0 + std::fabs(cost_[c])) && reduced < best) {
-                best = reduced;
-                entering = static_cast<std::ptrdiff_t>(c);
-                found = true;
-            }
-        }
-        for (std::size_t r = 0; r < rows_; ++r) {
-            if (slack_in_basis_[r]) continue;
-            const double reduced = r < parts_ ? price_[r] : -price_[r];
-            if (reduced < -tiny * (1.0 + std::fabs(price_[r])) && reduced < best) {
-                best = reduced;
-                entering = -1 - static_cast<std::ptrdiff_t>(r);
-                found = true;
-            }
-        }
-        if (!found) return;
-
-        std::fill(entering_dense.begin(), entering_dense.end(), 0.0);
-        if (entering >= 0)
-            load_column(static_cast<std::size_t>(entering), entering_dense);
-        else {
-            const auto row = static_cast<std::size_t>(-1 - entering);
-            entering_dense[row] = row < parts_ ? -1.0 : 1.0;
-        }
-        std::fill(direction.begin(), direction.end(), 0.0);
-        for (std::size_t k = 0; k < rows_; ++k) {
-            if (entering_dense[k] == 0.0) continue;
-            for (std::size_t r = 0; r < rows_; ++r)
-                direction[r] += inverse_[r * rows_ + k] * entering_dense[k];
-        }
+        const std::int64_t before = work_;
+        const std::optional<Entering> entering = most_saving();
+        if (!entering) return;
+        direct(entering->column, dense, direction);
         std::size_t leaving = rows_;
         double ratio = 0.0;
         for (std::size_t r = 0; r < rows_; ++r) {
@@ -208,40 +246,9 @@ void Master::optimise(std::int64_t max_pivots) {
             refactor();
             continue;
         }
-
-        // The inverse of a cutting programme is mostly zeros: only the others are touched.
-        double* pivot_row = &inverse_[leaving * rows_];
-        const double scale = 1.0 / direction[leaving];
-        filled.clear();
-        for (std::size_t k = 0; k < rows_; ++k) {
-            if (std::fabs(pivot_row[k]) < 1e-13) {
-                pivot_row[k] = 0.0;
-                continue;
-            }
-            pivot_row[k] *= scale;
-            filled.push_back(k);
-        }
-        for (std::size_t r = 0; r < rows_; ++r) {
-            if (r == leaving || direction[r] == 0.0) continue;
-            const double factor = direction[r];
-            double* row = &inverse_[r * rows_];
-            for (const std::size_t k : filled) row[k] -= factor * pivot_row[k];
-            level_[r] -= factor * ratio;
-            work_ += static_cast<std::int64_t>(filled.size());
-        }
-        level_[leaving] = ratio;
-        for (std::size_t k = 0; k < rows_; ++k) price_[k] += best * pivot_row[k];
-
-        const std::ptrdiff_t gone = basis_[leaving];
-        if (gone >= 0)
-            in_basis_[static_cast<std::size_t>(gone)] = 0;
-        else
-            slack_in_basis_[static_cast<std::size_t>(-1 - gone)] = 0;
-        basis_[leaving] = entering;
-        if (entering >= 0)
-            in_basis_[static_cast<std::size_t>(entering)] = 1;
-        else
-            slack_in_basis_[static_cast<std::size_t>(-1 - entering)] = 1;
+        pivot(leaving, ratio, entering->reduced, direction, filled);
+        swap_basis(leaving, entering->column);
+        stop.step(work_ - before);
         if (++pivots_since_refactor_ >= 100 + static_cast<std::int64_t>(rows_)) refactor();
     }
 }

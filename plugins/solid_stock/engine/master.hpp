@@ -2,8 +2,11 @@
 // allowed.
 #pragma once
 
+#include "aumbry/stop.hpp"
+
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 namespace aumbry::solid_stock {
@@ -41,8 +44,8 @@ class Master {
     /// Gives columns another cost; the next pivots go by it.
     void set_cost(const std::vector<std::size_t>& columns, double cost);
 
-    /// Pivots until no column known improves, or `max_pivots` were made.
-    void optimise(std::int64_t max_pivots);
+    /// Pivots until no column known improves, or `max_pivots` were made. Counts `work` at `stop`.
+    void optimise(std::int64_t max_pivots, const Stop& stop);
 
     [[nodiscard]] const std::vector<Pattern>& columns() const { return patterns_; }
     /// Use of each column, in the order of `columns()`.
@@ -56,6 +59,17 @@ class Master {
     [[nodiscard]] std::int64_t work() const { return work_; }
 
   private:
+    struct Entering {
+        std::ptrdiff_t column = 0; ///< below zero: slack of row -1 - column
+        double reduced = 0;
+    };
+    /// The column that saves most per use.
+    std::optional<Entering> most_saving();
+    void direct(std::ptrdiff_t entering, std::vector<double>& dense,
+                std::vector<double>& direction);
+    void pivot(std::size_t leaving, double ratio, double reduced,
+               const std::vector<double>& direction, std::vector<std::size_t>& filled);
+    void swap_basis(std::size_t leaving, std::ptrdiff_t entering);
     void load_column(std::size_t column, std::vector<double>& direction);
     void refactor();
 

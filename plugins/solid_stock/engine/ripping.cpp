@@ -307,7 +307,7 @@ void count_cuts(const RipOrder& order, const RippedBoard& board, CutCounts& cuts
 
 } // namespace
 
-RipPlan plan_ripping(const RipOrder& order, std::int64_t effort) {
+RipPlan plan_ripping(const RipOrder& order, std::int64_t effort, const Stop& stop) {
     check_order(order);
     RipPlan plan;
     plan.unmet.assign(order.parts.size(), 0);
@@ -329,7 +329,7 @@ RipPlan plan_ripping(const RipOrder& order, std::int64_t effort) {
     std::vector<CoverStock> stocks;
     for (const WideStock& stock : order.stock) stocks.push_back({stock.cost, stock.limit});
     const SectionPatterns source(order);
-    const Cover found = cover(parts, stocks, source, effort);
+    const Cover found = cover(parts, stocks, source, effort, stop);
     for (const auto& [pattern, copies] : found.patterns) {
         plan.boards.push_back(lay_out(order, pattern, source.layout_of(pattern), copies));
         count_cuts(order, plan.boards.back(), plan.cuts);

@@ -1,6 +1,7 @@
 // Cutting parts out of wide boards in two stages: rip then crosscut, or crosscut then rip.
 #pragma once
 
+#include "aumbry/stop.hpp"
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -89,7 +90,8 @@ struct RipPlan {
 /// Finds a cheap two-stage plan and bounds the cheapest. Rip first: a strip holds parts of its own
 /// ripped width only. Crosscut first: a blank may hold shorter parts as well, the finish-cut brings
 /// them to length. Fails like plan_boards, and for a part wider than every board.
-[[nodiscard]] RipPlan plan_ripping(const RipOrder& order, std::int64_t effort);
+[[nodiscard]] RipPlan plan_ripping(const RipOrder& order, std::int64_t effort,
+                                   const Stop& stop = {});
 
 /// Says what is wrong with a plan, or nothing. Shares no code with the search.
 [[nodiscard]] std::string check_ripping(const RipOrder& order, const RipPlan& plan);

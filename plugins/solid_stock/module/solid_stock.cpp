@@ -105,7 +105,7 @@ contract::DeriveReply SolidStockModule::derive(const contract::DeriveRequest& re
 }
 
 contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest& request,
-                                                  const Host&) const {
+                                                  const Host& host) const {
     contract::TakeOffReply reply;
     std::vector<LinePart> parts;
     double volume = 0;
@@ -146,7 +146,7 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
         reply.quantities.push_back(
             {id + ".net_volume", id + ", in parts", round_to(volume, 6), "m3", lines});
 
-    for (DemandPlan& plan : plan_demands(id, parts, request)) {
+    for (DemandPlan& plan : plan_demands(id, parts, request, host.stop())) {
         for (contract::Finding& finding : plan.findings)
             reply.findings.push_back(std::move(finding));
         for (contract::Working& made : plan.workings) reply.workings.push_back(std::move(made));

@@ -5,6 +5,7 @@
 #include "solid_stock/module/section.hpp"
 
 #include "aumbry/contract.hpp"
+#include "aumbry/stop.hpp"
 
 #include <string>
 #include <vector>
@@ -31,6 +32,7 @@ struct DemandPlan {
 /// for all parts that only rough boards by volume can. `material` is the role that names them.
 [[nodiscard]] std::vector<DemandPlan> plan_demands(const std::string& material,
                                                    const std::vector<LinePart>& parts,
-                                                   const contract::TakeOffRequest& request);
+                                                   const contract::TakeOffRequest& request,
+                                                   const Stop& stop);
 
 } // namespace aumbry::solid_stock

@@ -1,0 +1,94 @@
+// Boards of known length and width, rough or owned: crosscut and ripped.
+#include "solid_stock/module/planner.hpp"
+
+#include "aumbry/plugin.hpp"
+#include "aumbry/rounding.hpp"
+
+namespace aumbry::solid_stock {
+
+void Planner::known_boards(const std::vector<const LinePart*>& list, DemandPlan& plan) {
+    const GridLength planing = to_grid(number(request_.settings.module, "planing", 5));
+    const CrossSection& section = list.front()->section;
+    std::vector<const Board*> fitting;
+    for (const Board& board : boards_) {
+        if (!board.section || board.length <= 0) continue;
+        if (board.rough && from(*list.front()) == "dressed" && !board.offer->owned) continue;
+        if (!board.rough && !board.offer->owned) continue;
+        if (!board.rough && *board.section == section) continue; // a length
+        if (board.section->thickness < section.thickness + (board.rough ? planing : 0) ||
+            board.section->width < section.width)
+            continue;
+        fitting.push_back(&board);
+    }
+    for (const std::string& supplier : suppliers(fitting)) {
+        RipOrder order;
+        order.kerf = kerf_;
+        order.order = text(request_.settings.module, "order", "crosscut first") == "rip first"
+                          ? CutOrder::rip_first
+                          : CutOrder::crosscut_first;
+        order.length_allowance = to_grid(number(request_.settings.module, "length_allowance", 50));
+        order.width_allowance = to_grid(number(request_.settings.module, "width_allowance", 6));
+        std::vector<const Board*> chosen;
+        for (const Board* board : fitting) {
+            if (board->offer->supplier != supplier && !board->offer->owned) continue;
+            chosen.push_back(board);
+            const GridLength ends = bad_ends(*board->offer);
+            order.stock.push_back({board->offer->id, board->length, board->section->width,
+                                   cost_of(*board), board->offer->limit.value_or(-1), ends, ends, 0,
+                                   board->offer->owned});
+        }
+        for (const LinePart* part : list)
+            order.parts.push_back(
+                {display_name(*part->line), part->length, part->section.width, part->count});
+        const auto made =
+            whole_plan([&] { return plan_ripping(order, effort(), stop_); }, list, plan);
+        if (made) add_ripped(plan, supplier, list, chosen, *made);
+    }
+}
+
+void Planner::add_ripped(DemandPlan& plan, const std::string& supplier,
+                         const std::vector<const LinePart*>& list,
+                         const std::vector<const Board*>& chosen, const RipPlan& made) {
+    contract::Way way;
+    way.id = supplier.empty() ? "boards_owned" : "boards_" + supplier;
+    way.title = supplier.empty() ? "boards from your own stock" : "boards from " + supplier;
+    std::map<std::size_t, std::int64_t> counts;
+    double bought = 0;
+    double used = 0;
+    for (const RippedBoard& board : made.boards) {
+        counts[board.stock] += board.copies;
+        const Board& of = *chosen[board.stock];
+        const auto copies = static_cast<double>(board.copies);
+        bought +=
+            to_mm(of.length) * to_mm(of.section->width) * to_mm(of.section->thickness) * copies;
+        contract::BoardPlan told = plan_of(of, board.copies);
+        for (const auto& cut : board.sections) {
+            for (const RoughPiece& piece : cut.pieces) {
+                const LinePart& part = *list[piece.part];
+                used += to_mm(part.length) * to_mm(part.section.width) *
+                        to_mm(part.section.thickness) * copies;
+                told.placements.push_back({.line = part.line->id,
+                                           .x = told_mm(piece.x),
+                                           .y = told_mm(piece.y),
+                                           .length = told_mm(piece.length),
+                                           .width = told_mm(piece.width)});
+            }
+        }
+        way.plans.boards.push_back(std::move(told));
+    }
+    add_uses(way, counts, chosen);
+    way.used = made.used;
+    way.lower_bound = made.used_bound;
+    way.proven = made.proven;
+    way.yield = bought > 0 ? round_to(used / bought, 4) : 0;
+    way.waste = round_to((bought - used) * 1e-9, 6);
+    for (const auto& [stock, count] : counts) {
+        if (chosen[stock]->offer->owned)
+            plan.preparation = std::max(plan.preparation,
+                                        number(chosen[stock]->offer->attributes, "preparation", 0) *
+                                            static_cast<double>(count));
+    }
+    plan.demand.ways.push_back(std::move(way));
+}
+
+} // namespace aumbry::solid_stock
