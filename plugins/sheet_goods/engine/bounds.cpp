@@ -25,7 +25,7 @@ std::int64_t total_area(const Problem& problem) {
     return area;
 }
 
-std::int64_t cost_of(const Order& order, const SheetKind& sheet) {
+std::int64_t cost_of(const CuttingJob& order, const SheetKind& sheet) {
     return order.formats[static_cast<std::size_t>(sheet.format)].cost;
 }
 
@@ -128,7 +128,8 @@ void Bound::raise(const Bound& other) {
     cost = std::max(cost, other.cost);
 }
 
-std::int64_t least_cost_of_area(const Order& order, const Problem& problem, std::int64_t area) {
+std::int64_t least_cost_of_area(const CuttingJob& order, const Problem& problem,
+                                std::int64_t area) {
     std::int64_t unit = 0;
     std::int64_t free_area = 0;
     for (const SheetKind& sheet : problem.sheets) {
@@ -182,12 +183,12 @@ std::int64_t least_cost_of_area(const Order& order, const Problem& problem, std:
     return least;
 }
 
-Bound area_bound(const Order& order, const Problem& problem) {
+Bound area_bound(const CuttingJob& order, const Problem& problem) {
     const std::int64_t area = total_area(problem);
     return {fewest_sheets_of_area(problem, area), least_cost_of_area(order, problem, area), "area"};
 }
 
-Bound dual_feasible_bound(const Order& order, const Problem& problem, std::size_t detail) {
+Bound dual_feasible_bound(const CuttingJob& order, const Problem& problem, std::size_t detail) {
     Bound bound;
     if (problem.sheets.size() != 1) return bound;
     const std::vector<Values> along_length = functions_along(problem, 0, detail);

@@ -19,10 +19,10 @@ struct Bound {
 
 /// From the area of the parts: the fewest sheets, and the least cost of a choice of sheets with
 /// that much area.
-[[nodiscard]] Bound area_bound(const Order& order, const Problem& problem);
+[[nodiscard]] Bound area_bound(const CuttingJob& order, const Problem& problem);
 
 /// Least cost of sheets that hold `area` in all.
-[[nodiscard]] std::int64_t least_cost_of_area(const Order& order, const Problem& problem,
+[[nodiscard]] std::int64_t least_cost_of_area(const CuttingJob& order, const Problem& problem,
                                               std::int64_t area);
 
 /// Dual feasible functions in pairs, one along each axis; a part that may turn counts as it lies
@@ -32,7 +32,7 @@ struct Bound {
 /// Families: rounding down to a fraction (Fekete and Schepers 2001), small parts left out and large
 /// ones rounded up (the same), counting multiples and counting the parts that still fit (Carlier,
 /// Clautiaux and Moukrim 2007).
-[[nodiscard]] Bound dual_feasible_bound(const Order& order, const Problem& problem,
+[[nodiscard]] Bound dual_feasible_bound(const CuttingJob& order, const Problem& problem,
                                         std::size_t detail);
 
 } // namespace aumbry::sheet_goods

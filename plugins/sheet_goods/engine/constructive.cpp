@@ -87,7 +87,10 @@ void place_rest(const Problem& problem, Packing& packing, Begin begin, std::int6
     std::size_t first_open = 0;
     std::size_t open_nodes = 0;
     int no_room_for = -1;
+    std::int64_t counted = steps;
     for (const int item : items) {
+        problem.stop.step(steps - counted);
+        counted = steps;
         const int kind = problem.items[static_cast<std::size_t>(item)];
         const PartKind& part = problem.parts[static_cast<std::size_t>(kind)];
         Insertion best;

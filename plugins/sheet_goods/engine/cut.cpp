@@ -15,14 +15,14 @@ namespace aumbry::sheet_goods {
 
 namespace {
 
-bool is_proven(const Order& order, const Plan& plan) {
+bool is_proven(const CuttingJob& order, const Plan& plan) {
     if (!plan.unplaced.empty() || plan.cost != plan.lower_bound_cost) return false;
     const bool free_of_cost = std::all_of(order.formats.begin(), order.formats.end(),
                                           [](const Format& format) { return format.cost == 0; });
     return !free_of_cost || plan.sheet_count == plan.lower_bound_sheets;
 }
 
-Plan make_plan(const Order& order, const Problem& problem, const Packing& packing,
+Plan make_plan(const CuttingJob& order, const Problem& problem, const Packing& packing,
                const Bound& bound, std::int64_t steps) {
     Plan plan;
     std::vector<SheetPlan> sheets;
@@ -48,7 +48,7 @@ Plan make_plan(const Order& order, const Problem& problem, const Packing& packin
 }
 
 /// The plan given as a start, with what the order asks for beyond it.
-Packing warm_start(const Order& order, const Problem& problem, std::int64_t& steps) {
+Packing warm_start(const CuttingJob& order, const Problem& problem, std::int64_t& steps) {
     std::vector<std::vector<int>> wanted(problem.parts.size());
     for (std::size_t item = problem.items.size(); item-- > 0;)
         wanted[static_cast<std::size_t>(problem.items[item])].push_back(static_cast<int>(item));
@@ -124,7 +124,7 @@ std::vector<Work> work_for(Effort effort, std::size_t parts) {
 
 class Planning {
   public:
-    explicit Planning(const Order& order) : order_(order), problem_(prepare(order)) {}
+    explicit Planning(const CuttingJob& order) : order_(order), problem_(prepare(order)) {}
 
     Plan plan() {
         packing_ = construct_best(problem_, steps_);
@@ -204,7 +204,7 @@ class Planning {
         }
     }
 
-    const Order& order_;
+    const CuttingJob& order_;
     Problem problem_;
     Packing packing_;
     Bound bound_;
@@ -213,7 +213,7 @@ class Planning {
 
 } // namespace
 
-Plan cut(const Order& order) {
+Plan cut(const CuttingJob& order) {
     return Planning(order).plan();
 }
 

@@ -5,6 +5,8 @@
 // included in coordinates.
 #pragma once
 
+#include "aumbry/stop.hpp"
+
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -52,7 +54,7 @@ struct BlankLimit {
 };
 
 struct Placement {
-    int part = 0;                ///< index in Order::parts
+    int part = 0;                ///< index in CuttingJob::parts
     Steps x = 0, y = 0;          ///< corner nearest the origin
     Steps length = 0, width = 0; ///< as it lies: exchanged when rotated
     bool rotated = false;
@@ -65,7 +67,7 @@ struct Offcut {
 /// A rectangle that exists on the way from the sheet to the parts.
 struct Blank {
     Steps x = 0, y = 0, length = 0, width = 0;
-    int part = -1;        ///< when it is a finished part: index in Order::parts
+    int part = -1;        ///< when it is a finished part: index in CuttingJob::parts
     bool rotated = false; ///< of the part
     bool offcut = false;  ///< left over
 };
@@ -82,7 +84,7 @@ struct Cut {
 };
 
 struct SheetPlan {
-    int format = 0;                    ///< index in Order::formats
+    int format = 0;                    ///< index in CuttingJob::formats
     std::int64_t copies = 1;           ///< sheets cut alike
     std::vector<Blank> blanks;         ///< [0] is the sheet less its clean-up
     std::vector<Cut> cuts;             ///< in order; the dealer's come first
@@ -109,7 +111,7 @@ struct Plan {
     std::int64_t steps = 0; ///< work done, in counted steps
 };
 
-struct Order {
+struct CuttingJob {
     std::vector<Format> formats;
     std::vector<Part> parts;
     Steps kerf = 0;
@@ -117,6 +119,7 @@ struct Order {
     Effort effort = Effort::normal;
     std::optional<Plan>
         warm_start; ///< a plan of this order or one much like it; what still fits is kept
+    Stop stop;      ///< asked every few milliseconds
 };
 
 /// The most parts, copies included, that one order may have.
@@ -127,7 +130,7 @@ inline constexpr std::int64_t most_parts = 100'000;
 /// than a lower one.
 /// @throws FaultError, one fault for each format or part that cannot be: a part larger than every
 /// sheet less clean-up, a grain direction that fits no sheet, kerf negative or larger than a part,
-/// clean-up that leaves nothing, too many parts, sizes not positive.
-[[nodiscard]] Plan cut(const Order& order);
+/// clean-up that leaves nothing, too many parts, sizes not positive; Cancelled when `stop` says so.
+[[nodiscard]] Plan cut(const CuttingJob& order);
 
 } // namespace aumbry::sheet_goods

@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t most_blanks_looked_at = 5000;
 
 struct Region {
-    Size at{}, size{};
+    GridSize at{}, size{};
     auto operator<=>(const Region&) const = default;
 };
 
@@ -22,7 +22,7 @@ class Cutting {
     Cutting(const Format& format, const BlankLimit& limit, Steps kerf, const std::vector<End>& ends)
         : format_(format), limit_(limit), kerf_(static_cast<std::int32_t>(kerf)), ends_(ends) {}
 
-    SheetPlan run(int format_index, const Size& size) {
+    SheetPlan run(int format_index, const GridSize& size) {
         plan_.format = format_index;
         std::vector<int> all;
         for (std::size_t i = 0; i < ends_.size(); ++i)
@@ -40,7 +40,7 @@ class Cutting {
         std::int32_t at = 0; ///< 0: no cut of the ends
     };
 
-    [[nodiscard]] bool carried(const Size& size) const {
+    [[nodiscard]] bool carried(const GridSize& size) const {
         const Steps length = size[0] - kerf_;
         const Steps width = size[1] - kerf_;
         return (length <= limit_.length && width <= limit_.width) ||
@@ -235,7 +235,7 @@ class Cutting {
 } // namespace
 
 SheetPlan cut_for_vehicle(const Format& format, int format_index, const BlankLimit& limit,
-                          Steps kerf, const Size& size, const std::vector<End>& ends) {
+                          Steps kerf, const GridSize& size, const std::vector<End>& ends) {
     return Cutting(format, limit, kerf, ends).run(format_index, size);
 }
 

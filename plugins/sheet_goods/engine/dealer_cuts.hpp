@@ -10,8 +10,8 @@ namespace aumbry::sheet_goods {
 /// What is left at the end of all cuts: a part, an offcut, or a sliver that goes into the kerf.
 /// Sizes are enlarged by the kerf; together the ends fill the first blank, whose corner is at 0, 0.
 struct End {
-    Size at{}, size{};
-    int part = -1; ///< index in Order::parts
+    GridSize at{}, size{};
+    int part = -1; ///< index in CuttingJob::parts
     bool rotated = false;
 };
 
@@ -19,7 +19,7 @@ struct End {
 /// The number of cuts is the same in any order, except where an offcut must be divided to be
 /// carried.
 [[nodiscard]] SheetPlan cut_for_vehicle(const Format& format, int format_index,
-                                        const BlankLimit& limit, Steps kerf, const Size& size,
+                                        const BlankLimit& limit, Steps kerf, const GridSize& size,
                                         const std::vector<End>& ends);
 
 } // namespace aumbry::sheet_goods

@@ -15,7 +15,7 @@ constexpr std::int64_t most_sets_of_one_sheet = 1'000'000;
 
 /// A box that holds a set of parts: one part, or two boxes side by side along an axis.
 struct Box {
-    Size size{};
+    GridSize size{};
     std::int32_t first_set = -1, first = -1, second_set = -1, second = -1;
     std::int8_t axis = 0;
     std::int16_t part = -1;
@@ -59,7 +59,7 @@ class Sets {
 /// All boxes that fit one kind of sheet; `worth_it` may refuse a box.
 class Boxes {
   public:
-    using WorthIt = std::function<bool(std::int64_t set, const Size& size)>;
+    using WorthIt = std::function<bool(std::int64_t set, const GridSize& size)>;
 
     Boxes(const Problem& problem, const Sets& sets, std::size_t sheet, const WorthIt& worth_it,
           std::int64_t& steps, std::int64_t last_step)
@@ -84,6 +84,7 @@ class Boxes {
                     for (const std::int64_t b : by_count[count - less]) {
                         if (2 * less == count && b < a) continue;
                         ++steps;
+                        problem.stop.step();
                         if (steps > last_step) return;
                         if (!sets.add_up(a, b)) continue;
                         const bool was_empty = of(a + b).empty();
@@ -109,7 +110,7 @@ class Boxes {
 
   private:
     void add(std::int64_t set, const Box& box) {
-        const Size& room = problem_.sheets[sheet_].size;
+        const GridSize& room = problem_.sheets[sheet_].size;
         if (box.size[0] > room[0] || box.size[1] > room[1] || !worth_it_(set, box.size)) return;
         std::vector<Box>& boxes = boxes_[static_cast<std::size_t>(set)];
         for (const Box& other : boxes)
@@ -123,7 +124,9 @@ class Boxes {
     void combine(std::int64_t a, std::int64_t b, std::int64_t& steps) {
         const std::vector<Box>& first = of(a);
         const std::vector<Box>& second = of(b);
-        steps += static_cast<std::int64_t>(first.size() * second.size());
+        const auto pairs = static_cast<std::int64_t>(first.size() * second.size());
+        steps += pairs;
+        problem_.stop.step(pairs);
         for (std::size_t i = 0; i < first.size(); ++i)
             for (std::size_t j = 0; j < second.size(); ++j)
                 for (std::size_t along = 0; along < 2; ++along) {
@@ -178,7 +181,7 @@ std::optional<ExactPacking> exact_packing(const Problem& problem, std::int64_t& 
     const Sets sets(problem);
     constexpr std::int64_t most_steps = 50'000'000;
     if (problem.items.empty() || sets.total() > most_sets) return std::nullopt;
-    const Boxes::WorthIt always = [](std::int64_t, const Size&) { return true; };
+    const Boxes::WorthIt always = [](std::int64_t, const GridSize&) { return true; };
     std::vector<Boxes> boxes;
     for (std::size_t sheet = 0; sheet < problem.sheets.size(); ++sheet) {
         boxes.emplace_back(problem, sets, sheet, always, steps, steps + most_steps);
@@ -210,6 +213,7 @@ std::optional<ExactPacking> exact_packing(const Problem& problem, std::int64_t& 
         for (const std::int64_t set : held) {
             if (sets.count(set, wanted) == 0) continue;
             ++steps;
+            problem.stop.step();
             if (rest + set >= sets.total()) break;
             if (!sets.add_up(rest, set)) continue;
             const auto both = static_cast<std::size_t>(rest + set);
@@ -282,7 +286,7 @@ std::optional<std::int64_t> most_value_of_one_sheet(const Problem& problem,
     // found is the best.
     for (std::int64_t below = std::max<std::int64_t>(1, most / 64);; below *= 2) {
         const std::int64_t goal = most - below;
-        const Boxes::WorthIt reaches_goal = [&](std::int64_t set, const Size& size) {
+        const Boxes::WorthIt reaches_goal = [&](std::int64_t set, const GridSize& size) {
             return value_of(set) + most_beyond(set, whole - std::int64_t{size[0]} * size[1]) >=
                    goal;
         };

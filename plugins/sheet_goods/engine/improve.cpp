@@ -1,7 +1,7 @@
 #include "sheet_goods/engine/improve.hpp"
 
-#include "sheet_goods/engine/chance.hpp"
 #include "sheet_goods/engine/constructive.hpp"
+#include "sheet_goods/engine/random.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -22,7 +22,7 @@ constexpr double noise_in_order = 0.2;
 class Search {
   public:
     Search(const Problem& problem, Packing start, const Improvement& improvement)
-        : problem_(problem), most_price_(improvement.most_price), chance_(improvement.seed),
+        : problem_(problem), most_price_(improvement.most_price), random_(improvement.seed),
           several_kinds_(problem.sheets.size() > 1), sheets_(std::move(start.sheets)),
           unplaced_(std::move(start.unplaced)), used_(problem.sheets.size(), 0),
           failed_(problem.parts.size(), 0), memory_(improvement.memory) {
@@ -50,7 +50,7 @@ class Search {
 
     /// Goes on until every part is placed or `steps` gets to `last_step`.
     void run(std::int64_t& steps, std::int64_t last_step) {
-        steps_ = steps;
+        steps_ = counted_ = steps;
         if (!begun_) {
             begun_ = true;
             begin_change();
@@ -158,18 +158,18 @@ class Search {
     void ruin() {
         if (sheets_.empty()) return;
         const double whole_sheet = several_kinds_ && !set_is_given_ ? 0.3 : 0.1;
-        const std::size_t touched = 1 + chance_.below(most_sheets_touched);
-        const std::size_t wanted = 1 + chance_.below(most_taken_off) / touched;
+        const std::size_t touched = 1 + random_.below(most_sheets_touched);
+        const std::size_t wanted = 1 + random_.below(most_taken_off) / touched;
         for (std::size_t t = 0; t < touched && !sheets_.empty(); ++t) {
-            const std::size_t index = chance_.below(sheets_.size());
+            const std::size_t index = random_.below(sheets_.size());
             Layout& layout = sheets_[index];
             keep_for_undo(index);
-            if (chance_.share() < whole_sheet) {
+            if (random_.share() < whole_sheet) {
                 layout.clear(unplaced_);
             } else {
                 const std::size_t before = unplaced_.size();
                 while (!layout.empty() && unplaced_.size() - before < wanted)
-                    layout.remove(problem_, layout.node_by_number(chance_.number()), unplaced_);
+                    layout.remove(problem_, layout.node_by_number(random_.number()), unplaced_);
             }
             if (layout.empty() && !set_is_given_) take_away(index);
         }
@@ -179,7 +179,7 @@ class Search {
     /// another.
     void draw_order() {
         order_.clear();
-        const double draw = chance_.share();
+        const double draw = random_.share();
         for (const int item : unplaced_) {
             const PartKind& part = problem_.parts[kind_of_item(item)];
             double key = 0;
@@ -191,7 +191,7 @@ class Search {
                 key = part.size[0] + part.size[1];
             else
                 key = std::min(part.size[0], part.size[1]);
-            order_.emplace_back(-key * (1.0 - noise_in_order * chance_.share()), item);
+            order_.emplace_back(-key * (1.0 - noise_in_order * random_.share()), item);
         }
         std::sort(order_.begin(), order_.end());
     }
@@ -200,8 +200,11 @@ class Search {
         draw_order();
         std::fill(failed_.begin(), failed_.end(), false);
         unplaced_.clear();
-        for (const auto& [key, item] : order_)
+        for (const auto& [key, item] : order_) {
             if (!place(item)) unplaced_.push_back(item);
+            problem_.stop.step(steps_ - counted_);
+            counted_ = steps_;
+        }
         if (several_kinds_ && !set_is_given_) change_to_cheaper_kinds();
         steps_ += static_cast<std::int64_t>(4 * order_.size() + 10);
     }
@@ -212,7 +215,7 @@ class Search {
         const PartKind& part = problem_.parts[kind];
         Insertion best;
         std::size_t best_sheet = 0;
-        const double draw = chance_.share();
+        const double draw = random_.share();
         const std::size_t passed_over =
             draw < passes_over_a_sheet
                 ? static_cast<std::size_t>(draw / passes_over_a_sheet *
@@ -245,14 +248,14 @@ class Search {
 
     int kind_to_add(const PartKind& part) {
         const std::int64_t rest = most_price_ - price_;
-        if (!several_kinds_ || chance_.share() < 0.5)
+        if (!several_kinds_ || random_.share() < 0.5)
             return kind_to_begin(problem_, used_, part, Begin::best_value, rest);
         candidates_.clear();
         for (std::size_t kind = 0; kind < problem_.sheets.size(); ++kind)
             if (part.lies[kind] != 0 && used_[kind] < problem_.sheets[kind].limit &&
                 problem_.sheets[kind].price <= rest)
                 candidates_.push_back(static_cast<int>(kind));
-        return candidates_.empty() ? -1 : candidates_[chance_.below(candidates_.size())];
+        return candidates_.empty() ? -1 : candidates_[random_.below(candidates_.size())];
     }
 
     void change_to_cheaper_kinds() {
@@ -281,8 +284,9 @@ class Search {
 
     const Problem& problem_;
     std::int64_t most_price_;
-    Chance chance_;
+    Random random_;
     std::int64_t steps_ = 0;
+    std::int64_t counted_ = 0; ///< of them, at the problem's stop
     bool several_kinds_;
     std::vector<Layout> sheets_;
     std::vector<int> unplaced_;

@@ -55,10 +55,10 @@ void Layout::measure(int node) {
     LayoutNode& row = at(node);
     if (row.item >= 0) return;
     const auto along = static_cast<std::size_t>(row.axis);
-    Size sum{0, 0};
+    GridSize sum{0, 0};
     for (int child = row.first; child >= 0; child = at(child).next) {
         measure(child);
-        const Size& least = at(child).least;
+        const GridSize& least = at(child).least;
         sum[along] += least[along];
         sum[1 - along] = std::max(sum[1 - along], least[1 - along]);
     }
@@ -127,7 +127,7 @@ void Layout::find_place(const PartKind& part, Insertion& best, bool& found_here,
     }
     for (int turned = 0; turned < 2; ++turned) {
         if ((ways & (turned == 0 ? lies_straight : lies_turned)) == 0) continue;
-        const Size size = turned == 0 ? part.size : part.turned();
+        const GridSize size = turned == 0 ? part.size : part.turned();
         const auto try_beside = [&](int index, const LayoutNode& node, std::size_t along) {
             const std::size_t cross = 1 - along;
             const std::int32_t room = node.most[along] - node.least[along];
@@ -273,7 +273,7 @@ void Layout::clear(std::vector<int>& out) {
     free_area_ = std::int64_t{size_[0]} * size_[1];
 }
 
-void Layout::move_to(int sheet, const Size& size) {
+void Layout::move_to(int sheet, const GridSize& size) {
     free_area_ += std::int64_t{size[0]} * size[1] - std::int64_t{size_[0]} * size_[1];
     sheet_ = sheet;
     size_ = size;

@@ -19,9 +19,9 @@ struct LayoutNode {
     std::int8_t axis = 0; ///< of a row: its children lie side by side along this axis
     bool turned = false;  ///< of a part
     bool used = false;    ///< false: the slot is free
-    Size least{};         ///< size that the parts need
-    Size most{};          ///< size it may take when all others keep to their least
-    Size forced{};        ///< size it takes in any case, because its row does
+    GridSize least{};     ///< size that the parts need
+    GridSize most{};      ///< size it may take when all others keep to their least
+    GridSize forced{};    ///< size it takes in any case, because its row does
 };
 
 /// Where and how a part could go in. Lower score: better fit.
@@ -38,18 +38,18 @@ struct Insertion {
 class Layout {
   public:
     Layout() = default;
-    Layout(int sheet, const Size& size)
+    Layout(int sheet, const GridSize& size)
         : sheet_(sheet), size_(size), free_area_(std::int64_t{size[0]} * size[1]) {}
 
     [[nodiscard]] int sheet() const { return sheet_; } ///< index in Problem::sheets
-    [[nodiscard]] const Size& size() const { return size_; }
+    [[nodiscard]] const GridSize& size() const { return size_; }
     [[nodiscard]] bool empty() const { return root_ < 0; }
     [[nodiscard]] int root() const { return root_; }
     [[nodiscard]] int part_count() const { return part_count_; }
     [[nodiscard]] std::int64_t free_area() const { return free_area_; }
     [[nodiscard]] const std::vector<LayoutNode>& nodes() const { return nodes_; }
-    [[nodiscard]] Size needed() const {
-        return root_ < 0 ? Size{0, 0} : nodes_[static_cast<std::size_t>(root_)].least;
+    [[nodiscard]] GridSize needed() const {
+        return root_ < 0 ? GridSize{0, 0} : nodes_[static_cast<std::size_t>(root_)].least;
     }
     /// Area of the largest rectangle that can be left in one piece.
     [[nodiscard]] std::int64_t largest_offcut() const;
@@ -63,7 +63,7 @@ class Layout {
     void remove(const Problem& problem, int node, std::vector<int>& out);
     void clear(std::vector<int>& out);
     /// The same layout on another sheet; `needed()` must fit it.
-    void move_to(int sheet, const Size& size);
+    void move_to(int sheet, const GridSize& size);
     /// A used node chosen by a number from 0 to 2^32-1.
     [[nodiscard]] int node_by_number(std::uint32_t number) const;
 
@@ -89,7 +89,7 @@ class Layout {
     void take(const Problem& problem, int node, std::vector<int>& out);
 
     int sheet_ = 0;
-    Size size_{};
+    GridSize size_{};
     int root_ = -1;
     int part_count_ = 0;
     std::int64_t free_area_ = 0;

@@ -39,8 +39,8 @@ std::vector<std::int64_t> Packing::sheets_used(const Problem& problem) const {
 }
 
 bool can_move(const Problem& problem, const Layout& layout, int sheet) {
-    const Size& room = problem.sheets[static_cast<std::size_t>(sheet)].size;
-    const Size needed = layout.needed();
+    const GridSize& room = problem.sheets[static_cast<std::size_t>(sheet)].size;
+    const GridSize needed = layout.needed();
     if (needed[0] > room[0] || needed[1] > room[1]) return false;
     return std::all_of(layout.nodes().begin(), layout.nodes().end(), [&](const LayoutNode& node) {
         if (!node.used || node.item < 0) return true;

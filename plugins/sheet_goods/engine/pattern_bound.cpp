@@ -14,6 +14,7 @@ namespace {
 constexpr std::int32_t most_cells = 128;
 constexpr std::size_t most_kinds = 400;
 // Values of all parts of one pattern stay below 2^30.
+constexpr std::int64_t cells_per_step = 32; // of the table, in a step of the search
 constexpr double largest_value = 1 << 20;
 
 /// One way a part may lie, in cells.
@@ -26,7 +27,7 @@ struct Lie {
 class PatternTable {
   public:
     explicit PatternTable(const Problem& problem) {
-        const Size& sheet = problem.sheets[0].size;
+        const GridSize& sheet = problem.sheets[0].size;
         length_ = std::min(sheet[0], most_cells);
         width_ = std::min(sheet[1], most_cells);
         const auto cells = [](std::int32_t size, std::int32_t whole, std::int32_t count) {
@@ -57,13 +58,14 @@ class PatternTable {
         return std::int64_t{length_} * width_ * (length_ + width_) / 64;
     }
 
-    std::int32_t solve(const std::vector<std::int32_t>& values) {
+    std::int32_t solve(const std::vector<std::int32_t>& values, const Stop& stop) {
         std::fill(best_.begin(), best_.end(), 0);
         for (const Lie& lie : lies_) {
             std::int32_t& cell = column(lie.length)[lie.width];
             cell = std::max(cell, values[lie.part]);
         }
         for (std::int32_t l = 1; l <= length_; ++l) {
+            stop.step(1 + std::int64_t{width_} * (l + width_) / cells_per_step);
             std::int32_t* here = column(l);
             const std::int32_t* shorter = column(l - 1);
             for (std::int32_t w = 1; w <= width_; ++w) here[w] = std::max(here[w], shorter[w]);
@@ -188,7 +190,7 @@ class Mixture {
 
 } // namespace
 
-Bound pattern_bound(const Order& order, const Problem& problem, std::int64_t known,
+Bound pattern_bound(const CuttingJob& order, const Problem& problem, std::int64_t known,
                     std::int64_t enough, std::int64_t& steps, std::int64_t last_step) {
     Bound bound;
     const std::size_t kinds = problem.parts.size();
@@ -222,7 +224,7 @@ Bound pattern_bound(const Order& order, const Problem& problem, std::int64_t kno
             if (demand[i] == 0) values[i] = 0;
             worth += std::int64_t{values[i]} * problem.parts[i].count;
         }
-        const std::int32_t most = table.solve(values);
+        const std::int32_t most = table.solve(values, problem.stop);
         steps += table.work() + static_cast<std::int64_t>(kinds * kinds / 16);
         if (most <= 0) break;
         bound.sheets = std::max(bound.sheets, (worth + most - 1) / most);

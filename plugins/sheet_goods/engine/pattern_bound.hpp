@@ -15,7 +15,8 @@ namespace aumbry::sheet_goods {
 
 /// One kind of sheet only; otherwise nothing is proven. Ends as soon as `enough` sheets are proven,
 /// or when it cannot get beyond `known`.
-[[nodiscard]] Bound pattern_bound(const Order& order, const Problem& problem, std::int64_t known,
-                                  std::int64_t enough, std::int64_t& steps, std::int64_t last_step);
+[[nodiscard]] Bound pattern_bound(const CuttingJob& order, const Problem& problem,
+                                  std::int64_t known, std::int64_t enough, std::int64_t& steps,
+                                  std::int64_t last_step);
 
 } // namespace aumbry::sheet_goods

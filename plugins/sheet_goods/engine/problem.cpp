@@ -10,6 +10,8 @@ namespace aumbry::sheet_goods {
 namespace {
 
 // Sizes stay in 30 bits so that sums and products of two stay in 32 and 64.
+/// A few milliseconds of the search.
+constexpr std::int64_t steps_between_questions = 100'000;
 constexpr Steps largest_size = Steps{1} << 29;
 
 std::string size_text(Steps length, Steps width) {
@@ -56,7 +58,7 @@ class Checker {
     std::vector<Fault> faults_;
 };
 
-void check_formats(const Order& order, Checker& check) {
+void check_formats(const CuttingJob& order, Checker& check) {
     if (order.formats.empty())
         check.fault("no-format", "/formats", "there is no sheet to cut from",
                     "give at least one format");
@@ -93,7 +95,7 @@ void check_formats(const Order& order, Checker& check) {
     }
 }
 
-void check_parts(const Order& order, Checker& check) {
+void check_parts(const CuttingJob& order, Checker& check) {
     std::int64_t total = 0;
     for (std::size_t i = 0; i < order.parts.size(); ++i) {
         const Part& part = order.parts[i];
@@ -131,7 +133,7 @@ void check_parts(const Order& order, Checker& check) {
 }
 
 /// Those of the ways to lie, as bits, in which the part fits the space.
-unsigned ways_that_fit(const Size& part, unsigned lies, const Size& space) {
+unsigned ways_that_fit(const GridSize& part, unsigned lies, const GridSize& space) {
     unsigned ways = 0;
     if ((lies & lies_straight) != 0 && part[0] <= space[0] && part[1] <= space[1])
         ways |= lies_straight;
@@ -145,7 +147,8 @@ bool can_be_carried(const Part& part, const BlankLimit& limit) {
            (part.width <= limit.length && part.length <= limit.width);
 }
 
-void find_ways_to_lie(const Order& order, const Problem& problem, PartKind& kind, Checker& check) {
+void find_ways_to_lie(const CuttingJob& order, const Problem& problem, PartKind& kind,
+                      Checker& check) {
     const auto index = static_cast<std::size_t>(kind.part);
     const Part& part = order.parts[index];
     const bool carried = !order.blank_limit || can_be_carried(part, *order.blank_limit);
@@ -182,7 +185,7 @@ void find_ways_to_lie(const Order& order, const Problem& problem, PartKind& kind
 
 } // namespace
 
-Problem prepare(const Order& order) {
+Problem prepare(const CuttingJob& order) {
     Checker check;
     if (order.kerf < 0)
         check.fault("kerf-negative", "/kerf", "the kerf is " + std::to_string(order.kerf),
@@ -199,6 +202,7 @@ Problem prepare(const Order& order) {
 
     Problem problem;
     problem.kerf = order.kerf;
+    problem.stop = order.stop.every(steps_between_questions);
     std::int64_t item_count = 0;
     for (const Part& part : order.parts) item_count += part.count;
     problem.sheet_price = item_count + 1;

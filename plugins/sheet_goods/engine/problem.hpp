@@ -12,15 +12,15 @@
 
 namespace aumbry::sheet_goods {
 
-using Size = std::array<std::int32_t, 2>; ///< along length, along width
+using GridSize = std::array<std::int32_t, 2>; ///< along length, along width
 
 /// Ways a part may lie, as bits.
 inline constexpr unsigned lies_straight = 1;
 inline constexpr unsigned lies_turned = 2;
 
 struct SheetKind {
-    int format = 0; ///< index in Order::formats
-    Size size{};    ///< usable, enlarged by the kerf
+    int format = 0;  ///< index in CuttingJob::formats
+    GridSize size{}; ///< usable, enlarged by the kerf
     std::int64_t area = 0;
     std::int64_t price =
         0; ///< cost and, far below it, one for the sheet: orders by cost, then sheets
@@ -28,14 +28,14 @@ struct SheetKind {
 };
 
 struct PartKind {
-    int part = 0; ///< index in Order::parts
-    Size size{};  ///< enlarged by the kerf
+    int part = 0;    ///< index in CuttingJob::parts
+    GridSize size{}; ///< enlarged by the kerf
     std::int64_t area = 0;
     int count = 0;
     std::vector<unsigned>
         lies; ///< for each of Problem::sheets: the ways it may lie there and fits, as bits
 
-    [[nodiscard]] Size turned() const { return {size[1], size[0]}; }
+    [[nodiscard]] GridSize turned() const { return {size[1], size[0]}; }
 };
 
 struct Problem {
@@ -45,9 +45,10 @@ struct Problem {
     std::int64_t sheet_price = 1;   ///< price = cost * sheet_price + 1 for each sheet
     std::int64_t largest_sheet = 0; ///< area
     Steps kerf = 0;
+    Stop stop; ///< counts the steps of the search
 };
 
 /// @throws FaultError with every fault of the order.
-[[nodiscard]] Problem prepare(const Order& order);
+[[nodiscard]] Problem prepare(const CuttingJob& order);
 
 } // namespace aumbry::sheet_goods

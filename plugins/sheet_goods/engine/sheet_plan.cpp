@@ -18,7 +18,7 @@ struct Stretch {
 
 class Drawing {
   public:
-    Drawing(const Order& order, const Problem& problem, const Layout& layout)
+    Drawing(const CuttingJob& order, const Problem& problem, const Layout& layout)
         : order_(order), problem_(problem), layout_(layout),
           kerf_(static_cast<std::int32_t>(problem.kerf)),
           format_(order.formats[static_cast<std::size_t>(
@@ -43,7 +43,7 @@ class Drawing {
 
   private:
     struct Region {
-        Size at{}, size{}; ///< enlarged by the kerf, from the corner of the first blank
+        GridSize at{}, size{}; ///< enlarged by the kerf, from the corner of the first blank
     };
 
     [[nodiscard]] const LayoutNode& node(int index) const {
@@ -59,7 +59,7 @@ class Drawing {
                (blank.length <= limit.width && blank.width <= limit.length);
     }
 
-    int add_blank(const Size& at, const Size& size) {
+    int add_blank(const GridSize& at, const GridSize& size) {
         Blank blank;
         blank.x = format_.clean_up.left + at[0];
         blank.y = format_.clean_up.bottom + at[1];
@@ -74,9 +74,9 @@ class Drawing {
     /// when nothing is left.
     std::pair<int, int> cut(int blank, std::size_t along, std::int32_t size) {
         const Region whole = region(blank);
-        Size first_size = whole.size;
-        Size second_size = whole.size;
-        Size second_at = whole.at;
+        GridSize first_size = whole.size;
+        GridSize second_size = whole.size;
+        GridSize second_at = whole.at;
         first_size[along] = size;
         second_size[along] -= size;
         second_at[along] += size;
@@ -124,8 +124,8 @@ class Drawing {
     /// A node in a space at least as large as it needs: the larger free strip comes off first.
     void draw_node(int blank, int index) {
         const LayoutNode& drawn = node(index);
-        const Size size = region(blank).size;
-        const Size free{size[0] - drawn.least[0], size[1] - drawn.least[1]};
+        const GridSize size = region(blank).size;
+        const GridSize free{size[0] - drawn.least[0], size[1] - drawn.least[1]};
         if (free[0] > 0 || free[1] > 0) {
             const std::int64_t strip_0 = std::int64_t{free[0]} * size[1];
             const std::int64_t strip_1 = std::int64_t{free[1]} * size[0];
@@ -150,7 +150,7 @@ class Drawing {
     /// the last node gives it up as the offcut.
     void draw_along_way(int blank, std::size_t step) {
         const int index = way_[step];
-        const Size size = region(blank).size;
+        const GridSize size = region(blank).size;
         if (step + 1 == way_.size()) {
             const std::int32_t least = node(index).least[offcut_axis_];
             divide(blank, offcut_axis_, {{index, least}, {-1, size[offcut_axis_] - least}}, no_way);
@@ -212,7 +212,7 @@ class Drawing {
 
     static constexpr std::size_t no_way = ~std::size_t{0};
 
-    const Order& order_;
+    const CuttingJob& order_;
     const Problem& problem_;
     const Layout& layout_;
     std::int32_t kerf_;
@@ -247,7 +247,7 @@ class Reading {
         if (root < 0) return {};
         build(layout, -1, root);
         layout.settle();
-        const Size needed = layout.needed();
+        const GridSize needed = layout.needed();
         if (needed[0] <= layout.size()[0] && needed[1] <= layout.size()[1]) return layout;
         for (const Piece& piece : pieces_)
             if (piece.item >= 0)
@@ -336,7 +336,7 @@ auto sheet_key(const SheetPlan& sheet) {
 
 } // namespace
 
-SheetPlan draw_sheet(const Order& order, const Problem& problem, const Layout& layout) {
+SheetPlan draw_sheet(const CuttingJob& order, const Problem& problem, const Layout& layout) {
     return Drawing(order, problem, layout).draw();
 }
 

@@ -10,7 +10,7 @@ namespace aumbry::sheet_goods {
 /// Cuts, parts and offcuts of one sheet: the largest offcut in one piece, then few cuts; cuts of
 /// one fence setting next to each other; blanks too large for the vehicle divided first, by the
 /// dealer, into few pieces.
-[[nodiscard]] SheetPlan draw_sheet(const Order& order, const Problem& problem,
+[[nodiscard]] SheetPlan draw_sheet(const CuttingJob& order, const Problem& problem,
                                    const Layout& layout);
 
 /// Puts sheets cut alike together, largest use first. Deterministic.

@@ -58,7 +58,7 @@ CutPart compound_of(const std::vector<const Panel*>& parts, double kerf) {
     double& across = compound.along_length ? compound.size.width : compound.size.length;
     for (const Panel* part : parts) {
         Member member{part, sections_of(*part).front()};
-        const Size& cut = member.section.cut;
+        const PanelSize& cut = member.section.cut;
         at += to_grid(compound.along_length ? cut.length : cut.width) + to_grid(kerf);
         across = std::max(across, compound.along_length ? cut.width : cut.length);
         compound.members.push_back(std::move(member));

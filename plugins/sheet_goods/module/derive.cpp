@@ -56,8 +56,8 @@ class PanelDeriver {
     [[nodiscard]] std::string length(double mm) const { return length_text(mm, shop_.unit); }
 
     void sizes() {
-        const Size outer = panel_.outer();
-        const Size cut = cut_size(outer, panel_.edges);
+        const PanelSize outer = panel_.outer();
+        const PanelSize cut = cut_size(outer, panel_.edges);
         double edge_length = 0;
         for (const double edge : panel_.edge_lengths()) edge_length += edge;
         const double thickness = material_.part_thickness();
@@ -178,7 +178,7 @@ class PanelDeriver {
     }
 
     void check_shape() {
-        const Size outer = panel_.outer();
+        const PanelSize outer = panel_.outer();
         for (const Seam& seam : panel_.seams) {
             if (seam.at > 0 && seam.at < (seam.along_length ? outer.length : outer.width)) continue;
             find(Severity::problem, "seam-outside-panel",

@@ -123,7 +123,7 @@ Edge seam_edge(double overlap) {
 
 } // namespace
 
-Size Panel::outer() const {
+PanelSize Panel::outer() const {
     return {std::max(length, length_back), std::max(width, width_right)};
 }
 
@@ -172,7 +172,7 @@ Panel read_panel(const contract::Line& line, const Shop& shop) {
     return panel;
 }
 
-Size cut_size(const Size& finished, const Edges& edges) {
+PanelSize cut_size(const PanelSize& finished, const Edges& edges) {
     return {round_to(finished.length + edges[left].left_on() + edges[right].left_on(), 4),
             round_to(finished.width + edges[front].left_on() + edges[back].left_on(), 4)};
 }

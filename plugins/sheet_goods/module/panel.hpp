@@ -53,7 +53,7 @@ struct ShelfLoad {
     Support support = Support::both_ends;
 };
 
-struct Size {
+struct PanelSize {
     double length = 0, width = 0; ///< mm
 };
 
@@ -77,7 +77,7 @@ struct Panel {
 
     [[nodiscard]] bool tapered() const { return length_back != length || width_right != width; }
     /// The rectangle round the finished shape.
-    [[nodiscard]] Size outer() const;
+    [[nodiscard]] PanelSize outer() const;
     /// m2 of one face as finished.
     [[nodiscard]] double area() const;
     /// mm, as finished, by Side.
@@ -87,12 +87,12 @@ struct Panel {
 [[nodiscard]] Panel read_panel(const contract::Line& line, const Shop& shop);
 
 /// The blank that is cut for a finished rectangle with these edges.
-[[nodiscard]] Size cut_size(const Size& finished, const Edges& edges);
+[[nodiscard]] PanelSize cut_size(const PanelSize& finished, const Edges& edges);
 
 /// A part that is cut in one piece: the whole panel, or what lies between its seams.
 struct Section {
-    Size finished;
-    Size cut;
+    PanelSize finished;
+    PanelSize cut;
     Edges edges;
     std::int64_t number = 0; ///< from 1; 0 when the panel has no seam
 };

@@ -130,12 +130,13 @@ std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
                          [&](const Stock* sheet) { return fits(part, *sheet); }))
             return std::nullopt;
     }
-    Order order;
+    CuttingJob order;
     for (const Stock* sheet : stock) order.formats.push_back(format_of(*sheet));
     for (const CutPart& part : made.parts) order.parts.push_back(part_of(part));
     order.kerf = to_grid(made.kerf);
     order.blank_limit = blank_limit(stock, made.parts, terms);
     order.effort = effort;
+    order.stop = terms.stop;
     if (start != nullptr) order.warm_start = start->plan;
     made.plan = cut(order);
     if (!made.plan.unplaced.empty()) return std::nullopt;

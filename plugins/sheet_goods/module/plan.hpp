@@ -14,6 +14,7 @@ struct Terms {
     Shop shop;
     double mass_per_area = 0; ///< kg/m2 of the sheet; 0 when unknown
     bool carried = false;     ///< bought sheets are fetched in the vehicle
+    Stop stop;                ///< of the search
 };
 
 struct CuttingPlan {

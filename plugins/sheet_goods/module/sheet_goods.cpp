@@ -17,8 +17,8 @@ contract::DeriveReply SheetGoods::derive(const contract::DeriveRequest& request,
 }
 
 contract::TakeOffReply SheetGoods::take_off(const contract::TakeOffRequest& request,
-                                            const Host&) const {
-    return take_off_panels(request);
+                                            const Host& host) const {
+    return take_off_panels(request, host.stop());
 }
 
 contract::FollowReply SheetGoods::follow(const contract::FollowRequest& request,

@@ -84,7 +84,7 @@ class SheetWriter {
         std::size_t rest = index;
         for (std::size_t i = 0; i < part.members.size(); ++i) {
             const Member& member = part.members[i];
-            const Size& cut = member.section.cut;
+            const PanelSize& cut = member.section.cut;
             std::size_t piece = rest;
             if (i + 1 < part.members.size()) {
                 const auto [first, second] =

@@ -23,7 +23,7 @@ using contract::TakeOffRequest;
 
 class GroupTakeOff {
   public:
-    explicit GroupTakeOff(const TakeOffRequest& request)
+    GroupTakeOff(const TakeOffRequest& request, const Stop& stop)
         : request_(request),
           material_(read_material(*request.lines.front().material, request.tables)),
           grades_(request.tables.contains("sheet_grades") ? &request.tables["sheet_grades"]
@@ -32,6 +32,7 @@ class GroupTakeOff {
         terms_.shop = read_shop(request.settings);
         terms_.mass_per_area =
             material_.density ? *material_.density * material_.part_thickness() / 1000 : 0;
+        terms_.stop = stop;
         terms_.carried = terms_.shop.vehicle_length.has_value();
         name_ = material_text(material_, terms_.shop.unit);
     }
@@ -72,7 +73,7 @@ class GroupTakeOff {
         find(Severity::problem, code, line, std::move(sentence));
     }
     [[nodiscard]] std::string length(double mm) const { return length_text(mm, terms_.shop.unit); }
-    [[nodiscard]] std::string size(const Size& s) const {
+    [[nodiscard]] std::string size(const PanelSize& s) const {
         return size_text(s.length, s.width, terms_.shop.unit);
     }
 
@@ -401,9 +402,9 @@ std::string group_name(const std::vector<contract::Line>& lines) {
     return lines.empty() || !lines.front().material ? std::string() : lines.front().material->id;
 }
 
-TakeOffReply take_off_panels(const TakeOffRequest& request) {
+TakeOffReply take_off_panels(const TakeOffRequest& request, const Stop& stop) {
     if (request.lines.empty() || !request.lines.front().material) return {};
-    return GroupTakeOff(request).run();
+    return GroupTakeOff(request, stop).run();
 }
 
 } // namespace aumbry::sheet_goods

@@ -8,7 +8,8 @@
 
 namespace aumbry::sheet_goods {
 
-[[nodiscard]] contract::TakeOffReply take_off_panels(const contract::TakeOffRequest& request);
+[[nodiscard]] contract::TakeOffReply take_off_panels(const contract::TakeOffRequest& request,
+                                                     const Stop& stop = {});
 
 /// The name of a group in ids and references: its first material role.
 [[nodiscard]] std::string group_name(const std::vector<contract::Line>& lines);

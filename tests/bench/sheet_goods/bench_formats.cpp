@@ -32,7 +32,7 @@ int main(int argc, char** argv) {
     std::printf("%-8s %8s %8s %8s %8s %8s %8s\n", "id", "sheets", "area", "bound", "used %",
                 "proven", "seconds");
     for (const json& instance : bench::read_lines(arguments.file)) {
-        Order order;
+        CuttingJob order;
         order.effort = arguments.effort;
         for (const json& given : instance.at("formats")) {
             Format format;

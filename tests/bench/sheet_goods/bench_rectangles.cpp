@@ -66,8 +66,8 @@ std::int64_t baseline_sheets(const json& instance) {
     return sheets;
 }
 
-Order order_of(const json& instance, const bench::Arguments& arguments) {
-    Order order;
+CuttingJob order_of(const json& instance, const bench::Arguments& arguments) {
+    CuttingJob order;
     Format sheet;
     sheet.length = instance.at("sheet").at(0).get<Steps>();
     sheet.width = instance.at("sheet").at(1).get<Steps>();
@@ -102,7 +102,7 @@ int main(int argc, char** argv) {
     std::map<int, Row> rows;
     for (const json& instance : instances) {
         if (arguments.subset && instance.value("instance", 5) != 5) continue;
-        const Order order = order_of(instance, arguments);
+        const CuttingJob order = order_of(instance, arguments);
         const double start = bench::seconds_of_work();
         const Plan plan = cut(order);
         const double seconds = bench::seconds_of_work() - start;

@@ -10,12 +10,12 @@ namespace {
 using namespace aumbry::sheet_goods;
 
 /// Parts of fitted furniture, in millimetres, on sheets of 2500 x 1250 with a kerf of 4.
-Order furniture(std::int64_t parts, std::int64_t kinds, Effort effort) {
+CuttingJob furniture(std::int64_t parts, std::int64_t kinds, Effort effort) {
     std::mt19937_64 numbers(static_cast<std::uint64_t>(parts * 1000 + kinds));
     const auto between = [&](std::uint64_t low, std::uint64_t high) {
         return static_cast<Steps>(low + numbers() % (high - low + 1));
     };
-    Order order;
+    CuttingJob order;
     order.effort = effort;
     order.kerf = 4;
     Format sheet;
@@ -37,7 +37,7 @@ Order furniture(std::int64_t parts, std::int64_t kinds, Effort effort) {
 }
 
 void draft_of_parts_all_different(benchmark::State& state) {
-    const Order order = furniture(state.range(0), state.range(0), Effort::draft);
+    const CuttingJob order = furniture(state.range(0), state.range(0), Effort::draft);
     std::int64_t used = 0;
     std::int64_t bound = 1;
     for (auto _ : state) {
@@ -62,8 +62,8 @@ BENCHMARK(draft_of_parts_all_different)
 /// 100 parts of 30 kinds in two materials: two orders of 50 parts of 15 kinds.
 void hundred_parts_in_two_materials(benchmark::State& state) {
     const auto effort = static_cast<Effort>(state.range(0));
-    const Order first = furniture(50, 15, effort);
-    Order second = furniture(50, 15, effort);
+    const CuttingJob first = furniture(50, 15, effort);
+    CuttingJob second = furniture(50, 15, effort);
     for (Part& part : second.parts) part.length = part.length * 9 / 10 + 7;
     for (auto _ : state) benchmark::DoNotOptimize(cut(first).sheet_count + cut(second).sheet_count);
 }

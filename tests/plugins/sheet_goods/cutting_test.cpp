@@ -25,7 +25,7 @@ Part part(Steps length, Steps width, std::int64_t count = 1, Turn turn = Turn::f
     return {"", length, width, count, turn};
 }
 
-std::string refused(const Order& order) {
+std::string refused(const CuttingJob& order) {
     try {
         (void)cut(order);
     } catch (const FaultError& error) {
@@ -36,7 +36,7 @@ std::string refused(const Order& order) {
 
 TEST(SheetCutting, EveryPlanOfThousandsOfDrawnOrdersHolds) {
     for (std::uint64_t seed = 1; seed <= 1500; ++seed) {
-        Order order = Drawn(seed).order(40);
+        CuttingJob order = Drawn(seed).order(40);
         order.effort = Effort::draft;
         const Plan plan = cut(order);
         ASSERT_THAT(faults_of(plan, order), IsEmpty()) << "seed " << seed;
@@ -46,10 +46,10 @@ TEST(SheetCutting, EveryPlanOfThousandsOfDrawnOrdersHolds) {
 
 TEST(SheetCutting, KerfIsTheSameAsLargerPartsFromALargerSheet) {
     for (std::uint64_t seed = 1; seed <= 200; ++seed) {
-        Order order = Drawn(seed).order(30);
+        CuttingJob order = Drawn(seed).order(30);
         order.effort = Effort::draft;
         order.blank_limit.reset();
-        Order enlarged = order;
+        CuttingJob enlarged = order;
         enlarged.kerf = 0;
         for (Format& format : enlarged.formats) {
             format.length += order.kerf;
@@ -68,7 +68,7 @@ TEST(SheetCutting, KerfIsTheSameAsLargerPartsFromALargerSheet) {
 }
 
 TEST(SheetCutting, SheetsThatAreCutAlikeAreOnePlanWithCopies) {
-    Order order{
+    CuttingJob order{
         .formats = {sheet(100, 50)}, .parts = {part(50, 50, 2000)}, .effort = Effort::draft};
     const Plan plan = cut(order);
     EXPECT_EQ(plan.sheet_count, 1000);
@@ -79,7 +79,7 @@ TEST(SheetCutting, SheetsThatAreCutAlikeAreOnePlanWithCopies) {
 }
 
 TEST(SheetCutting, AFreePartIsTurnedAndOneWithGrainIsNot) {
-    Order order{.formats = {sheet(100, 50)}, .parts = {part(50, 100)}};
+    CuttingJob order{.formats = {sheet(100, 50)}, .parts = {part(50, 100)}};
     EXPECT_EQ(cut(order).sheets.at(0).placements.at(0).rotated, true);
     order.formats[0].grain = Grain::along_length;
     order.parts[0].turn = Turn::with_grain;
@@ -89,7 +89,7 @@ TEST(SheetCutting, AFreePartIsTurnedAndOneWithGrainIsNot) {
 }
 
 TEST(SheetCutting, AnOwnedOffcutThatCostsNothingIsUsedFirst) {
-    Order order{.formats = {sheet(100, 100, 500), sheet(60, 60, 0)}, .parts = {part(50, 50)}};
+    CuttingJob order{.formats = {sheet(100, 100, 500), sheet(60, 60, 0)}, .parts = {part(50, 50)}};
     order.formats[1].limit = 1;
     order.formats[1].owned = true;
     const Plan plan = cut(order);
@@ -99,7 +99,7 @@ TEST(SheetCutting, AnOwnedOffcutThatCostsNothingIsUsedFirst) {
 }
 
 TEST(SheetCutting, PartsBeyondLimitedStockAreNamed) {
-    Order order{.formats = {sheet(100, 100)}, .parts = {part(90, 90, 3)}};
+    CuttingJob order{.formats = {sheet(100, 100)}, .parts = {part(90, 90, 3)}};
     order.formats[0].limit = 2;
     const Plan plan = cut(order);
     ASSERT_EQ(plan.unplaced.size(), 1u);
@@ -109,7 +109,7 @@ TEST(SheetCutting, PartsBeyondLimitedStockAreNamed) {
 }
 
 TEST(SheetCutting, TheDealerCutsUntilEveryBlankFitsTheVehicle) {
-    Order order{
+    CuttingJob order{
         .formats = {sheet(2500, 1250)}, .parts = {part(620, 1250, 4, Turn::fixed)}, .kerf = 4};
     order.blank_limit = BlankLimit{1300, 1250};
     const Plan plan = cut(order);
@@ -124,7 +124,7 @@ TEST(SheetCutting, TheDealerCutsUntilEveryBlankFitsTheVehicle) {
 TEST(SheetCutting, TheDealerMakesAsFewCutsAsCanBe) {
     // Sixteen parts fill the sheet, four by four. Halved across, both blanks fit; cut into strips
     // along its length each strip would have to be cut again.
-    Order order{
+    CuttingJob order{
         .formats = {sheet(2500, 1250)}, .parts = {part(622, 309, 16, Turn::fixed)}, .kerf = 4};
     order.blank_limit = BlankLimit{1300, 1250};
     const Plan plan = cut(order);
@@ -136,15 +136,15 @@ TEST(SheetCutting, TheDealerMakesAsFewCutsAsCanBe) {
 }
 
 TEST(SheetCutting, TheLargestOffcutStaysInOnePiece) {
-    const Order order{.formats = {sheet(100, 100)}, .parts = {part(100, 30, 2)}};
+    const CuttingJob order{.formats = {sheet(100, 100)}, .parts = {part(100, 30, 2)}};
     const Plan plan = cut(order);
     ASSERT_EQ(plan.sheets.at(0).offcuts.size(), 1u);
     EXPECT_EQ(plan.sheets[0].offcuts[0].length * plan.sheets[0].offcuts[0].width, 4000);
 }
 
 TEST(SheetCutting, BadInputIsOneClearSentenceEach) {
-    Order order{.formats = {sheet(100, 100)}, .parts = {part(50, 50)}};
-    const Order good = order;
+    CuttingJob order{.formats = {sheet(100, 100)}, .parts = {part(50, 50)}};
+    const CuttingJob good = order;
     order.parts[0].length = 101;
     EXPECT_EQ(refused(order),
               "/parts/0: part 1 (101 x 50) is larger than every sheet less its clean-up; "
@@ -182,7 +182,7 @@ TEST(SheetCutting, NothingOrderedIsNoSheet) {
     EXPECT_TRUE(plan.proven);
 }
 
-Plan with_effort(Order order, Effort effort) {
+Plan with_effort(CuttingJob order, Effort effort) {
     order.effort = effort;
     return cut(order);
 }
@@ -202,18 +202,18 @@ std::string text_of(const Plan& plan) {
 
 TEST(SheetCutting, TheSameOrderGivesTheSamePlan) {
     for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-        const Order order = Drawn(seed).order(40);
+        const CuttingJob order = Drawn(seed).order(40);
         EXPECT_EQ(text_of(with_effort(order, Effort::draft)),
                   text_of(with_effort(order, Effort::draft)));
     }
-    const Order order = Drawn(7).order(30);
+    const CuttingJob order = Drawn(7).order(30);
     EXPECT_EQ(text_of(with_effort(order, Effort::normal)),
               text_of(with_effort(order, Effort::normal)));
 }
 
 TEST(SheetCutting, AHigherEffortIsNeverWorse) {
     for (std::uint64_t seed = 1; seed <= 25; ++seed) {
-        const Order order = Drawn(seed).order(25);
+        const CuttingJob order = Drawn(seed).order(25);
         const Plan draft = with_effort(order, Effort::draft);
         const Plan normal = with_effort(order, Effort::normal);
         EXPECT_THAT(faults_of(normal, order), IsEmpty()) << "seed " << seed;
@@ -227,7 +227,7 @@ TEST(SheetCutting, AHigherEffortIsNeverWorse) {
 }
 
 TEST(SheetCutting, AWarmStartIsKeptWhenNothingBetterIsFound) {
-    Order order = Drawn(11).order(40);
+    CuttingJob order = Drawn(11).order(40);
     order.effort = Effort::normal;
     const Plan first = cut(order);
     order.effort = Effort::draft;
@@ -244,7 +244,7 @@ TEST(SheetCutting, AWarmStartIsKeptWhenNothingBetterIsFound) {
 }
 
 TEST(SheetCutting, ASpoiledWarmStartDoesNoHarm) {
-    Order order = Drawn(3).order(30);
+    CuttingJob order = Drawn(3).order(30);
     order.effort = Effort::draft;
     Plan spoiled = cut(order);
     for (SheetPlan& sheet : spoiled.sheets) {
@@ -257,7 +257,7 @@ TEST(SheetCutting, ASpoiledWarmStartDoesNoHarm) {
 
 TEST(SheetCutting, TwoThousandPartsAreADraftWithoutDelay) {
     Drawn drawn(5);
-    Order order{.formats = {sheet(2500, 1250)}, .kerf = 4, .effort = Effort::draft};
+    CuttingJob order{.formats = {sheet(2500, 1250)}, .kerf = 4, .effort = Effort::draft};
     for (int i = 0; i < 2000; ++i)
         order.parts.push_back(part(drawn.between(100, 1200), drawn.between(50, 600)));
     const Plan plan = cut(order);
@@ -327,7 +327,7 @@ const std::vector<Published> published{
 
 TEST(SheetCutting, PublishedInstancesAreSolvedToTheBestKnownAndProven) {
     for (const Published& instance : published) {
-        Order order{.formats = {sheet(instance.side, instance.side)}};
+        CuttingJob order{.formats = {sheet(instance.side, instance.side)}};
         for (const auto& [length, width] : instance.parts)
             order.parts.push_back(part(length, width));
         const Plan plan = cut(order);

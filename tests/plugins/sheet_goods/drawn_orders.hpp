@@ -17,8 +17,8 @@ class Drawn {
 
     /// Any order that can be planned: every part fits every unlimited format in some way that its
     /// grain allows.
-    Order order(Steps most_parts_drawn) {
-        Order order;
+    CuttingJob order(Steps most_parts_drawn) {
+        CuttingJob order;
         const Steps length = between(20, 300);
         const Steps width = between(20, length);
         order.kerf = between(0, 2) == 0 ? 0 : between(0, 4);

@@ -76,7 +76,7 @@ const std::vector<MostValue> most_value{
 std::optional<std::int64_t> solved(const MostValue& instance, Turn turn, Steps kerf) {
     // By the equivalence of kerf and larger parts on a larger sheet: one part is smaller than the
     // kerf.
-    Order order;
+    CuttingJob order;
     order.formats.push_back({.length = instance.length + kerf, .width = instance.width + kerf});
     std::vector<std::int64_t> values;
     for (const Valued& given : instance.parts) {
@@ -105,7 +105,7 @@ TEST(ExactCutting, OptimaOfOneSheetWithKerf) {
 }
 
 TEST(ExactCutting, TooMuchWorkIsNoAnswerRatherThanAWrongOne) {
-    Order order;
+    CuttingJob order;
     order.formats.push_back({.length = 70, .width = 40});
     std::vector<std::int64_t> values;
     for (const Valued& given : most_value[2].parts) {
@@ -118,7 +118,7 @@ TEST(ExactCutting, TooMuchWorkIsNoAnswerRatherThanAWrongOne) {
 TEST(ExactCutting, SmallOrdersAreProvenAndNoSearchBeatsThem) {
     int proven = 0;
     for (std::uint64_t seed = 1; seed <= 60; ++seed) {
-        Order order = Drawn(seed).order(8);
+        CuttingJob order = Drawn(seed).order(8);
         order.blank_limit.reset();
         const Problem problem = prepare(order);
         std::int64_t steps = 0;

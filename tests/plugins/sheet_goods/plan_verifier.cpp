@@ -34,7 +34,7 @@ bool separable(std::vector<Box> boxes, Steps kerf) {
 
 class Verifier {
   public:
-    Verifier(const Plan& plan, const Order& order) : plan_(plan), order_(order) {}
+    Verifier(const Plan& plan, const CuttingJob& order) : plan_(plan), order_(order) {}
 
     std::vector<std::string> run() {
         std::map<int, std::int64_t> sheets_of_format;
@@ -211,13 +211,13 @@ class Verifier {
     }
 
     const Plan& plan_;
-    const Order& order_;
+    const CuttingJob& order_;
     std::vector<std::string> faults_;
 };
 
 } // namespace
 
-std::vector<std::string> faults_of(const Plan& plan, const Order& order) {
+std::vector<std::string> faults_of(const Plan& plan, const CuttingJob& order) {
     return Verifier(plan, order).run();
 }
 

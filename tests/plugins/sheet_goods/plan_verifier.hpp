@@ -9,6 +9,6 @@
 namespace aumbry::sheet_goods {
 
 /// What is wrong with the plan, one sentence each; empty when nothing is.
-[[nodiscard]] std::vector<std::string> faults_of(const Plan& plan, const Order& order);
+[[nodiscard]] std::vector<std::string> faults_of(const Plan& plan, const CuttingJob& order);
 
 } // namespace aumbry::sheet_goods

@@ -7,9 +7,9 @@
 
 namespace aumbry::sheet_goods {
 
-class Chance {
+class Random {
   public:
-    explicit Chance(std::uint64_t seed) : numbers_(seed) {}
+    explicit Random(std::uint64_t seed) : numbers_(seed) {}
     /// From 0 to 2^32 - 1.
     std::uint32_t number() { return static_cast<std::uint32_t>(numbers_() >> 32); }
     /// From 0 to count - 1.
