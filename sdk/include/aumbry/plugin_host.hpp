@@ -1,6 +1,7 @@
 // The host of modules: loads them, calls them, keeps their replies, and names the guilty.
 #pragma once
 
+#include "aumbry/absent_module.hpp"
 #include "aumbry/contract.hpp"
 #include "aumbry/kind_table.hpp"
 
@@ -19,14 +20,6 @@ struct RefusedModule {
     std::string file;
     std::string reason; ///< goes on from the file's name: "is no module: it exports no symbol ..."
     std::string module; ///< the id that it gives itself, when it came so far
-};
-
-/// A module whose lines, or some of them, could not be used, and why. As a sentence: "Module 'x'
-/// <reason>; <consequence>."
-struct AbsentModule {
-    std::string module;
-    std::string reason; ///< goes on from the module's name: "failed in derive: no thickness"
-    std::string consequence = "its lines are not priced";
 };
 
 /// The ids that a module has used in its replies.

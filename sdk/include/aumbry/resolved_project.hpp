@@ -1,6 +1,7 @@
 // A project as values: what resolve makes of the document, and all that later stages read of it.
 #pragma once
 
+#include "aumbry/absent_module.hpp"
 #include "aumbry/contract.hpp"
 #include "aumbry/date.hpp"
 #include "aumbry/money.hpp"

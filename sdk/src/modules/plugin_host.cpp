@@ -303,7 +303,7 @@ void PluginHost::set_listener(ModuleListener listener) {
 
 std::function<bool()> PluginHost::cancel() const {
     const std::lock_guard lock(state_->mutex);
-    return state_->callbacks->cancelled;
+    return state_->call_state.cancelled;
 }
 
 CallCounts PluginHost::counts() const {
