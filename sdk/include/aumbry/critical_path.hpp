@@ -1,4 +1,4 @@
-// Critical path of a plain activity network, and PERT: durations in any unit, no calendars.
+// Critical path of a plain activity network: durations in any unit, no calendars.
 #pragma once
 
 #include <cstddef>
@@ -43,19 +43,5 @@ work_order(const std::vector<std::string>& ids, const std::vector<std::vector<st
 [[nodiscard]] std::vector<std::vector<std::size_t>>
 task_indices(const std::vector<std::string>& ids,
              const std::vector<std::vector<std::string>>& after);
-
-/// A three-point estimate and its PERT (beta) mean (o + 4m + p) / 6 and variance ((p - o) / 6)^2.
-struct ThreePoint {
-    double optimistic = 0;
-    double likely = 0;
-    double pessimistic = 0;
-
-    [[nodiscard]] double mean() const;
-    [[nodiscard]] double variance() const;
-};
-
-/// Probability that a sum of independent activities with this mean and variance is done within
-/// `limit`, by the normal distribution. Without variance: 0 or 1.
-[[nodiscard]] double probability_within(double mean, double variance, double limit);
 
 } // namespace aumbry

@@ -1,8 +1,5 @@
 #include "aumbry/gtin.hpp"
 
-#include "aumbry/fault.hpp"
-#include "values/excerpt.hpp"
-
 #include <algorithm>
 
 namespace aumbry {
@@ -17,12 +14,7 @@ bool right_length(std::size_t digits_with_check) {
     return digits_with_check == 8 || (digits_with_check >= 12 && digits_with_check <= 14);
 }
 
-} // namespace
-
-char gtin_check_digit(std::string_view digits_before) {
-    if (!right_length(digits_before.size() + 1) || !all_digits(digits_before))
-        fail("bad-gtin", {}, in_quotes(digits_before) + " is not a GTIN without its check digit",
-             "give 7, 11, 12 or 13 digits");
+char check_digit(std::string_view digits_before) {
     int sum = 0;
     int weight = 3;
     for (auto digit = digits_before.rbegin(); digit != digits_before.rend(); ++digit) {
@@ -32,9 +24,11 @@ char gtin_check_digit(std::string_view digits_before) {
     return static_cast<char>('0' + (10 - sum % 10) % 10);
 }
 
+} // namespace
+
 bool gtin_valid(std::string_view gtin) {
     return right_length(gtin.size()) && all_digits(gtin) &&
-           gtin_check_digit(gtin.substr(0, gtin.size() - 1)) == gtin.back();
+           check_digit(gtin.substr(0, gtin.size() - 1)) == gtin.back();
 }
 
 } // namespace aumbry

@@ -240,8 +240,14 @@ RC_GTEST_PROP(Properties, WorkingDaysAddUpInSteps, ()) {
 RC_GTEST_PROP(Properties, OneWrongDigitMakesAGtinInvalid, ()) {
     std::string digits;
     for (int i = 0; i < 12; ++i) digits += static_cast<char>('0' + *rc::gen::inRange(0, 10));
-    digits += gtin_check_digit(digits);
-    RC_ASSERT(gtin_valid(digits));
+    digits += '0';
+    int right = 0; // of the ten last digits one is right
+    for (char last = '0'; last <= '9'; ++last) {
+        if (!gtin_valid(digits.substr(0, 12) + last)) continue;
+        digits.back() = last;
+        ++right;
+    }
+    RC_ASSERT(right == 1);
     const std::size_t at = *rc::gen::inRange<std::size_t>(0, 13);
     digits[at] = static_cast<char>('0' + (digits[at] - '0' + *rc::gen::inRange(1, 10)) % 10);
     RC_ASSERT(!gtin_valid(digits));

@@ -4,7 +4,6 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <functional>
 #include <map>
 #include <queue>
@@ -126,20 +125,6 @@ CriticalPath critical_path(const std::vector<Activity>& activities) {
     }
     for (auto it = path.rbegin(); it != path.rend(); ++it) result.path.push_back(ids[*it]);
     return result;
-}
-
-double ThreePoint::mean() const {
-    return (optimistic + 4 * likely + pessimistic) / 6;
-}
-
-double ThreePoint::variance() const {
-    const double deviation = (pessimistic - optimistic) / 6;
-    return deviation * deviation;
-}
-
-double probability_within(double mean, double variance, double limit) {
-    if (!(variance > 0)) return limit >= mean ? 1 : 0;
-    return round_to(0.5 * std::erfc((mean - limit) / std::sqrt(2 * variance)), 9);
 }
 
 } // namespace aumbry
