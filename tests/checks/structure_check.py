@@ -72,7 +72,6 @@ long_functions = {  # (file, name)
     ("gui/drawings/cut_drawing.cpp", "draw_plan"),
     ("gui/shell/shell.cpp", "run_window"),
     ("gui/tabs/bill/bill_table.cpp", "draw_table"),
-    ("sdk/src/line/recorded/bought.cpp", "keep_bought"),
     ("sdk/src/studies/shared_purchase.cpp", "buy_together"),
 }
 

@@ -65,84 +65,112 @@ std::string difference(const BoughtPlan& kept, const contract::Demand& demand) {
     return same_shares(kept.shares, demand.shares) ? "" : "the lines that it serves";
 }
 
-} // namespace
+/// Fits what is bought into what is needed now.
+class Keeping {
+  public:
+    Keeping(const Resolved& project, std::vector<contract::Demand>& demands,
+            std::vector<contract::Finding>& findings)
+        : project_(project), demands_(demands), findings_(findings) {
+        for (const Bought& each : project.bought) by_id_[each.id] = &each;
+    }
 
-Loose keep_bought(const Resolved& project, std::vector<contract::Demand>& demands,
-                  std::vector<contract::Finding>& findings, const Loose& handed_over) {
-    Loose loose;
-    std::map<std::string, const Bought*> by_id;
-    for (const Bought& each : project.bought) by_id[each.id] = &each;
-    std::set<std::string> in_plans;
-    const auto let_go = [&](const BoughtPlan& kept) {
+    Loose run(const Loose& handed_over) {
+        for (const BoughtPlan& kept : project_.as_bought)
+            keep(kept, handed_over.plans.contains(kept.demand));
+        let_go_of_what_serves_nothing();
+        for (contract::Demand& demand : demands_) {
+            if (demand.amount) offer_goods(demand);
+        }
+        return std::move(loose_);
+    }
+
+  private:
+    [[nodiscard]] contract::Demand* demand_of(const std::string& id) const {
+        const auto found =
+            std::find_if(demands_.begin(), demands_.end(),
+                         [&](const contract::Demand& each) { return each.id == id; });
+        return found == demands_.end() ? nullptr : &*found;
+    }
+
+    /// A plan stays as long as its parts do. A module that planned with the goods `handed_over`
+    /// shows whether it still does.
+    void keep(const BoughtPlan& kept, bool handed_over) {
+        contract::Demand* demand = demand_of(kept.demand);
+        if (demand == nullptr) {
+            if (!handed_over) (void)let_go(kept);
+            findings_.push_back({contract::Severity::caution, "bought-for-nothing", "",
+                                 "What was bought for " + kept.demand +
+                                     " serves no line any more; it is paid and left over."});
+            return;
+        }
+        const std::string differs = difference(kept, *demand);
+        if (differs.empty())
+            demand->ways = {as_bought(kept)};
+        else if (!handed_over)
+            tell_difference(*demand, differs, let_go(kept));
+    }
+
+    /// Whether any of it is cut already.
+    bool let_go(const BoughtPlan& kept) {
         bool cut = false;
         for (const contract::Use& use : kept.way.uses) {
             if (!use.offer.starts_with("bought/")) continue;
-            const Bought& each = *by_id.at(use.offer.substr(7));
+            const Bought& each = *by_id_.at(use.offer.substr(7));
             cut = cut || each.state == Progress::cut;
-            loose.counts[each.id] += use.count;
+            loose_.counts[each.id] += use.count;
         }
-        loose.plans.insert(kept.demand);
+        loose_.plans.insert(kept.demand);
         return cut;
-    };
-    for (const BoughtPlan& kept : project.as_bought) {
-        for (const contract::Use& use : kept.way.uses) {
-            if (use.offer.starts_with("bought/")) in_plans.insert(use.offer.substr(7));
-        }
-        const auto demand =
-            std::find_if(demands.begin(), demands.end(),
-                         [&](const contract::Demand& each) { return each.id == kept.demand; });
-        if (demand == demands.end()) {
-            if (!handed_over.plans.contains(kept.demand)) (void)let_go(kept);
-            findings.push_back({contract::Severity::caution, "bought-for-nothing", "",
-                                "What was bought for " + kept.demand +
-                                    " serves no line any more; it is paid and left over."});
-            continue;
-        }
-        const std::string differs = difference(kept, *demand);
-        // A module that planned with the goods handed over shows whether the plan still fits.
-        if (handed_over.plans.contains(kept.demand) && !differs.empty()) continue;
-        if (!differs.empty()) {
-            const bool cut = let_go(kept);
-            findings.push_back(
-                {cut ? contract::Severity::problem : contract::Severity::caution, "bought-differs",
-                 demand->shares.empty() ? "" : demand->shares.front().line,
-                 (demand->title.empty() ? demand->id : demand->title) +
-                     " is no longer what it was bought for (" + differs + "); " +
-                     (cut ? "it is cut already: put the parts back, or give the new ones a "
-                            "material of their own, so that only they are planned."
-                          : "it is planned anew on what is bought: tell the dealer when he has "
-                            "not cut yet.")});
-            continue;
-        }
+    }
+
+    void tell_difference(const contract::Demand& demand, const std::string& differs, bool cut) {
+        findings_.push_back(
+            {cut ? contract::Severity::problem : contract::Severity::caution, "bought-differs",
+             demand.shares.empty() ? "" : demand.shares.front().line,
+             (demand.title.empty() ? demand.id : demand.title) +
+                 " is no longer what it was bought for (" + differs + "); " +
+                 (cut ? "it is cut already: put the parts back, or give the new ones a material of "
+                        "their own, so that only they are planned."
+                      : "it is planned anew on what is bought: tell the dealer when he has not cut "
+                        "yet.")});
+    }
+
+    /// The way of a plan that stays. What was reckoned for cuts is in the amounts paid.
+    [[nodiscard]] contract::Way as_bought(const BoughtPlan& kept) const {
         contract::Way way = kept.way;
-        // What was reckoned for cuts is in the amounts paid.
+        way.id = "as_bought";
         std::erase_if(way.dealer_cuts, [&](const contract::DealerCuts& cuts) {
             return std::any_of(kept.way.uses.begin(), kept.way.uses.end(),
                                [&](const contract::Use& use) {
                                    return use.offer.starts_with("bought/") &&
-                                          by_id.at(use.offer.substr(7))->supplier == cuts.supplier;
+                                          by_id_.at(use.offer.substr(7))->supplier == cuts.supplier;
                                });
         });
-        way.id = "as_bought";
-        demand->ways = {std::move(way)};
+        return way;
     }
-    const auto is_there = [&](const Bought::Serves& serves) {
-        return std::any_of(demands.begin(), demands.end(),
-                           [&](const contract::Demand& each) { return each.id == serves.demand; });
-    };
-    for (const Bought& each : project.bought) {
-        // A module that is offered nothing demands nothing: what was bought for it may do.
-        if (!each.serves.empty() && !in_plans.contains(each.id) &&
-            std::none_of(each.serves.begin(), each.serves.end(), is_there))
-            loose.counts[each.id] = each.count;
+
+    /// A module that is offered nothing demands nothing: what was bought for it may do.
+    void let_go_of_what_serves_nothing() {
+        std::set<std::string> in_plans;
+        for (const BoughtPlan& kept : project_.as_bought) {
+            for (const contract::Use& use : kept.way.uses)
+                if (use.offer.starts_with("bought/")) in_plans.insert(use.offer.substr(7));
+        }
+        for (const Bought& each : project_.bought) {
+            const bool serves = std::any_of(each.serves.begin(), each.serves.end(),
+                                            [&](const Bought::Serves& serves_what) {
+                                                return demand_of(serves_what.demand) != nullptr;
+                                            });
+            if (!each.serves.empty() && !in_plans.contains(each.id) && !serves)
+                loose_.counts[each.id] = each.count;
+        }
     }
-    for (contract::Demand& demand : demands) {
-        if (!demand.amount) continue;
-        for (const Bought& each : project.bought) {
+
+    /// What one of it holds is recorded; handed over as owned it only called the demand forth.
+    void offer_goods(contract::Demand& demand) const {
+        for (const Bought& each : project_.bought) {
             for (const Bought::Serves& serves : each.serves) {
                 if (serves.demand != demand.id || serves.content <= 0) continue;
-                // What one of it holds is recorded; handed over as owned it only called the demand
-                // forth.
                 std::erase_if(demand.amount->offers, [&](const contract::AmountOffer& offer) {
                     return offer.offer == "owned/bought/" + each.id;
                 });
@@ -150,7 +178,19 @@ Loose keep_bought(const Resolved& project, std::vector<contract::Demand>& demand
             }
         }
     }
-    return loose;
+
+    const Resolved& project_;
+    std::vector<contract::Demand>& demands_;
+    std::vector<contract::Finding>& findings_;
+    std::map<std::string, const Bought*> by_id_;
+    Loose loose_;
+};
+
+} // namespace
+
+Loose keep_bought(const Resolved& project, std::vector<contract::Demand>& demands,
+                  std::vector<contract::Finding>& findings, const Loose& handed_over) {
+    return Keeping(project, demands, findings).run(handed_over);
 }
 
 std::vector<OwnedItem> bought_as_owned(const Resolved& project, const Catalog& catalog,
