@@ -1,6 +1,7 @@
 #include "line/take_off/module_steps.hpp"
 
 #include "aumbry/plugin_host.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -8,11 +9,23 @@
 namespace aumbry {
 namespace {
 
+constexpr double longest_step = 5e6; // minutes: what the schedule counts with
+
 ModuleStep named(const std::string& module, contract::Step step) {
     step.id = module + '/' + step.id;
     for (std::string& id : step.after) id = module + '/' + id;
     for (std::string& id : step.needs) id = module + '/' + id;
     return {module, std::move(step)};
+}
+
+/// What is wrong with the time that a step takes, or nothing.
+std::string wrong_time_of(const contract::Step& step) {
+    for (const double minutes : {step.minutes, step.wait_minutes}) {
+        if (!(minutes >= 0 && minutes <= longest_step))
+            return "its step '" + step.id + "' takes " + format_trimmed(minutes, 2) +
+                   " minutes; durations are from 0 to 5 000 000";
+    }
+    return step.people >= 1 ? "" : "its step '" + step.id + "' has nobody to do it";
 }
 
 /// "'glue' after 'sand' after 'glue'": a loop of steps of one module, or nothing.
@@ -58,6 +71,7 @@ void add_steps(std::vector<ModuleStep>& all, const std::string& module,
         all.push_back(named(module, step));
         if (wrong.empty() && !ids.insert(all.back().step.id).second)
             wrong = "two of its steps are called '" + step.id + "'";
+        if (wrong.empty()) wrong = wrong_time_of(step);
     }
     if (wrong.empty()) {
         if (const std::string loop = loop_of(all, module); !loop.empty())

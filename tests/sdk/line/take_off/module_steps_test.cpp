@@ -49,6 +49,22 @@ TEST(ModuleSteps, OfOneNameAreTheModulesFault) {
     EXPECT_EQ(reason(all, "paint", {step("cut")}), "");
 }
 
+TEST(ModuleSteps, OfAnImpossibleTimeAreTheModulesFault) {
+    std::vector<ModuleStep> all;
+    contract::Step backwards = step("glue");
+    backwards.minutes = -5;
+    EXPECT_EQ(reason(all, "wood", {step("cut"), backwards}),
+              "its step 'glue' takes -5 minutes; durations are from 0 to 5 000 000");
+    contract::Step endless = step("dry");
+    endless.wait_minutes = 1e9;
+    EXPECT_EQ(reason(all, "wood", {endless}),
+              "its step 'dry' takes 1000000000 minutes; durations are from 0 to 5 000 000");
+    contract::Step nobody = step("lift");
+    nobody.people = 0;
+    EXPECT_EQ(reason(all, "wood", {nobody}), "its step 'lift' has nobody to do it");
+    EXPECT_EQ(all.size(), 0U);
+}
+
 TEST(ModuleSteps, ThatWaitForEachOtherAreTheModulesFault) {
     std::vector<ModuleStep> all;
     add_steps(all, "wood", {step("glue", {"sand"})});
