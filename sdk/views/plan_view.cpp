@@ -2,6 +2,7 @@
 #include "views/text_views.hpp"
 
 #include "aumbry/calendar_file.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 

@@ -13,7 +13,12 @@ namespace {
 
 CatalogClass catalog_class(std::string name, std::string title, std::string help,
                            std::vector<Field> attributes) {
-    return {std::move(name), std::move(title), std::move(help), std::move(attributes)};
+    CatalogClass made;
+    made.name = std::move(name);
+    made.title = std::move(title);
+    made.help = std::move(help);
+    made.attributes = std::move(attributes);
+    return made;
 }
 
 std::vector<CatalogClass> classes() {

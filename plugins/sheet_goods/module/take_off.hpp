@@ -2,6 +2,7 @@
 #pragma once
 
 #include "aumbry/contract.hpp"
+#include "aumbry/stop.hpp"
 
 #include <string>
 #include <vector>

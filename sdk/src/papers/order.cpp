@@ -6,6 +6,7 @@
 
 #include "aumbry/csv.hpp"
 #include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <set>

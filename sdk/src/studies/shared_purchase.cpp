@@ -4,6 +4,7 @@
 #include "papers/order_sheets.hpp"
 
 #include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <map>

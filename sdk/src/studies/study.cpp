@@ -1,5 +1,9 @@
 #include "aumbry/study.hpp"
 
+#include "documents/document.hpp"
+
+#include "aumbry/csv.hpp"
+#include "aumbry/line_access.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>

@@ -1,6 +1,7 @@
 #include "line/estimate/workings.hpp"
 
 #include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <utility>
 

@@ -92,6 +92,13 @@ TEST(LabourCost, ADayAboveTheMinimumPaysForOneBelow) {
     EXPECT_EQ(labour_of(job(), work).hours.at(0).charged, 8);
 }
 
+TEST(LabourCost, TwoPeopleCountTwice) {
+    WorkPlan work;
+    add(work, "maker", 2, 1);
+    work.steps[0].people = 2;
+    EXPECT_EQ(labour_of(job(), work).hours.at(0).hours, 4);
+}
+
 TEST(LabourCost, IsSharedByThePiecesOfAStep) {
     WorkPlan work;
     add(work, "maker", 1, 1, {"bed", "desk", "shelf"});

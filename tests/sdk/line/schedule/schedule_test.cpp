@@ -168,12 +168,6 @@ TEST(Schedule, ATaskBeginsNotBeforeItsDate) {
     EXPECT_EQ(schedule(problem).tasks[0].start, at(15, 8));
 }
 
-TEST(Schedule, TwoPeopleCountTwice) {
-    ScheduleProblem problem = plan({task("lift", 2)});
-    problem.tasks[0].people = 2;
-    EXPECT_EQ(schedule(problem).hours[0].hours, 4);
-}
-
 void expect_fault(const ScheduleProblem& problem, const std::string& code,
                   const std::string& sentence) {
     try {
