@@ -51,8 +51,9 @@ class Host {
 /// A module. Every function may throw FaultError (or any std::exception): the host shows its
 /// sentence and names the module, and the rest of the estimate stands. After a throw in `derive` or
 /// `take_off` the lines are asked again in halves, so that only those that fail by themselves are
-/// left without a price; to name one line, put it among the reply's `refused` instead. After a throw
-/// in `follow` the module's lines keep their prices, without the work and figures that follow.
+/// left without a price; to name one line, put it among the reply's `refused` instead. After a
+/// throw in `follow` the module's lines keep their prices, without the work and figures that
+/// follow.
 class Module {
   public:
     Module() = default;

@@ -209,8 +209,7 @@ bool leads_somewhere(const Description& description, const LineKind& kind,
 } // namespace
 
 std::string fault_of_description(const Description& description,
-                                 const aumbry_module_functions& functions,
-                                 const KindTable& homes) {
+                                 const aumbry_module_functions& functions, const KindTable& homes) {
     std::string fault = fault_of_contract(description, functions);
     if (fault.empty()) fault = fault_of_kind_names(description, homes);
     for (const auto check :

@@ -92,9 +92,8 @@ std::string not_priced_text(const std::vector<std::string>& lines) {
 
 } // namespace
 
-Answered<contract::DeriveReply>
-derive_line_by_line(std::vector<contract::Line> lines,
-                    const AskAbout<contract::DeriveReply>& ask) {
+Answered<contract::DeriveReply> derive_line_by_line(std::vector<contract::Line> lines,
+                                                    const AskAbout<contract::DeriveReply>& ask) {
     return answer(std::move(lines), ask, false);
 }
 
