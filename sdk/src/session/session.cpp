@@ -26,17 +26,22 @@ fs::path folder_with_suppliers(const fs::path& project) {
          "no folder above the project holds suppliers/", "name a catalog folder with --catalogs");
 }
 
+fs::path folder_of_program() {
+    std::error_code error;
+    const fs::path program = fs::read_symlink("/proc/self/exe", error);
+    return error ? fs::path(".") : program.parent_path();
+}
+
 } // namespace
 
 fs::path program_prefix() {
-    std::error_code error;
-    const fs::path program = fs::read_symlink("/proc/self/exe", error);
-    return error ? fs::path(".") : program.parent_path().parent_path();
+    return folder_of_program().parent_path();
 }
 
 SessionFolders program_folders() {
     const fs::path prefix = program_prefix();
-    return {{prefix / "lib" / "aumbry" / "plugins"}, {prefix / "share" / "aumbry" / "standard"}};
+    return {{(folder_of_program() / AUMBRY_PLUGIN_DIR_FROM_PROGRAM).lexically_normal()},
+            {prefix / "share" / "aumbry" / "standard"}};
 }
 
 SessionFolders find_folders(const fs::path& project, SessionFolders named) {
