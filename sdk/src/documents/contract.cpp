@@ -2,13 +2,7 @@
 
 #include "documents/contract_members.hpp"
 
-#include "aumbry/plugin.h"
-
 namespace aumbry::contract {
-
-std::string version() {
-    return std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
-}
 
 Json schema(std::string_view document) {
     document::SchemaWriter writer;

@@ -27,12 +27,16 @@ struct Instance {
     Host host;
 };
 
+std::string contract_version() {
+    return std::to_string(AUMBRY_CONTRACT_MAJOR) + '.' + std::to_string(AUMBRY_CONTRACT_MINOR);
+}
+
 Json answer(const Instance& instance, std::string_view method, std::string_view request,
             bool& known) {
     known = true;
     if (method == "describe") {
         contract::Description description = instance.module->describe();
-        if (description.contract.empty()) description.contract = contract::version();
+        if (description.contract.empty()) description.contract = contract_version();
         return contract::to_json(description);
     }
     const Json in = parse_json(request, std::string(method) + " request");
