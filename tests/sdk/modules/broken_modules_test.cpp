@@ -1,7 +1,7 @@
 // What one bad datum of a module does to an estimate: its line is not priced, with a sentence that
 // names the module, and everything else stands.
 #include "aumbry/catalog.hpp"
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 
