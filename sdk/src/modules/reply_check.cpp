@@ -23,7 +23,7 @@ namespace {
 // them no sum over a job comes near the end of its type.
 constexpr double most_of_anything = 1e9; // a quantity, content, measure, mass or weight
 constexpr std::int64_t most_counts = 1'000'000'000;
-constexpr double most_minutes = 1e7; // about 19 years, day and night
+constexpr double most_minutes = 5e6; // what the schedule counts with: nine years and a half
 constexpr std::int64_t most_people = 1000;
 constexpr std::int64_t most_lead_days = 3650;
 constexpr double highest_price = 1e12;

@@ -121,7 +121,7 @@ INSTANTIATE_TEST_SUITE_P(
                 "1000000000000, more than 1000000000"},
         Trouble{"endless work",
                 "gave a reply to take_off that cannot be used: the minutes of step 'bad.work' is "
-                "1000000000000, more than 10000000"},
+                "1000000000000, more than 5000000"},
         Trouble{"crowd",
                 "gave a reply to take_off that cannot be used: the people of step 'bad.work' are "
                 "1000000000000, more than 1000"},

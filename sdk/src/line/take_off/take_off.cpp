@@ -248,6 +248,15 @@ struct Asked {
     Answered<contract::TakeOffReply> answered;
 };
 
+/// Leaves out the lines of a group that are not left out already.
+void leave_out_rest(Asked& asked, const std::string& reason) {
+    std::set<std::string> out;
+    for (const LineLeftOut& each : asked.answered.left_out) out.insert(each.line);
+    for (const contract::Line& line : asked.group.lines) {
+        if (!out.contains(line.id)) asked.answered.left_out.push_back({line.id, reason, false});
+    }
+}
+
 /// Adds what a module answered to its groups: those that stand beside each other.
 void collect(const std::string& module, std::vector<Asked>& asked, TakenOff& out) {
     if (asked.empty()) return;
@@ -260,23 +269,22 @@ void collect(const std::string& module, std::vector<Asked>& asked, TakenOff& out
     }
     out.names[module] = check_groups(replies);
     for (std::size_t i = 0; i < replies.size(); ++i) {
-        auto& [group, answered] = *answering[i];
-        if (!replies[i].refused.empty()) {
-            const auto left_out = answered.left_out;
-            for (const contract::Line& line : group.lines) {
-                if (std::none_of(left_out.begin(), left_out.end(),
-                                 [&](const LineLeftOut& each) { return each.line == line.id; }))
-                    answered.left_out.push_back({line.id, replies[i].refused, false});
-            }
+        const contract::TakeOffReply& reply = *replies[i].reply;
+        std::string& refused = replies[i].refused;
+        try {
+            if (refused.empty()) add_steps(out.steps, module, reply.steps);
+        } catch (const ModuleError& error) {
+            refused = error.reason();
+        }
+        if (!refused.empty()) {
+            leave_out_rest(*answering[i], refused);
             continue;
         }
-        const contract::TakeOffReply& reply = *replies[i].reply;
         for (contract::Demand demand : reply.demands) {
             demand.id = module + '/' + demand.id;
             offer_stated_price(demand, out.stated);
             out.demands.push_back(std::move(demand));
         }
-        add_steps(out.steps, module, reply.steps);
         auto& quantities = out.quantities[module];
         quantities.insert(quantities.end(), reply.quantities.begin(), reply.quantities.end());
         auto& findings = out.findings[module];
