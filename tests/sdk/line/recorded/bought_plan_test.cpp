@@ -1,11 +1,9 @@
 // The plans that a project keeps of what is bought, and those of both sample projects.
-#include "fault_of.hpp"
-#include "aumbry/recorded.hpp"
-
 #include "aumbry/catalog.hpp"
-#include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/recorded.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
