@@ -12,19 +12,19 @@ using ::testing::IsEmpty;
 
 /// A plan of one sheet with two sides of a length, by which three sheets were bought.
 BoughtPlan plan(double length) {
-    const Json side = {{"line", "side"}, {"length", length}, {"width", 300.0}};
-    const Json sheet = {{"offer", "bought/ply"},
-                        {"supplier", "yard"},
-                        {"material", "carcase"},
-                        {"copies", 1},
-                        {"placements", Json::array({side, side})}};
+    const contract::Placement side{.line = "side", .length = length, .width = 300};
+    contract::SheetPlan sheet;
+    sheet.offer = "bought/ply";
+    sheet.supplier = "yard";
+    sheet.material = "carcase";
+    sheet.placements = {side, side};
     BoughtPlan made;
     made.demand = "wood/ply";
     made.shares = {{"side", 2}};
     made.way.id = "three";
     made.way.uses = {{"bought/ply", 3, 0, 0}};
     made.way.dealer_cuts = {{"yard", 4}, {"mill", 1}};
-    made.way.plans = Json::array({sheet});
+    made.way.plans.sheets = {sheet};
     return made;
 }
 
