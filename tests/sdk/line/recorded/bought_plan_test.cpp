@@ -48,19 +48,26 @@ std::vector<std::string> sentences(const std::string& text) {
     return list;
 }
 
+const std::string the_plan = "/as_bought/sheet_goods~1carcase.sheets/way/plans/0";
+
 // Such a project ended with "[json.exception.out_of_range.403] key 'copies' not found".
 TEST(AsBought, APlanWithoutCopiesIsAFaultWithItsPlaceInTheFile) {
     EXPECT_THAT(sentences(project_with("")),
-                ElementsAre("job.aumbry.json:5:5: missing key 'copies'"));
+                ElementsAre("job.aumbry.json:5:5: " + the_plan + ": missing key 'copies'"));
 }
 
 TEST(AsBought, APlanThatCannotBeCutByIsAFaultWithItsPlaceInTheFile) {
     EXPECT_THAT(sentences(project_with(R"("copies": 0,)")),
-                ElementsAre("job.aumbry.json:6:88: the plan cannot be cut by: it is cut 0 times; "
-                            "correct it, or take the plan out of \"as_bought\""));
+                ElementsAre("job.aumbry.json:6:93: " + the_plan +
+                            "/copies: the plan cannot be cut by: it is cut 0 times; correct it, or "
+                            "take the plan out of \"as_bought\""));
     EXPECT_THAT(sentences(project_with(R"("copies": 1,)", 7)),
-                ElementsAre(HasSubstr("the plan cannot be cut by: cut 1 names blank 7, and the "
-                                      "plan has 2 blanks; correct it")));
+                ElementsAre(HasSubstr(the_plan + "/cuts/0/first: the plan cannot be cut by: cut 1 "
+                                                 "names blank 7, and the plan has 2 blanks")));
+}
+
+TEST(AsBought, APlanThatIsSoundIsNoFault) {
+    EXPECT_THAT(sentences(project_with(R"("copies": 1,)")), ElementsAre());
 }
 
 TEST(AsBought, APlanIsKeptAsItWasRead) {
