@@ -257,14 +257,11 @@ std::string wrong_type(const contract::Demand& demand, const contract::Way& way)
 
 std::string fault_of_plans(const contract::Demand& demand,
                            const contract::TakeOffRequest& request) {
-    const auto is_line = [&](const std::string& id) {
-        return std::any_of(request.lines.begin(), request.lines.end(),
-                           [&](const contract::Line& line) { return line.id == id; });
-    };
-    const auto is_offer = [&](const std::string& id) {
-        return std::any_of(request.offers.begin(), request.offers.end(),
-                           [&](const contract::Offer& offer) { return offer.id == id; });
-    };
+    std::set<std::string> lines, offers;
+    for (const contract::Line& line : request.lines) lines.insert(line.id);
+    for (const contract::Offer& offer : request.offers) offers.insert(offer.id);
+    const auto is_line = [&](const std::string& id) { return lines.contains(id); };
+    const auto is_offer = [&](const std::string& id) { return offers.contains(id); };
     for (const contract::Way& way : demand.ways) {
         if (std::string wrong = wrong_type(demand, way); !wrong.empty()) return wrong;
         std::string wrong;
