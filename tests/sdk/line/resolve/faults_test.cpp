@@ -304,7 +304,7 @@ TEST(FaultyProject, ManyFaultsOfOnePieceAreEachPlaced) {
                  R"(": { "kind": "item", "type": "rail", "piece": "shed" })";
     const std::vector<std::string> list = sentences(project_with(lines));
     ASSERT_EQ(list.size(), 2000U);
-    EXPECT_EQ(list.back(), "job.aumbry.json:2004:42: /lines/r1999/piece: there is no piece 'shed'; "
+    EXPECT_EQ(list.back(), "job.aumbry.json:2004:44: /lines/r1999/piece: there is no piece 'shed'; "
                            "add it under \"pieces\"");
 }
 
