@@ -113,7 +113,7 @@ void Table::print(Page& page) const {
         }
         if (gap == 1 || taken + widths[0] <= page.width()) break;
     }
-    const std::size_t room = page.width() > taken ? page.width() - taken : widths[0];
+    const std::size_t room = page.width() - std::min(page.width(), taken);
     // Where there is no room for a title beside its figures, it stands above them.
     const bool above = room < std::min<std::size_t>(widths[0], 16);
     for (std::size_t row = 0; row < rows_.size(); ++row) {
