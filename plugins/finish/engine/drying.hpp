@@ -29,7 +29,7 @@ struct DryingOrder {
 struct Round {
     std::size_t coat = 0;
     int side = 0;           ///< 0 or 1
-    std::int64_t batch = 0; ///< rack load
+    std::int64_t batch = 0; ///< what the rack takes at once
     std::int64_t day = 0;   ///< working day it starts on, from 0
     double start = 0;       ///< hours after the day's beginning
     double work_hours = 0;
@@ -45,10 +45,10 @@ struct DryingPlan {
     double cure_hours = 0;              ///< last step: wait, hours round the clock
 };
 
-/// Plans the rounds one after the other: a rack load gets all its rounds before the next one goes
-/// on. A round is started only on a day on which it can be finished, unless it is longer than a
-/// day. Drying goes on over night. Fails for no coats, a negative area, time or rack, sides other
-/// than 1 or 2, no working hours.
+/// Plans the rounds one after the other: a batch, as much as the rack takes, gets all its rounds
+/// before the next goes on. A round is started only on a day on which it can be finished, unless it
+/// is longer than a day. Drying goes on over night. Fails for no coats, a negative area, time or
+/// rack, sides other than 1 or 2, no working hours.
 [[nodiscard]] DryingPlan plan_drying(const DryingOrder& order);
 
 /// A sentence when the stated times do not hold in the workshop's temperature; empty between 15 and

@@ -356,7 +356,7 @@ class TakeOff {
             step.title = display_name(line) + ": coat " + std::to_string(round.coat + 1) + " of " +
                          std::to_string(system.size());
             if (drying.sides > 1) step.title += ", side " + std::to_string(round.side + 1);
-            if (plan.batches > 1) step.title += ", load " + std::to_string(round.batch + 1);
+            if (plan.batches > 1) step.title += ", batch " + std::to_string(round.batch + 1);
             step.lines = {line.id};
             step.phase = contract::Phase::finish;
             step.minutes = round_to(round.work_hours * 60 + setting_up, 2);

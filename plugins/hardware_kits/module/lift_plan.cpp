@@ -62,7 +62,7 @@ SwingSet swing_set(const Lift& lift, const std::vector<Scenario>& scenarios,
     SwingSet set;
     bool bare_found = false;
     for (const Scenario& scenario : scenarios) {
-        // The first scenario without mattress and bedding is the bare panel as stated.
+        // The first scenario without mattress and bedding is the lid alone as stated.
         if (!scenario.mattress && !scenario.bedding && !bare_found) {
             set.bare = set.swings.size();
             bare_found = true;

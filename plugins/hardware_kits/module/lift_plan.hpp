@@ -10,12 +10,12 @@
 
 namespace aumbry::hardware_kits {
 
-/// The swing under every scenario, the first as stated with everything aboard.
+/// The swing under every scenario, the first as stated with mattress and bedding.
 struct SwingSet {
     std::vector<Swing> swings;
     std::vector<Verdict> verdicts; ///< of each
-    std::size_t loaded = 0;        ///< index of everything aboard, as stated
-    std::size_t bare = 0;          ///< index of the bare panel, as stated; `loaded` when it is all
+    std::size_t loaded = 0;        ///< index of that with mattress and bedding, as stated
+    std::size_t bare = 0;          ///< index of that of the lid alone, as stated; `loaded` when it is all
 };
 
 [[nodiscard]] SwingSet swing_set(const Lift& lift, const std::vector<Scenario>& scenarios,

@@ -60,7 +60,7 @@ double stored_energy(const GasSpring& spring, double length) {
     return spring.force * (s + (spring.progression - 1.0) * s * s / (2.0 * spring.stroke)) * metres;
 }
 
-bool aboard(const Mass& mass, const Scenario& scenario) {
+bool is_carried(const Mass& mass, const Scenario& scenario) {
     return mass.load == Load::panel || (mass.load == Load::mattress && scenario.mattress) ||
            (mass.load == Load::bedding && scenario.bedding);
 }
@@ -197,7 +197,7 @@ struct Torques {
 Torques torques_at(const Lift& lift, const Scenario& scenario, double angle) {
     Torques sum;
     for (const Mass& mass : lift.masses)
-        if (aboard(mass, scenario))
+        if (is_carried(mass, scenario))
             sum.gravity -= mass.mass * scenario.mass_factor * standard_gravity *
                            place_on_panel(mass.along, mass.across, angle).x * metres;
     const double spring_factor = scenario.temperature_factor * scenario.age_factor;
@@ -387,7 +387,7 @@ Swing sweep(const Lift& lift, const Scenario& scenario) {
 
     double potential = 0;
     for (const Mass& mass : lift.masses)
-        if (aboard(mass, scenario))
+        if (is_carried(mass, scenario))
             potential += mass.mass * scenario.mass_factor * standard_gravity * metres *
                          (place_on_panel(mass.along, mass.across, lift.end).y -
                           place_on_panel(mass.along, mass.across, lift.start).y);

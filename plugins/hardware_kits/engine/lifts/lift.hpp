@@ -88,7 +88,7 @@ struct Lift {
     bool end_latched = false;   ///< a catch, stay or leg holds it at the end
 };
 
-/// Under which circumstances a swing is looked at. Defaults: everything aboard, as stated.
+/// Under which circumstances a swing is looked at. Defaults: with mattress and bedding, as stated.
 struct Scenario {
     std::string name = "as stated";
     bool mattress = true;

@@ -25,7 +25,7 @@ struct Assumptions {
 
 /// The usual set, for each of: with mattress and bedding, with mattress, without either:
 /// as stated, cold, warm, aged, light, heavy, weakest (cold, aged, heavy), strongest (warm, new,
-/// light). What the lift does not carry is left out. The bare panel is told but not judged when a
+/// light). What the lift does not carry is left out. The lid alone is told but not judged when a
 /// mattress belongs to it.
 [[nodiscard]] std::vector<Scenario> usual_scenarios(const Lift& lift,
                                                     const Assumptions& assumptions = {});
