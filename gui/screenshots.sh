@@ -8,8 +8,9 @@ cd "$(dirname "$0")/.."
 program=${1:-build/release/bin/aumbry-gui}
 folder=gui/screenshots
 mkdir -p "$folder"
-export XDG_CONFIG_HOME
+export XDG_CONFIG_HOME XDG_STATE_HOME
 XDG_CONFIG_HOME=$(mktemp -d)
+XDG_STATE_HOME=$XDG_CONFIG_HOME/state
 trap 'rm -rf "$XDG_CONFIG_HOME"' EXIT
 
 # A key is down for some frames, as under a finger.
@@ -63,8 +64,8 @@ shoot cutting 3
 shoot alternatives 4
 shoot dates 5
 shoot lift 6
-shoot findings 7
-shoot why 8
+shoot watch-out 7
+shoot workings 8
 shoot lists 9
 shoot cutting-dark 3 --dark
 y=560 shoot bill-large 1 --text-scale 2

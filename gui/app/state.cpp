@@ -23,9 +23,9 @@ const char* title_of(View view) {
     case View::lift:
         return "Lift";
     case View::findings:
-        return "To mind";
+        return "Watch out";
     case View::explain:
-        return "Why";
+        return "Workings";
     case View::lists:
         return "Price lists";
     }
@@ -33,11 +33,12 @@ const char* title_of(View view) {
 }
 
 void State::mark(const std::string& name) const {
-    if (places != nullptr) mark(name, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
+    if (places != nullptr || noted) mark(name, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
 }
 
 void State::mark(const std::string& name, ImVec2 least, ImVec2 most) const {
     if (places != nullptr) (*places)[name] = {least.x, least.y, most.x, most.y};
+    if (noted) noted(name);
 }
 
 const Json* member_of(const Json* object, const std::string& name) {
@@ -123,8 +124,14 @@ std::optional<Json> read_written(const contract::Field& field, const std::string
 
 std::string computed(const contract::Field& field, const Json& value, const Estimate& estimate) {
     if (value.is_number() && !field.unit.empty()) {
-        return format_quantity(from_unit(value.get<double>(), field.unit),
-                               estimate.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm);
+        try {
+            return format_quantity(from_unit(value.get<double>(), field.unit),
+                                   estimate.length_unit == "in" ? LengthUnit::inch
+                                                                : LengthUnit::mm);
+        } catch (const FaultError&) {
+            // A module's own unit, which is not ours to convert.
+            return format_trimmed(value.get<double>(), 4) + ' ' + field.unit;
+        }
     }
     if (value.is_number_float()) return format_trimmed(value.get<double>(), 4);
     return written(&value);

@@ -7,7 +7,10 @@
 #include "session/worker.hpp"
 #include "shell/theme.hpp"
 
+#include <functional>
+#include <future>
 #include <map>
+#include <memory>
 #include <set>
 #include <string>
 #include <variant>
@@ -99,7 +102,7 @@ struct ParametersState {
     // Kept as long as the document is the same:
     int edition = -1;
     std::shared_ptr<const Knowledge> knowledge;
-    std::map<std::string, std::vector<Use>> uses;
+    std::map<std::string, std::vector<Reference>> references;
     std::map<std::string, std::vector<std::string>> offered; ///< by role and attribute
 };
 
@@ -148,9 +151,18 @@ struct ListsState {
     std::string supplier;                  ///< whose faults are shown; empty: all
     std::string told;                      ///< what was done last
     std::shared_ptr<ListImport> importing; ///< null: the suppliers are shown
+    std::vector<std::future<void>> ending; ///< looks of imports that were left
     // Kept as long as the catalog is the same:
     std::shared_ptr<const Knowledge> counted;
     std::map<std::string, ListCounts> counts; ///< by supplier
+};
+
+/// Why something is not drawn, and what it would have shown.
+struct Failure {
+    std::string reason;
+    int edition = 0;
+    std::shared_ptr<const Estimate> estimate;
+    std::string selected;
 };
 
 /// Everything that is shown.
@@ -183,10 +195,13 @@ struct State {
     std::function<void()> wake;            ///< from another thread: there is something new to draw
     std::string alternative_title;         ///< being typed
     std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
-    const contract::Field* help = nullptr; ///< the field pointed at or typed into in this frame
+    std::map<std::string, Failure> failures; ///< by name of what could not be drawn
+    const contract::Field* help = nullptr;   ///< the field pointed at or typed into in this frame
     Theme theme;
     /// Where things stand on the screen, by name; filled only when there is a map.
     std::map<std::string, ImVec4>* places = nullptr;
+    /// Called with each name that is noted; may be empty.
+    std::function<void(const std::string&)> noted;
 
     /// The last estimate, or null.
     [[nodiscard]] const Estimate* estimate() const { return answer.estimate.get(); }

@@ -276,7 +276,7 @@ void day_line(ImDrawList& list, const Theme& theme, const Sheet& sheet, Date dat
 
 } // namespace
 
-void draw_wall_calendar(State& state, Intents& intents) {
+void draw_schedule_chart(State& state, Intents& intents) {
     const Theme& theme = state.theme;
     const Estimate& estimate = *state.estimate();
     if (!ImGui::BeginChild("calendar", {0, 0}, false, ImGuiWindowFlags_HorizontalScrollbar)) {
@@ -330,7 +330,7 @@ void draw_wall_calendar(State& state, Intents& intents) {
     ImGui::EndChild();
 }
 
-void draw_calendar_legend(const Theme& theme) {
+void draw_schedule_legend(const Theme& theme) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     ImGui::PushFont(theme.small);
     const float height = ImGui::GetTextLineHeight();

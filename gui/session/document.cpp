@@ -74,24 +74,6 @@ Json edited(Json document, const Edit& edit) {
     return document;
 }
 
-Json merge_difference(const Json& from, const Json& to) {
-    if (from == to) return nullptr;
-    if (!from.is_object() || !to.is_object()) return to;
-    Json patch = Json::object();
-    for (const auto& [key, value] : to.items()) {
-        const auto before = from.find(key);
-        if (before == from.end()) {
-            patch[key] = value;
-        } else if (*before != value) {
-            patch[key] = merge_difference(*before, value);
-        }
-    }
-    for (const auto& [key, value] : from.items()) {
-        if (!to.contains(key)) patch[key] = nullptr;
-    }
-    return patch.empty() ? Json(nullptr) : patch;
-}
-
 Json changed_further(const Json& base, Json changes, const Json& difference) {
     if (!difference.is_object() || !changes.is_object()) return difference;
     for (const auto& [key, value] : difference.items()) {

@@ -29,9 +29,6 @@ struct Edit {
 /// @throws FaultError "bad-pointer" when a change leads through something that is no object.
 [[nodiscard]] Json edited(Json document, const Edit& edit);
 
-/// The merge patch (RFC 7396) that leads from one document to another; null when there is none.
-[[nodiscard]] Json merge_difference(const Json& from, const Json& to);
-
 /// The changes of an alternative after an edit made while working on it: what it stated before,
 /// and `difference` on top. `base` tells what a deletion has to be written for.
 [[nodiscard]] Json changed_further(const Json& base, Json changes, const Json& difference);
@@ -52,6 +49,10 @@ class Document {
 
     [[nodiscard]] const std::filesystem::path& file() const { return file_; }
     [[nodiscard]] const Json& json() const { return *now_.json; }
+    /// The same, for another thread to keep.
+    [[nodiscard]] std::shared_ptr<const Json> snapshot() const { return now_.json; }
+    /// The bytes on disk as they were last read or written.
+    [[nodiscard]] const std::string& bytes_on_disk() const { return text_; }
     /// What saving writes: the bytes as read as long as the content is the same.
     [[nodiscard]] std::string bytes() const;
     /// Rises with every edit, undo and redo.

@@ -254,6 +254,12 @@ ImportOutcome try_mapping(const Mapping& mapping, const std::filesystem::path& s
         outcome.import = std::move(import);
     } catch (const FaultError& error) {
         outcome.faults = error.faults();
+    } catch (const std::exception& error) {
+        // It runs in a thread of its own: what went wrong has to come back as a value.
+        outcome.faults = {{"import-failed",
+                           {spreadsheet.generic_string(), "", 0, 0},
+                           std::string("the import failed: ") + error.what(),
+                           "check the spreadsheet and the supplier's folder"}};
     }
     return outcome;
 }

@@ -18,13 +18,13 @@ namespace {
 /// Collects the users of names in one section after the other.
 class Finder {
   public:
-    void note(const std::string& name, const Use& user) {
+    void note(const std::string& name, const Reference& user) {
         // "carcase.thickness" uses the carcase.
-        std::vector<Use>& users = uses_[name.substr(0, name.find('.'))];
+        std::vector<Reference>& users = references_[name.substr(0, name.find('.'))];
         if (std::find(users.begin(), users.end(), user) == users.end()) users.push_back(user);
     }
 
-    void formulas(const Field& field, const Json& value, const Use& user) {
+    void formulas(const Field& field, const Json& value, const Reference& user) {
         try {
             for (const std::string& name : names_in(field, value)) note(name, user);
         } catch (const FaultError&) {
@@ -43,17 +43,17 @@ class Finder {
         }
     }
 
-    void members(std::span<const Field> fields, const Json& object, const Use& user) {
+    void members(std::span<const Field> fields, const Json& object, const Reference& user) {
         if (!object.is_object()) return;
         for (const Field& field : fields) {
             if (const Json* value = member_of(&object, field.name)) formulas(field, *value, user);
         }
     }
 
-    Uses result() { return std::move(uses_); }
+    References result() { return std::move(references_); }
 
   private:
-    Uses uses_;
+    References references_;
 };
 
 std::string title_or_id(const Json& object, const std::string& id) {
@@ -63,7 +63,7 @@ std::string title_or_id(const Json& object, const std::string& id) {
 
 } // namespace
 
-Uses uses_of_names(const Json& document, const Knowledge& knowledge) {
+References references_to_names(const Json& document, const Knowledge& knowledge) {
     Finder finder;
     const auto each_of = [&](const char* section, const auto& visit) {
         const Json* all = find_at(document, section);
@@ -81,7 +81,7 @@ Uses uses_of_names(const Json& document, const Knowledge& knowledge) {
             finder.members(of->attributes, value, {"material " + id, ""});
     });
     each_of("/lines", [&](const std::string& id, const Json& value) {
-        const Use user{title_or_id(value, id), id};
+        const Reference user{title_or_id(value, id), id};
         if (const std::string role = written(member_of(&value, "material")); !role.empty())
             finder.note(role, user);
         finder.members(common_line_fields(), value, user);

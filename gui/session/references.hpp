@@ -11,15 +11,15 @@
 namespace aumbry::gui {
 
 /// Something that uses a name.
-struct Use {
+struct Reference {
     std::string title;
     std::string line; ///< id when it is a line, else empty
-    bool operator==(const Use&) const = default;
+    bool operator==(const Reference&) const = default;
 };
 
 /// By name of a parameter, material or line: its users in document order, each once.
-using Uses = std::map<std::string, std::vector<Use>>;
+using References = std::map<std::string, std::vector<Reference>>;
 
-[[nodiscard]] Uses uses_of_names(const Json& document, const Knowledge& knowledge);
+[[nodiscard]] References references_to_names(const Json& document, const Knowledge& knowledge);
 
 } // namespace aumbry::gui

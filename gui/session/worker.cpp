@@ -1,5 +1,6 @@
 #include "session/worker.hpp"
 
+#include "aumbry/job_record.hpp"
 #include "aumbry/project.hpp"
 
 namespace aumbry::gui {
@@ -142,8 +143,7 @@ void Worker::load_now(const Folders& folders) {
 void Worker::compute(const Request& request) {
     if (!host_) return;
     const Answer now = answer();
-    const bool known = now.revision == request.revision && now.alternative == request.alternative &&
-                       !found_.empty();
+    const bool known = now.revision == request.revision && now.alternative == request.alternative;
     if (!known) {
         // Where the last document could not be priced, the last sound one is the measure.
         if (!found_.empty()) before_ = std::move(found_);
@@ -151,7 +151,7 @@ void Worker::compute(const Request& request) {
         found_.clear();
     }
     try {
-        const Project base = read_project(request.text, request.file);
+        const Project base = with_stock(read_project(request.text, request.file));
         for (const char* effort : {"draft", "normal"}) {
             if (!found_.contains(effort) && !estimate_now(base, request, effort)) return;
         }

@@ -1,4 +1,5 @@
 // The program `aumbry-gui`: the window over a project.
+#include "session/journal.hpp"
 #include "shell/shell.hpp"
 
 #include "aumbry/fault.hpp"
@@ -14,6 +15,7 @@ int main(int argc, char** argv) {
     gui::ShellOptions options;
     options.settings_file = gui::settings_file();
     options.application.settings = gui::read_settings(options.settings_file);
+    options.application.state_folder = gui::state_folder();
     std::string project;
     app.add_option("PROJECT", project, "The project, *.aumbry.json");
     app.add_option("--catalogs", options.application.catalogs,

@@ -21,7 +21,7 @@ namespace {
 constexpr int settling_frames = 4;
 
 /// A key that went down.
-struct Stroke {
+struct KeyPress {
     int key = 0;
     bool control = false;
     bool shift = false;
@@ -30,14 +30,14 @@ struct Stroke {
 struct Shell {
     Application* application = nullptr;
     int frames_due = settling_frames;
-    std::vector<Stroke> strokes; ///< since the last frame
-    std::vector<int> kept_down;  ///< keys that are up again but were not seen yet
+    std::vector<KeyPress> presses; ///< since the last frame
+    std::vector<int> kept_down;    ///< keys that are up again but were not seen yet
 };
 
 #if IMGUI_VERSION_NUM < 18700
 /// A key that went down and up between two frames is down for one frame: quick fingers lose
 /// nothing. Newer versions of Dear ImGui queue what happens themselves.
-void keep_short_strokes(Shell& shell) {
+void keep_short_presses(Shell& shell) {
     ImGuiIO& io = ImGui::GetIO();
     for (const int key : shell.kept_down) io.KeysDown[key] = false;
     if (!shell.kept_down.empty()) {
@@ -45,18 +45,18 @@ void keep_short_strokes(Shell& shell) {
         io.KeyShift = io.KeysDown[GLFW_KEY_LEFT_SHIFT] || io.KeysDown[GLFW_KEY_RIGHT_SHIFT];
         shell.kept_down.clear();
     }
-    for (const Stroke& stroke : shell.strokes) {
-        if (io.KeysDown[stroke.key]) continue;
-        io.KeysDown[stroke.key] = true;
-        io.KeyCtrl = io.KeyCtrl || stroke.control;
-        io.KeyShift = io.KeyShift || stroke.shift;
-        shell.kept_down.push_back(stroke.key);
+    for (const KeyPress& press : shell.presses) {
+        if (io.KeysDown[press.key]) continue;
+        io.KeysDown[press.key] = true;
+        io.KeyCtrl = io.KeyCtrl || press.control;
+        io.KeyShift = io.KeyShift || press.shift;
+        shell.kept_down.push_back(press.key);
     }
-    shell.strokes.clear();
+    shell.presses.clear();
 }
 #else
-void keep_short_strokes(Shell& shell) {
-    shell.strokes.clear();
+void keep_short_presses(Shell& shell) {
+    shell.presses.clear();
 }
 #endif
 
@@ -98,34 +98,25 @@ void build_look(Application& application, float display_scale, const std::string
     set_style(theme);
 }
 
-} // namespace
-
-void run_window(ShellOptions options) {
-    std::string reason;
-    glfwSetErrorCallback([](int, const char*) {});
-    if (glfwInit() == GLFW_FALSE)
-        fail("no-display", {}, "there is no display to open a window on", instead());
-    Glfw glfw;
+void open_window(Glfw& glfw, const Settings& settings) {
     glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 2);
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
     glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-    const Settings& settings = options.application.settings;
     glfw.window = glfwCreateWindow(settings.width, settings.height, "Aumbry", nullptr, nullptr);
     if (glfw.window == nullptr)
         fail("no-opengl", {}, "this display offers no OpenGL 3.2", instead());
     glfwMakeContextCurrent(glfw.window);
     glfwSwapInterval(1);
-
     ImGui::CreateContext();
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
     io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+}
 
-    Application application(std::move(options.application), wake_up);
-    Shell shell{&application};
+/// Our callbacks first: the backend calls those that were there before.
+void listen(Glfw& glfw, Shell& shell) {
     glfwSetWindowUserPointer(glfw.window, &shell);
-    // Our callbacks first: the backend calls those that were there before.
     glfwSetDropCallback(glfw.window, [](GLFWwindow* window, int count, const char** names) {
         if (count > 0) shell_of(window).application->drop(names[0]);
         shell_of(window).frames_due = settling_frames;
@@ -140,69 +131,105 @@ void run_window(ShellOptions options) {
     glfwSetKeyCallback(
         glfw.window, [](GLFWwindow* window, int key, int, int action, int modifiers) {
             if (action == GLFW_PRESS && key >= 0)
-                shell_of(window).strokes.push_back(
+                shell_of(window).presses.push_back(
                     {key, (modifiers & GLFW_MOD_CONTROL) != 0, (modifiers & GLFW_MOD_SHIFT) != 0});
         });
     glfw.backend = ImGui_ImplGlfw_InitForOpenGL(glfw.window, true);
     glfw.renderer = ImGui_ImplOpenGL3_Init("#version 150");
     if (!glfw.renderer) fail("no-opengl", {}, "this display offers no OpenGL 3.2", instead());
+}
+
+/// Waits for something to happen when nothing is left to draw.
+void wait_for_events(Shell& shell, int& news) {
+    const Worker& worker = shell.application->worker();
+    if (shell.frames_due > 0) {
+        --shell.frames_due;
+        glfwPollEvents();
+    } else {
+        // Nothing changes: sleep until something happens; a blinking cursor needs some frames.
+        const bool typing = ImGui::GetIO().WantTextInput;
+        if (typing) {
+            glfwWaitEventsTimeout(0.5);
+        } else {
+            glfwWaitEvents();
+        }
+        shell.frames_due = typing && news == worker.news() ? 1 : settling_frames;
+    }
+    keep_short_presses(shell);
+    if (news != worker.news()) {
+        news = worker.news();
+        shell.frames_due = settling_frames;
+    }
+}
+
+void draw_frame(Glfw& glfw, Application& application) {
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    ImGui::NewFrame();
+    application.frame();
+    ImGui::Render();
+    int width = 0;
+    int height = 0;
+    glfwGetFramebufferSize(glfw.window, &width, &height);
+    const ImVec4 ground = vec(application.state().theme.palette.ground);
+    glViewport(0, 0, width, height);
+    glClearColor(ground.x, ground.y, ground.z, 1);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    glfwSwapBuffers(glfw.window);
+}
+
+/// What the application begins with: a project, or what a kill left behind.
+void begin(Application& application, const ShellOptions& options) {
+    if (options.project.empty()) {
+        application.offer_unsaved();
+    } else {
+        application.open(options.project);
+    }
+    if (!options.view) return;
+    application.state().view = *options.view;
+    application.state().view_changed = true;
+}
+
+} // namespace
+
+void run_window(ShellOptions options) {
+    glfwSetErrorCallback([](int, const char*) {});
+    if (glfwInit() == GLFW_FALSE)
+        fail("no-display", {}, "there is no display to open a window on", instead());
+    Glfw glfw;
+    open_window(glfw, options.application.settings);
+    Application application(std::move(options.application), wake_up);
+    Shell shell{&application};
+    listen(glfw, shell);
 
     float scale_x = 1;
     float scale_y = 1;
     glfwGetWindowContentScale(glfw.window, &scale_x, &scale_y);
     const float display_scale = std::clamp(scale_x, 0.5F, 4.0F);
     const std::string font = find_font();
-    if (!options.project.empty()) application.open(options.project);
-    if (options.view) {
-        application.state().view = *options.view;
-        application.state().view_changed = true;
-    }
-
+    begin(application, options);
     int news = -1;
     std::string title;
+    std::vector<std::string> recent = application.settings().recent;
     while (!application.closed()) {
-        if (shell.frames_due > 0) {
-            --shell.frames_due;
-            glfwPollEvents();
-        } else {
-            // Nothing changes: sleep until something happens; a blinking cursor needs some frames.
-            if (io.WantTextInput) {
-                glfwWaitEventsTimeout(0.5);
-            } else {
-                glfwWaitEvents();
-            }
-            shell.frames_due =
-                io.WantTextInput && news == application.worker().news() ? 1 : settling_frames;
-        }
-        keep_short_strokes(shell);
-        if (news != application.worker().news()) {
-            news = application.worker().news();
-            shell.frames_due = settling_frames;
-        }
+        wait_for_events(shell, news);
         if (application.look_changed()) {
             build_look(application, display_scale, font);
             ImGui_ImplOpenGL3_DestroyFontsTexture();
             ImGui_ImplOpenGL3_CreateFontsTexture();
             shell.frames_due = settling_frames;
         }
-        ImGui_ImplOpenGL3_NewFrame();
-        ImGui_ImplGlfw_NewFrame();
-        ImGui::NewFrame();
-        application.frame();
-        ImGui::Render();
+        draw_frame(glfw, application);
         if (application.title() != title) {
             title = application.title();
             glfwSetWindowTitle(glfw.window, title.c_str());
         }
-        int width = 0;
-        int height = 0;
-        glfwGetFramebufferSize(glfw.window, &width, &height);
-        const ImVec4 ground = vec(application.state().theme.palette.ground);
-        glViewport(0, 0, width, height);
-        glClearColor(ground.x, ground.y, ground.z, 1);
-        glClear(GL_COLOR_BUFFER_BIT);
-        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-        glfwSwapBuffers(glfw.window);
+        // A kill must not take with it which projects have to be looked through at the next start.
+        if (recent != application.settings().recent) {
+            recent = application.settings().recent;
+            write_settings(application.settings(), options.settings_file);
+        }
     }
     glfwGetWindowSize(glfw.window, &application.settings().width, &application.settings().height);
     write_settings(application.settings(), options.settings_file);

@@ -11,24 +11,11 @@ namespace aumbry::gui {
 
 namespace {
 
-/// "+12.00" as "12.00 more".
-std::string with_word(const Figure& figure) {
-    const views::FigureText text = views::text_of(figure);
-    if (text.difference.empty()) return "";
-    const bool less = text.difference.front() == '-';
-    const char* word =
-        figure.name == "ready" ? (less ? "earlier" : "later") : (less ? "less" : "more");
-    // The word says the direction: no sign beside it.
-    std::string words = text.difference.substr(1) + ' ' + word;
-    if (!text.percent.empty() && figure.name == "total") words += " (" + text.percent + ')';
-    return words;
-}
-
-/// Of most figures less is better, of yield more.
-Colour Palette::*colour_of_difference(const Figure& figure) {
-    const std::string difference = views::text_of(figure).difference;
-    if (figure.name != "yield" || difference.empty()) return colour_of_change(difference);
-    return difference.front() == '-' ? &Palette::caution : &Palette::fine;
+/// "12.00 less (29.1 %)".
+std::string with_share(const Figure& figure) {
+    const std::string share = unsigned_text(views::text_of(figure).percent);
+    return change_in_words(figure) +
+           (share.empty() || figure.name != "total" ? "" : " (" + share + ')');
 }
 
 /// What a row belongs to: "By piece", "By module"; empty: the whole job.
@@ -86,19 +73,20 @@ void head(State& state, Intents& intents, const Column& column) {
     }
     if (fitted != title && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", title.c_str());
     ImGui::PushFont(theme.small);
-    const std::string work = current ? "worked on now" : "Work on this";
+    const std::string work = current ? "being edited" : "Edit this one";
     const bool adoptable = !column.id.empty() && column.estimate && state.read_only.empty();
-    push_right(adoptable ? work + "   Adopt" : work);
+    push_right(adoptable ? work + "   Make this the job" : work);
     if (current) {
         ink(theme, &Palette::quiet, work);
-    } else if (link(state, work, "work on " + column.id)) {
+    } else if (link(state, work, "edit " + column.id)) {
         intents.push_back(WorkOn{column.id});
     }
     if (adoptable) {
         ImGui::SameLine(0, ImGui::CalcTextSize("   ").x);
-        if (link(state, "Adopt", "adopt " + column.id))
+        if (link(state, "Make this the job", "make the job " + column.id))
             intents.push_back(AdoptAlternative{column.id});
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Make this the base. It can be undone.");
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("Its changes become the base's. It can be undone.");
     }
     ImGui::PopFont();
     ImGui::PopID();
@@ -112,7 +100,7 @@ void cell(const State& state, const Column& column, std::size_t row) {
     }
     const Figure& figure = column.figures[row];
     ink_right(theme, &Palette::text, views::text_of(figure).value);
-    const std::string difference = with_word(figure);
+    const std::string difference = with_share(figure);
     if (difference.empty()) return;
     ImGui::PushFont(theme.small);
     ink_right(theme, colour_of_difference(figure), difference);
@@ -205,8 +193,8 @@ void differing(State& state, Intents& intents, const Comparison& comparison, con
     ImGui::TableSetupColumn("What differs", 0, 4);
     ImGui::TableSetupColumn("Cost", 0, 1.2F);
     ImGui::TableSetupColumn("Difference", 0, 1.6F);
-    ImGui::TableSetupColumn("Why", 0, 2.6F);
-    headings({"Line", "What differs", "Cost", "Difference", "Why"}, {2, 3});
+    ImGui::TableSetupColumn("Reason", 0, 2.6F);
+    headings({"Line", "What differs", "Cost", "Difference", "Reason"}, {2, 3});
     for (const LineDifference& line : column.lines) {
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
@@ -235,9 +223,8 @@ void differing(State& state, Intents& intents, const Comparison& comparison, con
             ink_right(theme, &Palette::quiet, "same");
         } else {
             const bool less = difference.is_negative();
-            const std::string amount = (less ? -difference : difference).grouped();
-            ink_right(theme, colour_of_change((less ? "-" : "+") + amount),
-                      amount + (less ? " less" : " more"));
+            ink_right(theme, less ? &Palette::fine : &Palette::caution,
+                      unsigned_text(difference.grouped()) + (less ? " less" : " more"));
         }
         ImGui::TableNextColumn();
         ink_wrapped(theme, &Palette::quiet, line.why);

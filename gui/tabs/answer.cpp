@@ -15,16 +15,22 @@ const Figure* figure_of(const std::vector<Figure>& figures, const std::string& n
     return found == figures.end() ? nullptr : &*found;
 }
 
+/// How a figure changed, and its colour.
+struct Told {
+    std::string text;
+    Colour Palette::*colour = &Palette::quiet;
+};
+
 /// A figure of the estimate with its title below and its change since the last edit.
 void answer_block(const State& state, const std::string& title, const std::string& value,
-                  const std::string& change, ImFont* font) {
+                  const Told& change, ImFont* font) {
     const Theme& theme = state.theme;
     ImGui::BeginGroup();
     ink(theme, &Palette::quiet, title);
     ImGui::PushFont(font);
     ink(theme, state.answer.stale ? &Palette::quiet : &Palette::text, value);
     ImGui::PopFont();
-    ink(theme, colour_of_change(change), change.empty() ? " " : change);
+    ink(theme, change.colour, change.text.empty() ? " " : change.text);
     ImGui::EndGroup();
 }
 
@@ -73,16 +79,19 @@ void draw_answer(State& state, Intents& intents) {
     }
     const std::vector<Figure>& figures = state.answer.figures;
     const auto change = [&](const std::string& name) {
-        std::string text;
-        if (!state.answer.faults.empty()) return text;
-        if (const Figure* since = figure_of(state.answer.since_edit, name);
-            since != nullptr && since->difference.index() != 0)
-            text = views::text_of(*since).difference + " by the last edit";
-        if (const Figure* against = figure_of(state.answer.against_base, name);
-            against != nullptr && against->difference.index() != 0)
-            text += (text.empty() ? "" : ", ") + views::text_of(*against).difference +
-                    " against the base";
-        return text;
+        Told told;
+        if (!state.answer.faults.empty()) return told;
+        const auto add = [&](const std::vector<Figure>& changed, const char* against) {
+            const Figure* figure = figure_of(changed, name);
+            if (figure == nullptr) return;
+            const std::string words = change_in_words(*figure);
+            if (words.empty()) return;
+            if (told.text.empty()) told.colour = colour_of_difference(*figure);
+            told.text += (told.text.empty() ? "" : ", ") + words + against;
+        };
+        add(state.answer.since_edit, " by the last edit");
+        add(state.answer.against_base, " against the base");
+        return told;
     };
     const auto value = [&](const std::string& name) {
         const Figure* figure = figure_of(figures, name);

@@ -38,9 +38,9 @@ void draw_dates(State& state, Intents& intents) {
     if (action(state, "Fit", memory.day > 0)) memory.day = 0;
     ImGui::BeginGroup();
     ImGui::Dummy({0, 0});
-    draw_calendar_legend(theme);
+    draw_schedule_legend(theme);
     ImGui::EndGroup();
-    draw_wall_calendar(state, intents);
+    draw_schedule_chart(state, intents);
 }
 
 } // namespace aumbry::gui

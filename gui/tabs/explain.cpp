@@ -70,10 +70,9 @@ void suggestions(State& state, Intents& intents) {
     }
     if (ImGui::BeginChild("figures", {0, 0}, false)) {
         ImGui::PushFont(theme.small);
-        ImGuiListClipper clipper;
-        clipper.Begin(static_cast<int>(matches.size()));
-        while (clipper.Step()) {
-            for (int row = clipper.DisplayStart; row < clipper.DisplayEnd; ++row) {
+        ClippedRows rows(static_cast<int>(matches.size()));
+        while (rows.clipper.Step()) {
+            for (int row = rows.clipper.DisplayStart; row < rows.clipper.DisplayEnd; ++row) {
                 const std::string& ref = matches[static_cast<std::size_t>(row)];
                 const std::string& title = state.explain.of->workings.at(ref).title;
                 const bool chosen = ref == state.explained;

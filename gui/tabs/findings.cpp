@@ -31,7 +31,7 @@ const char* meaning_of(contract::Severity severity) {
     case contract::Severity::warning:
         return "somebody may be hurt: settle these before work begins";
     case contract::Severity::caution:
-        return "mind these while ordering and making";
+        return "watch out for these while ordering and making";
     case contract::Severity::note:
         return "good to know";
     }
@@ -147,9 +147,11 @@ void draw_findings(State& state, Intents& intents) {
     const bool bad_rows = knowledge != nullptr && !knowledge->catalog_faults.empty();
     if (state.answer.faults.empty() && !refused && !bad_rows &&
         (estimate == nullptr || (estimate->findings.empty() && estimate->not_included.empty()))) {
-        nothing_here(state.theme, estimate == nullptr
-                                      ? "Nothing is priced yet."
-                                      : "Nothing to mind: no problem, no warning, no caution, no note.");
+        nothing_here(
+            state.theme,
+            estimate == nullptr
+                ? "Nothing is priced yet."
+                : "Nothing to watch out for: no problem, no warning, no caution, no note.");
         return;
     }
     faults(state, intents);

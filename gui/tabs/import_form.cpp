@@ -442,12 +442,12 @@ void actions(State& state, Intents& intents, ListImport& import,
             state.lists.told = "Written: " + std::to_string(done.rows) +
                                (done.rows == 1 ? " row" : " rows") + " into " +
                                done.target.filename().string();
-            state.lists.importing.reset();
+            leave_import(state.lists);
             intents.push_back(ReadListsAnew{});
         });
     }
     ImGui::SameLine();
-    if (action(state, "Leave it")) state.lists.importing.reset();
+    if (action(state, "Cancel")) leave_import(state.lists);
     if (kept->busy()) {
         ImGui::SameLine();
         ink(state.theme, &Palette::quiet, "reading...");

@@ -4,6 +4,7 @@
 #include "widgets/widgets.hpp"
 
 #include <algorithm>
+#include <chrono>
 
 namespace aumbry::gui {
 
@@ -160,6 +161,12 @@ void fault_table(const State& state, const char* id, const std::vector<const csv
     ImGui::EndTable();
 }
 
+void leave_import(ListsState& lists) {
+    if (lists.importing == nullptr) return;
+    lists.ending.push_back(std::move(lists.importing->thread));
+    lists.importing.reset();
+}
+
 void draw_lists(State& state, Intents& intents) {
     const Theme& theme = state.theme;
     if (state.knowledge == nullptr) {
@@ -167,6 +174,9 @@ void draw_lists(State& state, Intents& intents) {
         return;
     }
     count(state);
+    std::erase_if(state.lists.ending, [](const std::future<void>& look) {
+        return !look.valid() || look.wait_for(std::chrono::seconds(0)) == std::future_status::ready;
+    });
     if (state.lists.importing) {
         draw_import(state, intents);
         return;

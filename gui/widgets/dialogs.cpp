@@ -29,8 +29,11 @@ void Dialogs::ask_file(const std::string& title, const std::filesystem::path& fo
 void Dialogs::ask_save(const std::string& title, const std::filesystem::path& folder,
                        const std::string& name, const std::string& ending,
                        std::function<void(const std::filesystem::path&)> then) {
-    end();
+    // What is asked already comes again afterwards.
+    if (kind_ == Kind::question) waiting_.push_front(std::move(question_));
     kind_ = Kind::file;
+    begun_ = false;
+    complaint_.clear();
     writing_ = true;
     title_ = title;
     ending_ = ending;
@@ -42,17 +45,25 @@ void Dialogs::ask_save(const std::string& title, const std::filesystem::path& fo
     list_folder();
 }
 
-void Dialogs::ask(const std::string& question, std::vector<Choice> choices) {
-    end();
-    kind_ = Kind::question;
-    question_ = question;
-    choices_ = std::move(choices);
+void Dialogs::ask(const std::string& text, std::vector<Choice> choices) {
+    const auto same = [&](const Question& each) { return each.text == text; };
+    if (kind_ == Kind::none) {
+        kind_ = Kind::question;
+        question_ = {text, std::move(choices)};
+    } else if (!(kind_ == Kind::question && same(question_)) &&
+               std::none_of(waiting_.begin(), waiting_.end(), same)) {
+        waiting_.push_back({text, std::move(choices)});
+    }
 }
 
 void Dialogs::end() {
     kind_ = Kind::none;
     begun_ = false;
     complaint_.clear();
+    if (waiting_.empty()) return;
+    kind_ = Kind::question;
+    question_ = std::move(waiting_.front());
+    waiting_.pop_front();
 }
 
 void Dialogs::list_folder() {
@@ -85,7 +96,7 @@ void Dialogs::draw(State& state) {
     ImGui::SetNextWindowPos(middle, ImGuiCond_Always, {0.5F, 0.5F});
     const float width = std::min(state.theme.px(620), ImGui::GetMainViewport()->Size.x * 0.92F);
     ImGui::SetNextWindowSize({width, 0}, ImGuiCond_Always);
-    const std::string name = (kind_ == Kind::file ? title_ : "Please decide") + popup;
+    const std::string name = (kind_ == Kind::file ? title_ : "Aumbry") + popup;
     if (!ImGui::BeginPopupModal(name.c_str(), nullptr,
                                 ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
                                     ImGuiWindowFlags_AlwaysAutoResize |
@@ -136,10 +147,10 @@ void Dialogs::draw_file(State& state) {
     take = ImGui::InputText("##file", &name_, ImGuiInputTextFlags_EnterReturnsTrue) || take;
     state.mark("dialog file");
     if (!complaint_.empty()) ink_wrapped(theme, &Palette::problem, complaint_);
-    take = ImGui::Button(writing_ ? "Write" : "Open") || take;
+    take = ImGui::Button(writing_ ? "Save" : "Open") || take;
     state.mark("dialog take");
     ImGui::SameLine();
-    const bool leave = ImGui::Button("Leave it") || pressed(ImGuiKey_Escape);
+    const bool leave = ImGui::Button("Cancel") || pressed(ImGuiKey_Escape);
     state.mark("dialog leave");
     if (leave) {
         end();
@@ -162,29 +173,38 @@ void Dialogs::draw_file(State& state) {
     }
     const auto then = then_; // it may ask the next question
     end();
-    then(chosen);
+    act([&] { then(chosen); });
 }
 
 void Dialogs::draw_question(State& state) {
     ImGui::PushTextWrapPos(0);
-    ImGui::TextUnformatted(question_.c_str());
+    ImGui::TextUnformatted(question_.text.c_str());
     ImGui::PopTextWrapPos();
     ImGui::Spacing();
     std::function<void()> action;
     bool chosen = false;
-    for (std::size_t i = 0; i < choices_.size(); ++i) {
+    for (std::size_t i = 0; i < question_.choices.size(); ++i) {
         if (i > 0) ImGui::SameLine();
         if (ImGui::IsWindowAppearing() && i == 0) ImGui::SetKeyboardFocusHere();
-        const bool last = i + 1 == choices_.size();
-        if (ImGui::Button(choices_[i].label.c_str()) || (last && pressed(ImGuiKey_Escape))) {
-            action = choices_[i].action;
+        const bool last = i + 1 == question_.choices.size();
+        if (ImGui::Button(question_.choices[i].label.c_str()) ||
+            (last && pressed(ImGuiKey_Escape))) {
+            action = question_.choices[i].action;
             chosen = true;
         }
-        state.mark("choice " + choices_[i].label);
+        state.mark("choice " + question_.choices[i].label);
     }
     if (!chosen) return;
     end();
-    if (action) action();
+    if (action) act(action);
+}
+
+void Dialogs::act(const std::function<void()>& action) {
+    try {
+        action();
+    } catch (const std::exception& error) {
+        ask(error.what(), {{"OK", {}}});
+    }
 }
 
 } // namespace aumbry::gui

@@ -4,6 +4,7 @@
 
 #include "app/state.hpp"
 
+#include <deque>
 #include <filesystem>
 #include <functional>
 #include <string>
@@ -29,19 +30,26 @@ class Dialogs {
     void ask_save(const std::string& title, const std::filesystem::path& folder,
                   const std::string& name, const std::string& ending,
                   std::function<void(const std::filesystem::path&)> then);
-    /// Asks a question. The last choice is taken with Escape.
+    /// Asks a question, after what is asked already. The last choice is taken with Escape.
     void ask(const std::string& question, std::vector<Choice> choices);
 
     [[nodiscard]] bool open() const { return kind_ != Kind::none; }
-    /// Draws the question that waits, if any.
+    /// Draws what is asked, if anything.
     void draw(State& state);
+    /// Gives up what is asked; the next question comes.
+    void end();
 
   private:
     enum class Kind { none, file, question };
     void draw_file(State& state);
     void draw_question(State& state);
     void list_folder();
-    void end();
+    /// Does what was chosen; what goes wrong with it is told.
+    void act(const std::function<void()>& action);
+    struct Question {
+        std::string text;
+        std::vector<Choice> choices;
+    };
 
     Kind kind_ = Kind::none;
     bool begun_ = false;
@@ -56,8 +64,8 @@ class Dialogs {
     std::vector<std::string> files_;
     std::function<void(const std::filesystem::path&)> then_;
     // A question:
-    std::string question_;
-    std::vector<Choice> choices_;
+    Question question_;
+    std::deque<Question> waiting_;
 };
 
 } // namespace aumbry::gui

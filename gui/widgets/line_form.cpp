@@ -234,18 +234,18 @@ void records_entry(const Level& level, const Field& field, const Json* value) {
                 with_entry(edited(std::move(object), {"", {change}}));
             };
             draw_fields(inner, field.fields);
-            if (ImGui::SmallButton("Take this one away")) with_entry(std::nullopt);
-            level.state.mark("take away " + inner.pointer);
+            if (ImGui::SmallButton("Remove")) with_entry(std::nullopt);
+            level.state.mark("remove " + inner.pointer);
             ImGui::TreePop();
         }
         ImGui::PopID();
     }
-    if (ImGui::SmallButton("One more")) {
+    if (ImGui::SmallButton("Add")) {
         Json changed = list;
         changed.push_back(Json::object());
         level.put(field, std::move(changed));
     }
-    level.state.mark("one more " + pointer);
+    level.state.mark("add entry " + pointer);
 }
 
 /// The label of a field on the left; the cursor is left where its entry begins.

@@ -1,5 +1,7 @@
 #include "widgets/widgets.hpp"
 
+#include "views/text_views.hpp"
+
 #include <imgui_internal.h>
 
 namespace aumbry::gui {
@@ -96,9 +98,25 @@ Colour Palette::*colour_of(contract::Severity severity) {
     return &Palette::quiet;
 }
 
-Colour Palette::*colour_of_change(const std::string& difference) {
+std::string unsigned_text(const std::string& difference) {
+    return difference.starts_with('-') || difference.starts_with('+') ? difference.substr(1)
+                                                                      : difference;
+}
+
+std::string change_in_words(const Figure& figure) {
+    const std::string difference = views::text_of(figure).difference;
+    if (difference.empty()) return "";
+    const bool less = difference.front() == '-';
+    const char* word =
+        figure.name == "ready" ? (less ? "earlier" : "later") : (less ? "less" : "more");
+    return unsigned_text(difference) + ' ' + word;
+}
+
+Colour Palette::*colour_of_difference(const Figure& figure) {
+    const std::string difference = views::text_of(figure).difference;
     if (difference.empty()) return &Palette::quiet;
-    return difference.front() == '-' ? &Palette::fine : &Palette::caution;
+    const bool less = difference.front() == '-';
+    return less == (figure.name != "yield") ? &Palette::fine : &Palette::caution;
 }
 
 } // namespace aumbry::gui

@@ -25,7 +25,21 @@ void nothing_here(const Theme& theme, const std::string& sentence);
 /// The word and colour of a severity: "Problem", "Warning", "Caution", "Note".
 [[nodiscard]] const char* word_of(contract::Severity severity);
 [[nodiscard]] Colour Palette::*colour_of(contract::Severity severity);
-/// The colour of a signed difference where less is better: "-12.00" fine, "+12.00" caution.
-[[nodiscard]] Colour Palette::*colour_of_change(const std::string& difference);
+/// A signed amount without its sign: "12.00" of "-12.00".
+[[nodiscard]] std::string unsigned_text(const std::string& difference);
+/// How a figure differs, the direction as a word: "12.00 less", "3 days later"; empty: it does not.
+[[nodiscard]] std::string change_in_words(const Figure& figure);
+/// The colour of that: of most figures less is better, of yield more.
+[[nodiscard]] Colour Palette::*colour_of_difference(const Figure& figure);
+
+/// Rows of a list of which only those in sight are drawn. Ends the clipper also when a row throws,
+/// which Dear ImGui insists on.
+struct ClippedRows {
+    ImGuiListClipper clipper;
+    explicit ClippedRows(int rows, float height = -1) { clipper.Begin(rows, height); }
+    ClippedRows(const ClippedRows&) = delete;
+    ClippedRows& operator=(const ClippedRows&) = delete;
+    ~ClippedRows() { clipper.End(); }
+};
 
 } // namespace aumbry::gui

@@ -125,12 +125,12 @@ TEST_F(DrawnViews, AnUnsavedEditBecomesAnAlternativeAndUndoBringsItBack) {
     EXPECT_EQ(window.application().document().bytes(), edited);
 }
 
-TEST_F(DrawnViews, AdoptingAnAlternativeMakesItTheBaseAndCanBeUndone) {
+TEST_F(DrawnViews, MakingAnAlternativeTheJobCanBeUndone) {
     const std::string before = window.application().document().bytes();
     show(View::alternatives);
     wait_for_comparison();
     const std::string name = document()["alternatives"].begin().key();
-    window.click("adopt " + name);
+    window.click("make the job " + name);
     window.wait();
     EXPECT_FALSE(document()["alternatives"].contains(name));
     EXPECT_NE(window.application().document().bytes(), before);
@@ -139,11 +139,11 @@ TEST_F(DrawnViews, AdoptingAnAlternativeMakesItTheBaseAndCanBeUndone) {
     EXPECT_EQ(window.application().document().bytes(), before);
 }
 
-TEST_F(DrawnViews, AnAlternativeIsWorkedOnAndLeft) {
+TEST_F(DrawnViews, AnAlternativeIsEditedAndLeft) {
     show(View::alternatives);
     wait_for_comparison();
     const std::string name = document()["alternatives"].begin().key();
-    window.click("work on " + name);
+    window.click("edit " + name);
     window.wait();
     EXPECT_EQ(window.state().alternative, name);
     window.click("Back to the base");

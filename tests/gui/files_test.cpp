@@ -1,4 +1,4 @@
-// Opening, dropping, saving and leaving, as a person does them in the window.
+// Opening, dropping, saving and quitting, as a person does them in the window.
 #include "session/exports.hpp"
 #include "window.hpp"
 
@@ -39,41 +39,41 @@ TEST_F(Files, ABrokenFileDroppedIsRefusedWithASentenceAndNothingIsLost) {
     window.application().drop(broken);
     window.frames(3);
     // First it asks, as there are changes to lose.
-    ASSERT_TRUE(window.shows("choice Stay here"));
-    window.click("choice Lose them");
+    ASSERT_TRUE(window.shows("choice Cancel"));
+    window.click("choice Discard");
     EXPECT_THAT(window.text(), HasSubstr("broken.aumbry.json"));
-    window.click("choice Understood");
+    window.click("choice OK");
     EXPECT_EQ(window.application().document().bytes(), bytes);
     EXPECT_EQ(window.application().document().file(), file);
     EXPECT_TRUE(window.application().document().can_undo());
 }
 
-TEST_F(Files, StayingHereKeepsTheProject) {
+TEST_F(Files, CancellingKeepsTheProject) {
     edit();
     window.application().drop(folder.path() / "elsewhere.aumbry.json");
     window.frames(3);
-    window.click("choice Stay here");
+    window.click("choice Cancel");
     EXPECT_EQ(window.application().document().file(), file);
     EXPECT_TRUE(window.application().document().unsaved());
 }
 
-TEST_F(Files, LeavingAsksAndSavingFirstSavesThenLeaves) {
+TEST_F(Files, QuittingAsksAndSavingSavesThenQuits) {
     edit();
     window.application().close();
     window.frames(3);
     EXPECT_FALSE(window.application().closed());
-    window.click("choice Save first");
+    window.click("choice Save");
     EXPECT_TRUE(window.application().closed());
     EXPECT_THAT(read_file(file), HasSubstr("\"length\": \"1100 mm\""));
 }
 
-TEST_F(Files, LeavingTakesWhatIsBeingTypedIntoAccount) {
+TEST_F(Files, QuittingTakesWhatIsBeingTypedIntoAccount) {
     window.click("cell shelf_side length");
     window.type("1100 mm");
     window.application().close();
     window.frames(3);
     EXPECT_FALSE(window.application().closed());
-    EXPECT_TRUE(window.shows("choice Save first"));
+    EXPECT_TRUE(window.shows("choice Save"));
 }
 
 TEST_F(Files, ANewProjectAsksForANameWhenSavedAndThenGoesOn) {
@@ -83,7 +83,7 @@ TEST_F(Files, ANewProjectAsksForANameWhenSavedAndThenGoesOn) {
     window.click("add item");
     window.application().close();
     window.frames(3);
-    window.click("choice Save first");
+    window.click("choice Save");
     ASSERT_TRUE(window.shows("dialog file"));
     window.press('A', true);
     const auto named = folder.path() / "fresh.aumbry.json";
@@ -98,27 +98,27 @@ TEST_F(Files, SavingUnderTheNameOfAnotherFileAsks) {
     write_text(other, "kept");
     edit();
     window.click("menu Project");
-    window.click("item Save under another name");
+    window.click("item Save as");
     ASSERT_TRUE(window.shows("dialog file"));
     window.press('A', true);
     window.type("other.aumbry.json");
     window.press(ImGuiKey_Enter);
     ASSERT_TRUE(window.shows("choice Overwrite"));
     EXPECT_EQ(read_file(other), "kept");
-    window.click("choice Leave it");
+    window.click("choice Cancel");
     EXPECT_EQ(read_file(other), "kept");
     EXPECT_EQ(window.application().document().file(), file);
 }
 
-TEST_F(Files, AFileChangedBySomebodyElseIsAskedAboutAndCanBeReadAnew) {
+TEST_F(Files, AFileChangedBySomebodyElseIsAskedAboutAndCanBeReloaded) {
     edit();
     std::string theirs = read_file(file);
     theirs.replace(theirs.find("Guest loft"), 10, "Their loft");
     write_text(file, theirs);
     window.press('S', true);
-    ASSERT_TRUE(window.shows("choice Read it anew"));
+    ASSERT_TRUE(window.shows("choice Reload"));
     EXPECT_EQ(read_file(file), theirs);
-    window.click("choice Read it anew");
+    window.click("choice Reload");
     window.wait();
     EXPECT_EQ(window.application().document().bytes(), theirs);
 }
@@ -131,7 +131,7 @@ TEST_F(Files, AProjectOfANewerVersionIsShownAndNotEdited) {
     window.application().open(newer);
     window.frames(3);
     EXPECT_THAT(window.text(), HasSubstr("It is shown, not edited"));
-    window.click("choice Understood");
+    window.click("choice OK");
     window.click("cell bed_side length");
     window.type("1 m");
     window.press(ImGuiKey_Enter);
@@ -140,9 +140,9 @@ TEST_F(Files, AProjectOfANewerVersionIsShownAndNotEdited) {
     EXPECT_EQ(read_file(newer), pretty(json));
 }
 
-TEST_F(Files, WhatTheCommandPrintsIsWrittenOut) {
+TEST_F(Files, WhatTheCommandPrintsIsExported) {
     window.click("menu Project");
-    window.click("menu Write out");
+    window.click("menu Export");
     window.click("item The estimate, JSON");
     ASSERT_TRUE(window.shows("dialog file"));
     window.press('A', true);
@@ -153,7 +153,7 @@ TEST_F(Files, WhatTheCommandPrintsIsWrittenOut) {
     EXPECT_EQ(parse_json(read_file(out))["totals"]["total"], window.total());
 }
 
-TEST_F(Files, EveryPaperOfTheCommandCanBeWrittenOut) {
+TEST_F(Files, EveryPaperOfTheCommandCanBeExported) {
     const Estimate& estimate = *window.application().state().estimate();
     for (const Export& what : exports()) {
         if (what.needs_comparison) continue; // the view of alternatives has its own test

@@ -9,6 +9,7 @@
 
 #include <chrono>
 #include <fstream>
+#include <future>
 #include <thread>
 
 namespace aumbry::gui::test {
@@ -190,6 +191,38 @@ TEST_F(Lists, AFileThatIsNoSpreadsheetIsASentence) {
     EXPECT_THAT(window.text(), HasSubstr("the text is UTF-16; save it as CSV in UTF-8"));
 }
 
+// The form waited for a look at a whole list to end before anything else was drawn.
+TEST_F(Lists, LeavingTheFormWaitsForNoLook) {
+    begin_import();
+    std::promise<void> gate;
+    import().thread = std::async(std::launch::async, [open = gate.get_future().share()] {
+        open.wait_for(std::chrono::seconds(30));
+});
+const auto began = std::chrono::steady_clock::now();
+window.click("Cancel");
+EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::seconds(15));
+EXPECT_EQ(window.state().lists.importing, nullptr);
+EXPECT_EQ(window.state().lists.ending.size(), 1U);
+gate.set_value();
+window.state().lists.ending.front().wait();
+window.frames(2);
+EXPECT_TRUE(window.state().lists.ending.empty());
+} // namespace
+
+// What the file system refuses was an exception in a thread, and the window's end.
+TEST(ListImport, AFolderThatTheFileSystemRefusesIsASentence) {
+    const FolderOfAJob folder;
+    Mapping mapping;
+    mapping.list = "march.csv";
+    mapping.constants = {{"class", "sheet"}, {"price_unit", "each"}};
+    mapping.columns = {{"Item", "sku"}, {"Unit price EUR", "price"}};
+    mapping.header_row = 3;
+    const ImportOutcome outcome = try_mapping(mapping, folder.path() / "march.csv",
+                                              folder.path() / std::string(300, 'x'), {}, true);
+    EXPECT_FALSE(outcome.import.has_value());
+    EXPECT_FALSE(outcome.faults.empty());
+}
+
 TEST(ListImport, AColumnIsOneFieldAndAFieldOneColumn) {
     Mapping mapping;
     set_field(mapping, "Item", "sku");
@@ -207,5 +240,5 @@ TEST(ListImport, WordsReadBackAsTheyAreWritten) {
     EXPECT_THAT(texts_of_text(" €  EUR "), ElementsAre("€", "EUR"));
 }
 
-} // namespace
+} // namespace aumbry::gui::test
 } // namespace aumbry::gui::test

@@ -1,14 +1,15 @@
 #!/usr/bin/env python3
 """One run in a real window under a virtual X server.
 
-Opens the harbour loft, edits a cell by keyboard, saves, opens it again and checks the file; tells what happens without a
-display. With --measure it measures the first frame and the idle share of a core too.
+Opens the harbour loft, edits a cell by keyboard, saves, opens it again and checks the file; kills it after an unsaved edit
+and gets the edit back; tells what happens without a display. With --measure it measures the first frame and the idle share of a core too.
 
 usage: real_window.py AUMBRY_GUI PLUGINS CATALOGS PICTURES [--measure]
 """
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -60,10 +61,11 @@ class Window:
     """The program in that display."""
 
     def __init__(self, display, project, home):
-        self.environment = dict(display.environment, XDG_CONFIG_HOME=home)
+        self.environment = dict(display.environment, XDG_CONFIG_HOME=home, XDG_STATE_HOME=os.path.join(home, "state"))
         self.began = time.monotonic()
         self.process = subprocess.Popen(
-            [GUI, "--plugins", PLUGINS, "--catalogs", CATALOGS, "--width", "1280", "--height", "800", project],
+            [GUI, "--plugins", PLUGINS, "--catalogs", CATALOGS, "--width", "1280", "--height", "800",
+             *([project] if project else [])],
             env=self.environment, stderr=subprocess.PIPE, text=True)
 
     def tool(self, *words):
@@ -115,6 +117,11 @@ class Window:
             time.sleep(1)
             return self.processor_seconds() - before < 0.02
         return until(quiet, 90)
+
+    def kill(self):
+        """As a power cut does it: nothing is told to the program."""
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
 
     def close(self):
         self.keys("ctrl+q")
@@ -190,6 +197,45 @@ def open_again(display, project, home):
     check(settings["recent"][0] == project, "the project is remembered")
 
 
+def edit_without_saving(display, project, home, length):
+    window = Window(display, project, home)
+    until(lambda: window.named("harbour-loft"), 20)
+    window.settle()
+    window.click(90, 366)
+    window.keys("Right", "Right", "Right", "Right")
+    window.write(length)
+    window.keys("Return")
+    check(bool(until(lambda: window.named("unsaved"), 10)), "an edit is not saved yet")
+    time.sleep(1)
+    return window
+
+
+def killed(display, project, home):
+    """An edit outlives a kill, whether the project is opened again by name or not at all."""
+    saved = open(project).read()
+    journal = os.path.join(os.path.dirname(project), ".harbour-loft.aumbry.json.aumbry-journal")
+    for number, (named, length) in enumerate([(project, "1888 mm"), (None, "1777 mm")]):
+        edit_without_saving(display, project, home, length).kill()
+        check(os.path.exists(journal), "killed, it leaves a journal beside the project")
+        check(open(project).read() == saved, "and the project as it was")
+        window = Window(display, named, home)
+        until(lambda: window.colours() > 50, 20)
+        window.settle()
+        window.picture(f"offered-{number}.png")
+        check(not window.named("unsaved"), "at the next start nothing is restored unasked")
+        window.keys("space")
+        check(bool(until(lambda: window.named("harbour-loft") and window.named("unsaved"), 10)),
+              "the unsaved edit is offered and restored")
+        window.settle()
+        window.picture(f"restored-{number}.png")
+        window.keys("ctrl+s")
+        until(lambda: not window.named("unsaved"), 10)
+        check(window.close() == 0, "it leaves with status 0")
+        saved = open(project).read()
+        check(json.loads(saved)["lines"]["bed_side"]["length"] == length, "saved, the file has the edit")
+        check(sorted(os.listdir(os.path.dirname(project))) == [os.path.basename(project)], "and the journal is gone")
+
+
 def main():
     missing = [tool for tool in ("Xvfb", "xdotool", "import", "convert") if shutil.which(tool) is None]
     if missing:
@@ -207,6 +253,7 @@ def main():
         try:
             edit_and_save(display, project, home)
             open_again(display, project, home)
+            killed(display, project, home)
         finally:
             display.close()
     if FAILURES:

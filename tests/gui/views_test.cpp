@@ -62,11 +62,11 @@ TEST_F(Views, Lift) {
     expect_kept("lift", shown(View::lift));
 }
 
-TEST_F(Views, ToMind) {
+TEST_F(Views, WatchOut) {
     expect_kept("findings", shown(View::findings));
 }
 
-TEST_F(Views, Why) {
+TEST_F(Views, Workings) {
     window.application().obey(ExplainFigure{"total"});
     window.frames(3);
     window.wait();
@@ -93,7 +93,17 @@ TEST(AnyView, DrawsTheProjectInTheSmallestWindow) {
     for (char key = '1'; key <= '0' + view_count; ++key) {
         window.press(key, true);
         window.wait();
+        for (const auto& [name, failure] : window.state().failures)
+            ADD_FAILURE() << name << ": " << failure.reason;
     }
+}
+
+// A module's setting in a unit of its own, with a default, ended the program when it was shown.
+TEST(AnyView, AValueOfAUnitThatNobodyKnowsIsShownWithIt) {
+    contract::Field field;
+    field.type = contract::FieldType::quantity;
+    field.unit = "cubits";
+    EXPECT_EQ(computed(field, Json(2.5), Estimate{}), "2.5 cubits");
 }
 
 } // namespace aumbry::gui::test

@@ -9,6 +9,7 @@
 #include <fstream>
 #include <gtest/gtest.h>
 #include <thread>
+#include <unistd.h>
 
 namespace aumbry::gui::test {
 
@@ -37,13 +38,21 @@ std::filesystem::path Folder::copy_of(const std::string& project) const {
     return file;
 }
 
+Nobody::Nobody() : root_(::getuid() == 0) {
+    if (root_ && ::setresuid(65534, 65534, 0) != 0) throw std::runtime_error("cannot change user");
+}
+
+Nobody::~Nobody() {
+    if (root_ && ::setresuid(0, 0, 0) != 0) std::abort();
+}
+
 void write_text(const std::filesystem::path& file, const std::string& text) {
     std::ofstream out(file, std::ios::binary | std::ios::trunc);
     out << text;
     if (!out.flush()) throw std::runtime_error("cannot write " + file.string());
 }
 
-Window::Window(ImVec2 size, const std::string& catalogs) {
+Window::Window(ImVec2 size, const std::string& catalogs, std::filesystem::path journals) {
     ImGui::CreateContext();
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
@@ -68,6 +77,7 @@ Window::Window(ImVec2 size, const std::string& catalogs) {
     ApplicationOptions options;
     options.plugins = {AUMBRY_PLUGINS};
     options.catalogs = {catalogs};
+    options.state_folder = journals.empty() ? journals_.path() : std::move(journals);
     application_ = std::make_unique<Application>(std::move(options), [] {});
     // Letters that are the same everywhere.
     load_fonts(state().theme, "");

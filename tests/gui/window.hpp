@@ -26,12 +26,26 @@ class Folder {
     std::filesystem::path path_;
 };
 
+/// Where the tests run as root, a user without rights for a while.
+class Nobody {
+  public:
+    Nobody();
+    Nobody(const Nobody&) = delete;
+    Nobody& operator=(const Nobody&) = delete;
+    ~Nobody();
+
+  private:
+    bool root_;
+};
+
 void write_text(const std::filesystem::path& file, const std::string& text);
 
 class Window {
   public:
-    /// `catalogs`: the folder that holds the suppliers.
-    explicit Window(ImVec2 size = {1280, 800}, const std::string& catalogs = AUMBRY_CATALOGS);
+    /// `catalogs`: the folder that holds the suppliers; `journals`: where those stand that cannot
+    /// stand beside their project; empty: a folder that goes with the window.
+    explicit Window(ImVec2 size = {1280, 800}, const std::string& catalogs = AUMBRY_CATALOGS,
+                    std::filesystem::path journals = {});
     Window(const Window&) = delete;
     Window& operator=(const Window&) = delete;
     ~Window();
@@ -47,6 +61,8 @@ class Window {
     /// at fault. Fails the test after a minute.
     void wait();
     void open(const std::filesystem::path& file);
+    /// It ends without being asked, as by a kill; what it had noted is on the disk.
+    void kill() { application_.reset(); }
 
     /// Whether something of that name is in sight, as the views mark it.
     [[nodiscard]] bool shows(const std::string& place);
@@ -65,6 +81,7 @@ class Window {
     void set_modifiers(bool control, bool shift);
     void key_down(int key, bool down);
 
+    Folder journals_;
     std::map<std::string, ImVec4> places_;
     std::string clipboard_;
     std::unique_ptr<Application> application_;

@@ -3,6 +3,7 @@
 #include "tabs/bill/bill_rows.hpp"
 #include "widgets/keys.hpp"
 #include "widgets/line_form.hpp"
+#include "widgets/net.hpp"
 #include "widgets/widgets.hpp"
 
 #include "aumbry/project.hpp"
@@ -47,7 +48,7 @@ void raw_values(const State& state, const Json& line) {
     ImGui::EndTable();
 }
 
-/// Title, what is known of the line, and what there is to mind.
+/// Title, what is known of the line, and what to watch out for.
 void heading_of_line(State& state, Intents& intents, const std::string& id,
                      const std::string& title, const std::string& kind) {
     const Theme& theme = state.theme;
@@ -137,6 +138,19 @@ void form_of_piece(State& state, Intents& intents, const std::string& id, const 
     }
 }
 
+/// The form of the piece or line that is chosen.
+void draw_form_of_choice(State& state, Intents& intents) {
+    const Json* line = find_at(state.document, pointer_to("/lines", state.selected));
+    const Json* piece = find_at(state.document, pointer_to("/pieces", state.bill.piece));
+    if (!state.bill.piece.empty() && piece != nullptr) {
+        form_of_piece(state, intents, state.bill.piece, *piece);
+    } else if (!state.selected.empty() && line != nullptr) {
+        form_of_line(state, intents, state.selected, *line);
+    } else {
+        nothing_here(state.theme, "Choose a line to see all of it.");
+    }
+}
+
 } // namespace
 
 void draw_bill_form(State& state, Intents& intents, ImVec2 size) {
@@ -151,15 +165,7 @@ void draw_bill_form(State& state, Intents& intents, ImVec2 size) {
         state.bill.to_form = false;
         if (ImGui::IsWindowFocused() && !ImGui::IsAnyItemActive() && pressed(ImGuiKey_Escape))
             state.bill.take_focus = true;
-        const Json* line = find_at(state.document, pointer_to("/lines", state.selected));
-        const Json* piece = find_at(state.document, pointer_to("/pieces", state.bill.piece));
-        if (!state.bill.piece.empty() && piece != nullptr) {
-            form_of_piece(state, intents, state.bill.piece, *piece);
-        } else if (!state.selected.empty() && line != nullptr) {
-            form_of_line(state, intents, state.selected, *line);
-        } else {
-            nothing_here(state.theme, "Choose a line to see all of it.");
-        }
+        draw_over_net(state, "The form", [&] { draw_form_of_choice(state, intents); });
     }
     ImGui::EndChild();
     draw_form_help(state, 0);

@@ -48,7 +48,7 @@ struct SortKey {
 
 SortKey key_of(const State& state, const BillRow& row, const BillColumn& column) {
     switch (column.type) {
-    case ColumnType::mind:
+    case ColumnType::finding:
         return {!row.worst, row.worst ? -static_cast<double>(*row.worst) : 0, ""};
     case ColumnType::count:
         return {row.now == nullptr, row.now == nullptr ? 0 : static_cast<double>(row.now->count),
@@ -148,7 +148,7 @@ std::vector<BillColumn> bill_columns(const State& state) {
         columns.push_back({ColumnType::size, name, titles.at(name)});
     columns.push_back({ColumnType::mass, "", "Mass"});
     columns.push_back({ColumnType::cost, "", "Cost"});
-    columns.push_back({ColumnType::mind, "", "To mind"});
+    columns.push_back({ColumnType::finding, "", "Watch out"});
     return columns;
 }
 
@@ -188,7 +188,7 @@ BillTable bill_table(const State& state, const BillOrder& order) {
             if (const auto found = now.find(id); found != now.end()) row.now = found->second;
             if (const auto found = findings.find(id); found != findings.end()) {
                 row.worst = found->second->severity;
-                row.mind = found->second->text;
+                row.finding = found->second->text;
             }
             if (!filter.empty() && !passes(row, filter, piece_title(state, row.piece))) continue;
             if (std::find(pieces.begin(), pieces.end(), row.piece) == pieces.end())
@@ -230,9 +230,9 @@ CellText cell_text(const State& state, const BillRow& row, const BillColumn& col
     const Estimate* estimate = state.estimate();
     CellText text;
     switch (column.type) {
-    case ColumnType::mind:
+    case ColumnType::finding:
         if (row.worst) text.main = word_of(*row.worst);
-        text.below = row.mind;
+        text.below = row.finding;
         break;
     case ColumnType::title:
         text.main = title_of_line(row);

@@ -10,7 +10,7 @@
 
 namespace aumbry::gui {
 
-enum class ColumnType { mind, title, kind, count, material, size, cost, mass };
+enum class ColumnType { finding, title, kind, count, material, size, cost, mass };
 
 struct BillColumn {
     ColumnType type = ColumnType::title;
@@ -26,7 +26,7 @@ struct BillRow {
     const contract::LineKind* kind = nullptr;
     const EstimateLine* now = nullptr; ///< as estimated
     std::optional<contract::Severity> worst;
-    std::string mind; ///< the sentence of the worst finding
+    std::string finding; ///< the sentence of the worst finding
 };
 
 struct BillTable {
