@@ -110,7 +110,7 @@ void Application::load_folders() {
     if (folders.catalogs == loaded_catalogs_) return;
     loaded_catalogs_ = folders.catalogs;
     state_.catalog_folders = folders.catalogs;
-    worker_.load({folders.plugins, folders.catalogs});
+    worker_.load(std::move(folders));
 }
 
 /// The job became another since it was last looked at: it is shown and priced. What is unsaved is

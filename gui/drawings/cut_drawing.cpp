@@ -162,6 +162,62 @@ void move(CuttingState& memory, ImVec2 middle) {
     }
 }
 
+/// Where a plan stands in the region: fitted into it, then zoomed and moved.
+Placing placing_of(const DrawnPlan& plan, const CuttingState& memory, const Theme& theme,
+                   ImVec2 corner, ImVec2 room) {
+    const float margin = theme.px(10);
+    const float fit = std::min((room.x - 2 * margin) / static_cast<float>(plan.length),
+                               (room.y - 2 * margin) / static_cast<float>(plan.width));
+    const ImVec2 middle{corner.x + room.x / 2, corner.y + room.y / 2};
+    Placing placing;
+    placing.scale = fit * memory.zoom;
+    placing.origin = {
+        middle.x + memory.offset.x - static_cast<float>(plan.length) * placing.scale / 2,
+        middle.y + memory.offset.y - static_cast<float>(plan.width) * placing.scale / 2};
+    return placing;
+}
+
+/// The sheet or board itself, with what is left of it.
+void draw_ground(ImDrawList& list, const Theme& theme, const Placing& placing,
+                 const print::CutBook& book, const DrawnPlan& plan) {
+    const Palette& palette = theme.palette;
+    const ImVec2 least = placing.at(0, 0);
+    const ImVec2 most = placing.at(plan.length, plan.width);
+    list.AddRectFilled(least, most, packed(palette.waste));
+    if (plan.clean_up > 0) {
+        list.AddRect(placing.at(plan.clean_up, plan.clean_up),
+                     placing.at(plan.length - plan.clean_up, plan.width - plan.clean_up),
+                     packed(palette.rule));
+    }
+    list.AddRect(least, most, packed(palette.text), 0, 0, theme.px(1.5F));
+    for (const contract::Offcut& each : *plan.offcuts)
+        offcut(list, theme, placing, each, book.length_unit);
+}
+
+/// A part from corner `a` to corner `b`.
+void draw_part(ImDrawList& list, const Theme& theme, const print::CutBook& book,
+               const DrawnPlan& plan, const print::PlacedPart& placed, ImVec2 a, ImVec2 b,
+               bool chosen) {
+    const Palette& palette = theme.palette;
+    const print::BookPart& part = book.parts[placed.part];
+    list.AddRectFilled(a, b, packed(palette.wood));
+    if (part.grain_fixed || plan.board) grain_lines(list, theme, a, b, plan.grain);
+    list.AddRect(a, b, packed(chosen ? palette.link : palette.wood_edge), 0, 0,
+                 theme.px(chosen ? 2.5F : 1));
+    const std::string size =
+        print::bare_size(placed.rotated ? placed.width : placed.length,
+                         placed.rotated ? placed.length : placed.width, book.length_unit);
+    if (!plan.board || b.y - a.y >= theme.small->FontSize + theme.px(2))
+        return name_part(list, theme, a, b, part, size);
+    // A board is too thin to be written on: the names stand below.
+    ImGui::PushFont(theme.small);
+    const std::string name =
+        shortened(part.number + "  " + part.title + "  " + size, b.x - a.x - theme.px(6));
+    ImGui::PopFont();
+    centred(list, theme.small, {a.x, b.y + theme.px(3)},
+            {b.x, b.y + theme.px(3) + theme.small->FontSize}, packed(palette.text), name);
+}
+
 } // namespace
 
 std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
@@ -206,7 +262,6 @@ std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
 
 void draw_plan(State& state, Intents& intents, const print::CutBook& book, const DrawnPlan& plan) {
     const Theme& theme = state.theme;
-    const Palette& palette = theme.palette;
     CuttingState& memory = state.cutting;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const ImVec2 room = ImGui::GetContentRegionAvail();
@@ -215,32 +270,12 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
     state.mark("drawing");
     const bool hovered = ImGui::IsItemHovered();
     const bool released = ImGui::IsItemDeactivated();
-    const ImVec2 middle{corner.x + room.x / 2, corner.y + room.y / 2};
-    move(memory, middle);
+    move(memory, {corner.x + room.x / 2, corner.y + room.y / 2});
 
-    const float margin = theme.px(10);
-    const float fit = std::min((room.x - 2 * margin) / static_cast<float>(plan.length),
-                               (room.y - 2 * margin) / static_cast<float>(plan.width));
-    Placing placing;
-    placing.scale = fit * memory.zoom;
-    placing.origin = {
-        middle.x + memory.offset.x - static_cast<float>(plan.length) * placing.scale / 2,
-        middle.y + memory.offset.y - static_cast<float>(plan.width) * placing.scale / 2};
-
+    const Placing placing = placing_of(plan, memory, theme, corner, room);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRect(corner, {corner.x + room.x, corner.y + room.y}, true);
-    const ImVec2 least = placing.at(0, 0);
-    const ImVec2 most = placing.at(plan.length, plan.width);
-    list.AddRectFilled(least, most, packed(palette.waste));
-    if (plan.clean_up > 0) {
-        list.AddRect(placing.at(plan.clean_up, plan.clean_up),
-                     placing.at(plan.length - plan.clean_up, plan.width - plan.clean_up),
-                     packed(palette.rule));
-    }
-    list.AddRect(least, most, packed(palette.text), 0, 0, theme.px(1.5F));
-    for (const contract::Offcut& each : *plan.offcuts)
-        offcut(list, theme, placing, each, book.length_unit);
-
+    draw_ground(list, theme, placing, book, plan);
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const print::BookPart* pointed_at = nullptr;
     std::map<std::string, int> seen;
@@ -254,25 +289,7 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
         const bool under =
             hovered && mouse.x >= a.x && mouse.x < b.x && mouse.y >= a.y && mouse.y < b.y;
         if (under) pointed_at = &part;
-        list.AddRectFilled(a, b, packed(palette.wood));
-        if (part.grain_fixed || plan.board) grain_lines(list, theme, a, b, plan.grain);
-        const bool chosen = part.line == state.selected || under;
-        list.AddRect(a, b, packed(chosen ? palette.link : palette.wood_edge), 0, 0,
-                     theme.px(chosen ? 2.5F : 1));
-        const std::string size =
-            print::bare_size(placed.rotated ? placed.width : placed.length,
-                             placed.rotated ? placed.length : placed.width, book.length_unit);
-        if (plan.board && b.y - a.y < theme.small->FontSize + theme.px(2)) {
-            // A board is too thin to be written on: the names stand below.
-            ImGui::PushFont(theme.small);
-            const std::string name =
-                shortened(part.number + "  " + part.title + "  " + size, b.x - a.x - theme.px(6));
-            ImGui::PopFont();
-            centred(list, theme.small, {a.x, b.y + theme.px(3)},
-                    {b.x, b.y + theme.px(3) + theme.small->FontSize}, packed(palette.text), name);
-        } else {
-            name_part(list, theme, a, b, part, size);
-        }
+        draw_part(list, theme, book, plan, placed, a, b, under || part.line == state.selected);
         const int nth = ++seen[part.line];
         state.mark("part " + part.line + (nth > 1 ? ' ' + std::to_string(nth) : ""), a, b);
     }

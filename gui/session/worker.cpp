@@ -1,7 +1,8 @@
 #include "session/worker.hpp"
 
-#include "aumbry/job_record.hpp"
 #include "aumbry/project.hpp"
+
+#include <cmath>
 
 namespace aumbry::gui {
 
@@ -35,7 +36,7 @@ Worker::~Worker() {
     thread_.join();
 }
 
-void Worker::load(Folders folders) {
+void Worker::load(SessionFolders folders) {
     {
         const std::lock_guard lock(mutex_);
         folders_ = std::move(folders);
@@ -89,12 +90,27 @@ void Worker::publish(const std::function<void()>& change) {
 }
 
 void Worker::tell(const std::string& doing) {
+    working_ = doing;
     publish([&] { doing_ = doing; });
+}
+
+/// What modules say while they work stands beside what is being done.
+void Worker::listen() {
+    ModuleListener listener;
+    listener.log = [this](const std::string& module, const std::string& text) {
+        publish([&] { doing_ = working_ + ", " + module + ": " + text; });
+    };
+    listener.progress = [this](const std::string& module, const std::string&, double fraction) {
+        const std::string share = std::to_string(std::lround(fraction * 100)) + " %";
+        const std::string doing = working_ + ", " + module + ' ' + share;
+        if (doing != this->doing()) publish([&] { doing_ = doing; });
+    };
+    session_->host().set_listener(std::move(listener));
 }
 
 void Worker::run() {
     for (;;) {
-        std::optional<Folders> folders;
+        std::optional<SessionFolders> folders;
         std::optional<Request> request;
         {
             std::unique_lock lock(mutex_);
@@ -116,19 +132,19 @@ void Worker::run() {
     }
 }
 
-void Worker::load_now(const Folders& folders) {
+void Worker::load_now(const SessionFolders& folders) {
     tell("Reading modules and price lists");
-    host_.reset();
-    auto host = std::make_unique<PluginHost>(folders.plugins);
-    host->set_cancel([this] { return give_up_.load(); });
+    session_.reset();
+    auto session = std::make_unique<Session>(folders);
     auto knowledge = std::make_shared<Knowledge>();
-    knowledge->modules = host->modules();
-    knowledge->refused = host->refused();
-    catalog_ = load_catalog(folders.catalogs, host->catalog_classes());
-    for (const auto& fault : catalog_.faults())
+    knowledge->modules = session->host().modules();
+    knowledge->refused = session->host().refused();
+    for (const auto& fault : session->catalog().faults())
         knowledge->catalog_faults.push_back(fault.fault.sentence());
-    knowledge->catalog = catalog_;
-    host_ = std::move(host);
+    knowledge->catalog = session->catalog();
+    session_ = std::move(session);
+    session_->host().set_cancel([this] { return give_up_.load(); });
+    listen();
     found_.clear();
     before_.clear();
     base_.clear();
@@ -141,7 +157,7 @@ void Worker::load_now(const Folders& folders) {
 }
 
 void Worker::compute(const Request& request) {
-    if (!host_) return;
+    if (!session_) return;
     const Answer now = answer();
     const bool known = now.revision == request.revision && now.alternative == request.alternative;
     if (!known) {
@@ -151,7 +167,7 @@ void Worker::compute(const Request& request) {
         found_.clear();
     }
     try {
-        const Project base = with_stock(read_project(request.text, request.file));
+        const Project base = Session::with_text(request.text, request.file);
         for (const char* effort : {"draft", "normal"}) {
             if (!found_.contains(effort) && !estimate_now(base, request, effort)) return;
         }
@@ -178,7 +194,7 @@ std::shared_ptr<const Estimate> Worker::estimate_of_base(const Project& base,
         base_text_ = std::move(text);
     }
     std::shared_ptr<const Estimate>& kept = base_[options.effort];
-    if (!kept) kept = std::make_shared<const Estimate>(estimate(base, *host_, catalog_, options));
+    if (!kept) kept = std::make_shared<const Estimate>(session_->price(base, options));
     return kept;
 }
 
@@ -188,8 +204,7 @@ bool Worker::estimate_now(const Project& base, const Request& request, const std
     options.effort = effort;
     const Project project =
         request.alternative.empty() ? base : with_alternative(base, request.alternative);
-    const auto found =
-        std::make_shared<const Estimate>(estimate(project, *host_, catalog_, options));
+    const auto found = std::make_shared<const Estimate>(session_->price(project, options));
     if (give_up_) return false;
     found_[effort] = found;
     // A draft is told against a draft: what refining finds is no effect of the edit.
@@ -237,9 +252,10 @@ void Worker::compare_now(const Project& base, const Request& request) {
     try {
         EstimateOptions options;
         const auto found = std::make_shared<const Comparison>(
-            compare(base, *host_, catalog_, options, {}, [&](std::size_t done, std::size_t all) {
-                tell("Comparing " + std::to_string(done) + " of " + std::to_string(all));
-            }));
+            compare(base, session_->host(), session_->catalog(), options, {},
+                    [&](std::size_t done, std::size_t all) {
+                        tell("Comparing " + std::to_string(done) + " of " + std::to_string(all));
+                    }));
         publish([&] {
             answer_.comparison = found;
             answer_.comparison_revision = request.revision;

@@ -5,7 +5,7 @@
 #include "aumbry/catalog.hpp"
 #include "aumbry/fault.hpp"
 #include "aumbry/line.hpp"
-#include "aumbry/plugin_host.hpp"
+#include "aumbry/session.hpp"
 #include "aumbry/study.hpp"
 
 #include <atomic>
@@ -59,11 +59,6 @@ struct Knowledge {
     [[nodiscard]] const contract::CatalogClass* catalog_class(std::string_view name) const;
 };
 
-struct Folders {
-    std::vector<std::filesystem::path> plugins;
-    std::vector<std::filesystem::path> catalogs;
-};
-
 class Worker {
   public:
     /// `wake` is called from the worker's thread whenever there is something new to see.
@@ -73,7 +68,7 @@ class Worker {
     ~Worker();
 
     /// Loads modules and catalogs before the next request.
-    void load(Folders folders);
+    void load(SessionFolders folders);
     /// Computes this next; what is under way for an older revision is given up.
     void ask(Request request);
     /// Gives up what is under way.
@@ -82,8 +77,8 @@ class Worker {
     [[nodiscard]] Answer answer() const;
     /// Null until modules are loaded.
     [[nodiscard]] std::shared_ptr<const Knowledge> knowledge() const;
-    /// What it is doing: "Reading price lists", "Draft", "Refining", "Comparing 2 of 5"; empty:
-    /// nothing.
+    /// What it is doing: "Reading price lists", "Drafting", "Refining", "Comparing 2 of 5", with
+    /// what a module says of its part: "Refining, sheet_goods 40 %"; empty: nothing.
     [[nodiscard]] std::string doing() const;
     /// Why nothing can be computed; empty when it can.
     [[nodiscard]] std::string trouble() const;
@@ -92,7 +87,8 @@ class Worker {
 
   private:
     void run();
-    void load_now(const Folders& folders);
+    void load_now(const SessionFolders& folders);
+    void listen();
     void compute(const Request& request);
     bool estimate_now(const Project& base, const Request& request, const std::string& effort);
     std::shared_ptr<const Estimate> estimate_of_base(const Project& base,
@@ -104,7 +100,7 @@ class Worker {
     std::function<void()> wake_;
     mutable std::mutex mutex_;
     std::condition_variable more_;
-    std::optional<Folders> folders_;
+    std::optional<SessionFolders> folders_;
     std::optional<Request> request_;
     std::atomic<bool> give_up_{false};
     std::atomic<int> news_{0};
@@ -119,9 +115,9 @@ class Worker {
     ByEffort before_;       ///< those before the last edit, to tell what it changed
     ByEffort base_;         ///< estimates of the base while an alternative is worked on
     std::string base_text_; ///< of which they are
-    std::unique_ptr<PluginHost> host_;
-    Catalog catalog_;
-    std::thread thread_; ///< last: it uses all of the above
+    std::unique_ptr<Session> session_;
+    std::string working_; ///< what it is doing, before a module adds to it
+    std::thread thread_;  ///< last: it uses all of the above
 };
 
 } // namespace aumbry::gui

@@ -76,7 +76,7 @@ void list_of_plans(State& state, const print::CutBook& book, const std::vector<D
     }
 }
 
-/// What is divided where, what comes off at the fence and what stays: one cut a row.
+/// What is divided where, the cut piece at the fence and what is left: one cut a row.
 void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& plan) {
     const Theme& theme = state.theme;
     state.cutting.cut = -1;
@@ -88,8 +88,8 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
         ImGui::TableSetupScrollFreeze(0, 1);
         ImGui::TableSetupColumn("Cut", 0, 2.4F);
         ImGui::TableSetupColumn("Fence", 0, 1.1F);
-        ImGui::TableSetupColumn("Comes off", 0, 2.7F);
-        headings({"Cut, of which blank", "Fence", "Comes off, stays"}, {1});
+        ImGui::TableSetupColumn("Cut piece", 0, 2.7F);
+        headings({"Cut, of which blank", "Fence", "Cut piece, what is left"}, {1});
         for (std::size_t i = 0; i < plan.cuts->size(); ++i) {
             const print::PlannedCut& cut = (*plan.cuts)[i];
             ImGui::TableNextRow();

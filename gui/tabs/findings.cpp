@@ -163,7 +163,7 @@ void draw_findings(State& state, Intents& intents) {
     if (refused) {
         std::vector<std::string> all;
         for (const RefusedModule& module : knowledge->refused)
-            all.push_back(module.file + ": " + module.reason);
+            all.push_back(module.file + ' ' + module.reason);
         sentences(state.theme, "Modules that are not used", "", contract::Severity::caution, all);
     }
     if (bad_rows) {

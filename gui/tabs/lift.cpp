@@ -28,11 +28,12 @@ void forces(const Theme& theme, const contract::LiftPlan& plan, int step) {
                            ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp))
         return;
     ImGui::TableSetupColumn("The hand", 0, 1.2F);
-    ImGui::TableSetupColumn("All aboard", 0, 1.6F);
-    ImGui::TableSetupColumn("Bare panel", 0, 1.6F);
+    ImGui::TableSetupColumn("With mattress and bedding", 0, 1.9F);
+    ImGui::TableSetupColumn("Lid alone", 0, 1.3F);
     ImGui::TableSetupColumn("Range", 0, 3);
-    headings({"The hand", "All aboard", "Bare panel", "Springs cold to warm, new to aged"},
-             {1, 2, 3});
+    headings(
+        {"The hand", "With mattress and bedding", "Lid alone", "Springs cold to warm, new to aged"},
+        {1, 2, 3});
     for (const bool opening : {true, false}) {
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
@@ -152,9 +153,9 @@ void key_of_curves(const Theme& theme) {
         ink(theme, &Palette::quiet, word);
         ImGui::SameLine(0, theme.px(16));
     };
-    entry("all aboard",
+    entry("with mattress and bedding",
           [&](ImVec2 a, ImVec2 b) { list.AddLine(a, b, packed(theme.palette.link), theme.px(3)); });
-    entry("bare panel", [&](ImVec2 a, ImVec2 b) {
+    entry("lid alone", [&](ImVec2 a, ImVec2 b) {
         broken_line(list, a, b, packed(theme.palette.quiet), theme.px(2), theme.px(8));
     });
     entry("range: springs and masses", [&](ImVec2 a, ImVec2 b) {

@@ -140,7 +140,8 @@ void draw_modules(ParametersFrame& frame) {
         ImGui::Separator();
     }
     for (const RefusedModule& refused : state.knowledge->refused)
-        ink_wrapped(state.theme, &Palette::problem, "Not used: " + refused.reason);
+        ink_wrapped(state.theme, &Palette::problem,
+                    "Not used: " + refused.file + ' ' + refused.reason);
     for (const std::string& fault : state.knowledge->catalog_faults)
         ink_wrapped(state.theme, &Palette::caution, "In a price list: " + fault);
 }
