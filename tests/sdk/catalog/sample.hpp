@@ -62,19 +62,18 @@ inline contract::Field attribute(std::string name, contract::FieldType type, std
 /// Two classes: sheets with sizes and grades, kits with a model and a list.
 inline std::vector<contract::CatalogClass> sample_classes() {
     using enum contract::FieldType;
-    contract::CatalogClass sheet{"sheet",
-                                 "Sheet",
-                                 "",
-                                 {attribute("species", text, "", true),
-                                  attribute("thickness", quantity, "mm", true),
-                                  attribute("grade", choice), attribute("length", quantity, "mm"),
-                                  attribute("width", quantity, "mm")}};
+    contract::CatalogClass sheet{
+        .name = "sheet",
+        .title = "Sheet",
+        .attributes = {attribute("species", text, "", true),
+                       attribute("thickness", quantity, "mm", true), attribute("grade", choice),
+                       attribute("length", quantity, "mm"), attribute("width", quantity, "mm")}};
     sheet.attributes[2].choices = {"BB/BB", "BB/CP", "S/BB"};
-    contract::CatalogClass kit{"kit",
-                               "Kit",
-                               "",
-                               {attribute("model", text, "", true), attribute("suits", texts),
-                                attribute("soft_close", flag)}};
+    contract::CatalogClass kit{.name = "kit",
+                               .title = "Kit",
+                               .attributes = {attribute("model", text, "", true),
+                                              attribute("suits", texts),
+                                              attribute("soft_close", flag)}};
     kit.attributes[2].fallback = false;
     return {sheet, kit};
 }

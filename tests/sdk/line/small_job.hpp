@@ -5,6 +5,11 @@
 #include "catalog/sample.hpp"
 
 #include "aumbry/estimate.hpp"
+#include "aumbry/line.hpp"
+#include "aumbry/plugin_host.hpp"
+#include "aumbry/project.hpp"
+
+#include <gtest/gtest.h>
 
 #include <string>
 

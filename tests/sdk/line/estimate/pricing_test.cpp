@@ -99,7 +99,7 @@ INSTANTIATE_TEST_SUITE_P(
         // 7.335 % of 1500 = 110.025, half a cent goes up; 0.5 % of 1610.03 = 8.05015.
         Case{"HalvesGoAwayFromZeroOnceAFigure", "7.335", "0.5", "", true, "0", "", "", //
              "1500.00", "110.03", "8.05", "1618.08", "0.00", "1618.08", "0.00", "1618.08"}),
-    [](const auto& info) { return std::string(info.param.name); });
+    [](const auto& test) { return std::string(test.param.name); });
 
 TEST(BuildUp, RoundsToTheMinorUnitOfTheCurrency) {
     // Yen have no decimals (ISO 4217): 75.075, 12 % of 1076 = 129.12, 10 % of 1205 = 120.5.
@@ -251,7 +251,7 @@ TEST(PublishedInvoices, ALineBelowZero) {
 
 TEST(TaxByRate, IsRoundedOnceARateAndNotOnceALine) {
     // BR-CO-17. Line by line 21 % of 0.03 is 0.01 each, 0.03 in all; of their sum it is 0.0189.
-    const std::vector<ChargedTax> taxes = tax_by_rate({{eur("0.03"), Decimal(21)},
+    const std::vector<TaxAtRate> taxes = tax_by_rate({{eur("0.03"), Decimal(21)},
                                                        {eur("1.00"), Decimal(0)},
                                                        {eur("0.03"), Decimal(21)},
                                                        {eur("0.03"), Decimal(21)}});

@@ -116,6 +116,73 @@ std::vector<std::string> for_whom(const Purchase& purchase, const std::vector<Bu
     return words;
 }
 
+/// One invoice has one currency and one owner.
+void need_one_invoice(const Project& project, const ProcureProblem& first,
+                      const ProcureProblem& last) {
+    if (last.currency != first.currency)
+        fail("currency-clash", {project.file, "/currency", 0, 0},
+             "the project is in " + last.currency.code + ", the first one in " +
+                 first.currency.code,
+             "buy together only for projects of one currency");
+    if (last.tax_is_cost != first.tax_is_cost)
+        fail("tax-clash", {project.file, "/pricing/tax_recoverable", 0, 0},
+             "tax paid is a cost of one project and claimed back by another",
+             "one invoice has one owner: make the setting the same");
+}
+
+/// Plans stay each project's own: those of the ways chosen.
+std::vector<contract::SheetPlan> plans_chosen(const ProcureProblem& problem,
+                                              const Procurement& bought) {
+    std::vector<contract::SheetPlan> plans;
+    for (const Choice& choice : bought.choices) {
+        const auto demand =
+            std::find_if(problem.demands.begin(), problem.demands.end(),
+                         [&](const contract::Demand& each) { return each.id == choice.demand; });
+        if (demand == problem.demands.end()) continue;
+        for (const contract::Way& way : demand->ways) {
+            if (way.id != choice.way) continue;
+            for (const contract::SheetPlan& plan : way.plans.sheets) {
+                // Sheets that are ordered already go by the name of what is bought.
+                if (std::any_of(way.uses.begin(), way.uses.end(),
+                                [&](const contract::Use& use) { return use.offer == plan.offer; }))
+                    plans.push_back(plan);
+            }
+        }
+    }
+    return plans;
+}
+
+/// What one supplier is sent for all of them.
+Order order_for_all(const SupplierOrder& order, const Supplier& supplier, const Currency& currency,
+                    const Procurement& bought, const std::vector<contract::SheetPlan>& plans,
+                    const std::vector<Buyer>& buyers) {
+    Order made;
+    made.supplier = order.supplier;
+    made.name = supplier.name;
+    made.invented = supplier.invented;
+    made.currency = currency.code;
+    made.net = Money::zero(currency);
+    for (const Purchase& purchase : bought.purchases) {
+        if (purchase.supplier != order.supplier || purchase.owned) continue;
+        add_position(made, purchase, for_whom(purchase, buyers));
+    }
+    made.sheets = sheets_cut_by(order.supplier, plans, [&](const std::string& offer) {
+        for (const Purchase& purchase : bought.purchases) {
+            if (purchase.offer == offer) return purchase.description;
+        }
+        return offer;
+    });
+    add_charges(made, order.cuts, order.cut_count, order.delivery, order.small_order,
+                order.collected);
+    made.taxes = order.taxes;
+    made.tax = order.tax;
+    made.total = order.total - made.collecting;
+    made.collected = order.collected;
+    made.mass = order.mass;
+    made.in_hand = order.arrives;
+    return made;
+}
+
 } // namespace
 
 SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& host,
@@ -123,17 +190,7 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
     std::vector<Buyer> buyers;
     for (const Project& project : projects) {
         buyers.push_back(buyer_of(project, buyers.size(), host, catalog, options));
-        const ProcureProblem& first = buyers.front().problem;
-        const ProcureProblem& last = buyers.back().problem;
-        if (last.currency != first.currency)
-            fail("currency-clash", {project.file, "/currency", 0, 0},
-                 "the project is in " + last.currency.code + ", the first one in " +
-                     first.currency.code,
-                 "buy together only for projects of one currency");
-        if (last.tax_is_cost != first.tax_is_cost)
-            fail("tax-clash", {project.file, "/pricing/tax_recoverable", 0, 0},
-                 "tax paid is a cost of one project and claimed back by another",
-                 "one invoice has one owner: make the setting the same");
+        need_one_invoice(project, buyers.front().problem, buyers.back().problem);
     }
 
     SharedPurchase result;
@@ -159,51 +216,10 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
 
     std::map<std::string, const Supplier*> names;
     for (const SupplierTerms& terms : problem.suppliers) names[terms.supplier.id] = &terms.supplier;
-    for (const SupplierOrder& order : bought.orders) {
-        Order made;
-        made.supplier = order.supplier;
-        made.name = names.at(order.supplier)->name;
-        made.invented = names.at(order.supplier)->invented;
-        made.currency = currency.code;
-        made.net = Money::zero(currency);
-        for (const Purchase& purchase : bought.purchases) {
-            if (purchase.supplier != order.supplier || purchase.owned) continue;
-            add_position(made, purchase, for_whom(purchase, buyers));
-        }
-        // Plans stay each project's own: those of the ways chosen.
-        std::vector<contract::SheetPlan> plans;
-        for (const Choice& choice : bought.choices) {
-            const auto demand = std::find_if(
-                problem.demands.begin(), problem.demands.end(),
-                [&](const contract::Demand& each) { return each.id == choice.demand; });
-            if (demand == problem.demands.end()) continue;
-            for (const contract::Way& way : demand->ways) {
-                if (way.id != choice.way) continue;
-                for (const contract::SheetPlan& plan : way.plans.sheets) {
-                    // Sheets that are ordered already go by the name of what is bought.
-                    if (std::any_of(
-                            way.uses.begin(), way.uses.end(),
-                            [&](const contract::Use& use) { return use.offer == plan.offer; }))
-                        plans.push_back(plan);
-                }
-            }
-        }
-        made.sheets = sheets_cut_by(order.supplier, plans, [&](const std::string& offer) {
-            for (const Purchase& purchase : bought.purchases) {
-                if (purchase.offer == offer) return purchase.description;
-            }
-            return offer;
-        });
-        add_charges(made, order.cuts, order.cut_count, order.delivery, order.small_order,
-                    order.collected);
-        made.taxes = order.taxes;
-        made.tax = order.tax;
-        made.total = order.total - made.collecting;
-        made.collected = order.collected;
-        made.mass = order.mass;
-        made.in_hand = order.arrives;
-        result.orders.push_back(std::move(made));
-    }
+    const std::vector<contract::SheetPlan> plans = plans_chosen(problem, bought);
+    for (const SupplierOrder& order : bought.orders)
+        result.orders.push_back(
+            order_for_all(order, *names.at(order.supplier), currency, bought, plans, buyers));
     return result;
 }
 
