@@ -3,6 +3,7 @@
 #include "aumbry/date.hpp"
 #include "aumbry/fault.hpp"
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <cstdlib>
@@ -31,6 +32,17 @@ void print_faults_of(const Session& session) {
     if (session.host().modules().empty()) return;
     for (const auto& fault : session.catalog().faults())
         std::cerr << fault.fault.sentence() << '\n';
+}
+
+/// What modules say while they work, on the standard error.
+ModuleListener spoken_aloud() {
+    return {[](const std::string& module, const std::string& text) {
+                std::cerr << module << ": " << text << '\n';
+            },
+            [](const std::string& module, const std::string& method, double fraction) {
+                std::cerr << module << ": " << method << ' '
+                          << static_cast<int>(std::clamp(fraction, 0.0, 1.0) * 100) << " %\n";
+            }};
 }
 
 } // namespace
@@ -116,6 +128,8 @@ void add_project(CLI::App& command, ProjectOptions& options) {
     command.add_option("--alternative", options.alternative,
                        "Price this alternative instead of the base");
     add_effort(command, options);
+    command.add_flag("--verbose", options.verbose,
+                     "Say on the standard error what modules log, and how far they are");
 }
 
 void add_limits(CLI::App& command, PurchaseOptions& options) {
@@ -151,6 +165,7 @@ Opened::Opened(const ProjectOptions& options) : Opened(read_file(options.project
 Opened::Opened(std::string text, const ProjectOptions& options)
     : project(Session::with_text(std::move(text), options.project, options.alternative)),
       session(find_folders(options.project, options.folders.named())) {
+    if (options.verbose) session.host().set_listener(spoken_aloud());
     print_faults_of(session);
 }
 

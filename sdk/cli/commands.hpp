@@ -62,6 +62,7 @@ struct ProjectOptions {
     FolderOptions folders;
     std::string alternative;
     std::string effort = "normal";
+    bool verbose = false; ///< what modules log goes to the standard error
 };
 
 /// What the purchase is to be.
@@ -74,7 +75,7 @@ struct PurchaseOptions {
 void add_plugins(CLI::App& command, FolderOptions& options);
 void add_folders(CLI::App& command, FolderOptions& options);
 void add_effort(CLI::App& command, ProjectOptions& options);
-/// PROJECT, folders, --alternative and --effort.
+/// PROJECT, folders, --alternative, --effort and --verbose.
 void add_project(CLI::App& command, ProjectOptions& options);
 /// --ready-by and --most-suppliers.
 void add_limits(CLI::App& command, PurchaseOptions& options);
