@@ -118,7 +118,10 @@ void Table::print(Page& page) const {
     const bool above = room < std::min<std::size_t>(widths[0], 16);
     for (std::size_t row = 0; row < rows_.size(); ++row) {
         if (std::find(rules_.begin(), rules_.end(), row) != rules_.end()) page.rule();
-        if (above && !rows_[row][0].empty()) page.line(left(rows_[row][0], page.width()));
+        if (above && !rows_[row][0].empty()) {
+            const std::string& title = rows_[row][0];
+            page.line(width_of(title) > page.width() ? left(title, page.width()) : title);
+        }
         std::string line =
             above ? std::string(room, ' ') : left(rows_[row][0], std::max<std::size_t>(room, 8));
         for (std::size_t column = 1; column < columns; ++column) {

@@ -158,7 +158,7 @@ INSTANTIATE_TEST_SUITE_P(
               "/2/side_view/0: side view 1 has a spring with one mount only"},
         Break{"NoSprings", [](auto& plans) { plans.lifts[0].springs[0].count = 0; },
               "/2/springs/0/count: its springs 'GV 300' are fewer than one"}),
-    [](const auto& info) { return info.param.name; });
+    [](const auto& test) { return test.param.name; });
 
 /// What is said of a demand that a module answered with these plans.
 std::string said_of(const contract::Plans& plans, const std::string& plan_type) {

@@ -115,7 +115,7 @@ TEST(SharedPurchase, IsOfOneCurrencyAndOneUseOfTax) {
                            catalog);
     });
     EXPECT_EQ(clash.code, "currency-clash");
-    EXPECT_EQ(clash.what, "the project is in USD, the first one in EUR");
+    EXPECT_EQ(clash.wrong, "the project is in USD, the first one in EUR");
     EXPECT_EQ(clash.place.file, "Chest.aumbry.json");
     const Fault tax = fault_of([&] {
         (void)buy_together({box, job("Chest", item("hinges", "hinge", 3),

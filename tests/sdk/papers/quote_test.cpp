@@ -154,7 +154,7 @@ TEST(Quote, IsReadAsItWasWritten) {
 TEST(Quote, RefusesWhatIsNoQuoteOfThisVersion) {
     const auto told = [](const std::string& text) {
         const Fault fault = fault_of([&] { (void)read_quote(text, "quote.json"); });
-        return fault.code + ": " + fault.what;
+        return fault.code + ": " + fault.wrong;
     };
     EXPECT_EQ(told("{}"), "no-quote: this is no quote: it does not say \"aumbry_quote\"");
     EXPECT_EQ(told("[1]"), "no-quote: this is no quote: it does not say \"aumbry_quote\"");
@@ -186,7 +186,7 @@ TEST(QuoteChange, IsPartByPartTheDifferenceOfTwoQuotes) {
 TEST(QuoteChange, IsOfOneCurrency) {
     Quote accepted = quote_of(two_pieces());
     accepted.currency = "SEK";
-    EXPECT_EQ(fault_of([&] { (void)change_of(accepted, quote_of(two_pieces())); }).what,
+    EXPECT_EQ(fault_of([&] { (void)change_of(accepted, quote_of(two_pieces())); }).wrong,
               "the accepted quote is in SEK, the project is in EUR");
 }
 

@@ -41,7 +41,7 @@ std::string told(const LineDifference& difference) {
                            : difference.kind == LineDifference::Kind::removed ? " removed"
                                                                               : " changed");
     for (const ValueDifference& value : difference.values)
-        text += "; " + value.name + " '" + value.before + "' -> '" + value.after + "'";
+        text += "; " + value.name + " " + value.before.dump() + " -> " + value.after.dump();
     return text + "; " + difference.cost_before.str() + " -> " + difference.cost_after.str() +
            "; " + difference.why;
 }

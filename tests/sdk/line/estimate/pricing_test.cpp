@@ -180,7 +180,7 @@ TEST(BuildUp, RefusesTermsThatContradictThemselves) {
                   t.deposit_percent = Decimal(1);
               }).code,
               "bad-deposit");
-    EXPECT_EQ(fault_with([](PricingTerms& t) { t.deposit = eur("100.01"); }).what,
+    EXPECT_EQ(fault_with([](PricingTerms& t) { t.deposit = eur("100.01"); }).wrong,
               "the deposit of 100.01 is above the total of 100.00");
 }
 

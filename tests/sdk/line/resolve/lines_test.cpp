@@ -104,7 +104,7 @@ Read read(
 }
 
 TEST(Lines, AreReadInOrderOfDependenceAcrossModules) {
-    const Read made = read(R"({"parameters": {"base": "rail.length - 2 * ease", "ease": "8 mm"},
+    Read made = read(R"({"parameters": {"base": "rail.length - 2 * ease", "ease": "8 mm"},
         "lines": {
             "top": {"kind": "joinery.board", "length": "shelf.mass / 1 kg * base"},
             "shelf": {"kind": "joinery.board", "length": "base"},
@@ -120,7 +120,7 @@ TEST(Lines, AreReadInOrderOfDependenceAcrossModules) {
 }
 
 TEST(Lines, TellWhoseValuesTheyUseAlsoThroughParameters) {
-    const Read made = read(R"({"parameters": {"base": "middle + 1 mm", "middle": "rail.length"},
+    Read made = read(R"({"parameters": {"base": "middle + 1 mm", "middle": "rail.length"},
         "pieces": {"rack": {"title": "Rack"}},
         "lines": {
             "top": {"kind": "joinery.board", "length": "base", "under": ["rack.*"]},
@@ -135,7 +135,7 @@ TEST(Lines, TellWhoseValuesTheyUseAlsoThroughParameters) {
 }
 
 TEST(Lines, SayHowAFormulaCameAbout) {
-    const Read made = read(R"({"length_unit": "in", "parameters": {"ease": "1 in"},
+    Read made = read(R"({"length_unit": "in", "parameters": {"ease": "1 in"},
         "lines": {"rail": {"kind": "joinery.board", "length": "10 * ease"}}})",
                            {joinery()});
     ASSERT_EQ(made.lines.workings.size(), 2U);
@@ -149,7 +149,7 @@ TEST(Lines, OfAModuleWithAnUnknownUnitAreNotPricedAndTheOthersAre) {
     contract::Description odd = joinery("cubits");
     odd.id = "odd";
     odd.line_kinds.front().kind = "odd.board";
-    const Read made = read(R"({"lines": {
+    Read made = read(R"({"lines": {
             "rail": {"kind": "odd.board", "length": "2 m"},
             "user": {"kind": "joinery.board", "length": "rail.mass / 1 kg * 1 mm"},
             "free": {"kind": "joinery.board", "length": "1 m"}}})",
@@ -169,7 +169,7 @@ TEST(Lines, OfAModuleWithAnUnknownUnitAreNotPricedAndTheOthersAre) {
 TEST(Lines, OfAModuleWhoseDefaultHasAnUnknownUnitAreNotPriced) {
     contract::Description odd = joinery();
     odd.line_kinds.front().fields[2].unit = "cubits";
-    const Read made =
+    Read made =
         read(R"({"lines": {"rail": {"kind": "joinery.board", "length": "2 m"}}})", {odd});
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_THAT(made.reason["rail"], HasSubstr("gives 'depth' in the unit 'cubits'"));
@@ -178,7 +178,7 @@ TEST(Lines, OfAModuleWhoseDefaultHasAnUnknownUnitAreNotPriced) {
 // It was said of a line that its own material was of an unknown class, though only the line that it
 // uses had one.
 TEST(Lines, OfAnUnknownClassNameItAndThoseThatUseThemNameTheLine) {
-    const Read made = read(R"({"materials": {"top": {"class": "slab", "thickness": "20 mm"}},
+    Read made = read(R"({"materials": {"top": {"class": "slab", "thickness": "20 mm"}},
         "lines": {
             "plate": {"kind": "plates.plate", "material": "top", "length": "1 m"},
             "rail": {"kind": "joinery.board", "length": "plate.mass / 1 kg * 1 mm"},
@@ -197,7 +197,7 @@ TEST(Lines, OfAnUnknownClassNameItAndThoseThatUseThemNameTheLine) {
 TEST(Lines, OfAMaterialCarryItsAttributes) {
     contract::Description module = plates();
     module.catalog_classes = {slab()};
-    const Read made = read(R"({"materials": {"top": {"class": "slab", "thickness": "2 * 10 mm"}},
+    Read made = read(R"({"materials": {"top": {"class": "slab", "thickness": "2 * 10 mm"}},
         "lines": {"plate": {"kind": "plates.plate", "material": "top", "length": "1 m"}}})",
                            {module});
     EXPECT_THAT(made.faults, IsEmpty());
@@ -207,7 +207,7 @@ TEST(Lines, OfAMaterialCarryItsAttributes) {
 
 TEST(Lines, OfAModuleThatIsNotThereStayAndSaySo) {
     const KindTable homes{{{"lid", "lids"}}};
-    const Read made = read(R"({"lines": {
+    Read made = read(R"({"lines": {
             "cover": {"kind": "lid", "anything": true},
             "other": {"kind": "strangers.thing"},
             "rail": {"kind": "joinery.board", "length": "cover.width"}}})",
@@ -246,7 +246,7 @@ TEST(Names, ChainOfSixtyThousandParametersIsRead) {
     for (int i = 0; i < 60'000; ++i)
         text += "\"p" + std::to_string(i) + "\": \"p" + std::to_string(i + 1) + "\", ";
     text += R"("p60000": "75 cm"}})";
-    const Read made = read(text, {joinery()});
+    Read made = read(text, {joinery()});
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_DOUBLE_EQ(made.line("rail").line.fields["length"].get<double>(), 750);
 }
