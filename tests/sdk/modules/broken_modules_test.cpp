@@ -212,7 +212,7 @@ TEST(BrokenModules, AWrongLineAmongHundredsIsFound) {
     rods[290].trouble = "late";
     const Estimate made = price(rods);
     std::size_t priced = 0;
-    for (const EstimateLine& line : made.lines) priced += line.not_priced.empty() ? 1 : 0;
+    for (const EstimateLine& line : made.lines) priced += line.not_priced.empty() ? 1U : 0U;
     EXPECT_EQ(priced, 298U);
     EXPECT_NE(why_not(made, "rod_123"), "");
     EXPECT_NE(why_not(made, "rod_290"), "");
