@@ -107,7 +107,9 @@ TEST(Worker, StoppingARefinementKeepsTheDraft) {
     ASSERT_TRUE(until([&] { return worker.doing().empty(); }, soon));
     // Stopped in time it is the draft still; refined already it is another value.
     EXPECT_NE(worker.answer().estimate, nullptr);
-    if (!worker.answer().refined) EXPECT_EQ(worker.answer().estimate, draft);
+    if (!worker.answer().refined) {
+        EXPECT_EQ(worker.answer().estimate, draft);
+    }
 }
 
 // The window bought what the maker already owns: stock files that a project names were not read.

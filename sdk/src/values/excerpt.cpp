@@ -44,7 +44,9 @@ std::string excerpt(std::string_view text, std::size_t most) {
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t length = well_formed(text, at);
         if (at + (length == 0 ? 1 : length) > most) return result + "...";
-        if (length == 0 || byte_at(text, at) < 0x20 || byte_at(text, at) == 0x7F)
+        if (text[at] == '\n' || text[at] == '\r' || text[at] == '\t')
+            result += ' ';
+        else if (length == 0 || byte_at(text, at) < 0x20 || byte_at(text, at) == 0x7F)
             result += '?';
         else
             result += text.substr(at, length);

@@ -7,8 +7,8 @@
 
 namespace aumbry {
 
-/// At most about `most` bytes of `text`, cut between characters and then followed by "..."; control
-/// characters and bytes that are not UTF-8 become '?'.
+/// At most about `most` bytes of `text`, cut between characters and then followed by "..."; line
+/// breaks and tabs become spaces, other control characters and bytes that are not UTF-8 become '?'.
 std::string excerpt(std::string_view text, std::size_t most = 60);
 
 /// The excerpt in single quotes.

@@ -35,12 +35,11 @@ contract::Field attribute(std::string name, contract::FieldType type, std::strin
 
 std::vector<contract::CatalogClass> classes() {
     using enum contract::FieldType;
-    return {{"sheet",
-             "Sheet",
-             "",
-             {attribute("species", text), attribute("thickness", quantity, "mm"),
-              attribute("grade", text), attribute("length", quantity, "mm"),
-              attribute("width", quantity, "mm")}}};
+    return {{.name = "sheet",
+             .title = "Sheet",
+             .attributes = {attribute("species", text), attribute("thickness", quantity, "mm"),
+                            attribute("grade", text), attribute("length", quantity, "mm"),
+                            attribute("width", quantity, "mm")}}};
 }
 
 /// A folder with one supplier whose list has `rows` rows in an order that is not that of their

@@ -6,6 +6,7 @@
 #include "aumbry/line.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/resolve.hpp"
 #include "aumbry/study.hpp"
 
 #include <benchmark/benchmark.h>

@@ -306,6 +306,9 @@ TEST(LiftModule, PassesTheHostsChecks) {
     std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "hardware_kits.so",
                                folder / "hardware_kits.so",
                                std::filesystem::copy_options::overwrite_existing);
+    std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "kinds.json",
+                               folder / "kinds.json",
+                               std::filesystem::copy_options::overwrite_existing);
     PluginHost host({folder});
     ASSERT_TRUE(host.refused().empty()) << host.refused().front().reason;
     contract::TakeOffRequest request;

@@ -216,6 +216,9 @@ TEST(MattressModule, AnswersThroughTheDoorOfAnyModule) {
     std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "mattress.so",
                                folder / "mattress.so",
                                std::filesystem::copy_options::overwrite_existing);
+    std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "kinds.json",
+                               folder / "kinds.json",
+                               std::filesystem::copy_options::overwrite_existing);
     PluginHost host({folder});
     ASSERT_TRUE(host.refused().empty()) << host.refused().front().reason;
     ASSERT_NE(host.module_of_kind("mattress"), nullptr);

@@ -89,7 +89,7 @@ TEST(CutBook, YieldIsAreaOfPartsOverAreaOfTheSheet) {
     // (600 x 480 + 2 x 376 x 238) / (1000 x 500) = 466 976 / 500 000
     EXPECT_NEAR(book.sheets.at(0).yield, 0.9340, 0.00005);
     EXPECT_EQ(book.sheets.at(0).quality,
-              "93.0 % of 1 sheet becomes parts. Proven: fewer sheets cannot do.");
+              "93.0 % of 1 sheet becomes parts. Proven fewest: fewer sheets cannot do.");
 }
 
 TEST(CutBook, CutsRunThroughTheMiddleOfTheKerfFromEdgeToEdgeOfTheirPiece) {

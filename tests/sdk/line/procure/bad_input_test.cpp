@@ -54,9 +54,10 @@ TEST(ProcureBadInput, LeastQuantityAboveStock) {
     add_cheaper_glue(market, supplier("south"));
     market.offers.back().min_quantity = 5;
     market.offers.back().limit = 2;
-    EXPECT_THAT(said_beside_glue(market),
-                ElementsAre("'south/glue' is sold from a count of 5 and 2 are in stock; it is left "
-                            "out. Correct the row or ask the supplier."));
+    EXPECT_THAT(
+        said_beside_glue(market),
+        ElementsAre("'south/glue' has a minimum quantity of 5 but only 2 in stock, so it is "
+                    "left out. Correct the row or ask the supplier."));
 }
 
 TEST(ProcureBadInput, CurrencyWithoutRate) {

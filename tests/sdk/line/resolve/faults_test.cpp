@@ -188,7 +188,7 @@ TEST(FaultyProject, DateThatDoesNotExistIsSaid) {
 
 TEST(FaultyProject, AmountTooLargeForExactMoneyIsSaid) {
     const std::string sentence = only_sentence(project_with(
-        R"("rail": { "kind": "item", "type": "rail", "price": "9000000000000000", "count": 100000 })"));
+        R"("rail": { "kind": "item", "type": "rail", "price": "999999999999", "count": 100000 })"));
     EXPECT_EQ(sentence, "job.aumbry.json:4:1: /lines: an amount of money is too large to be "
                         "computed exactly; use amounts below "
                         "9 000 000 000 000 000 000 minor units and at most 12 decimals");
