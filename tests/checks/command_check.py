@@ -65,6 +65,12 @@ def added(amounts):
     return sum((Decimal(a) for a in amounts), Decimal(0))
 
 
+def validator(name):
+    schema = json.loads((SCHEMAS / f"{name}.schema.json").read_text())
+    jsonschema.Draft7Validator.check_schema(schema)
+    return jsonschema.Draft7Validator(schema)
+
+
 class Totals(unittest.TestCase):
     def test_categories_add_up_to_the_total(self):
         for name, e in every_estimate():
@@ -385,13 +391,8 @@ class Bytes(unittest.TestCase):
 
 
 class Schemas(unittest.TestCase):
-    def validator(self, name):
-        schema = json.loads((SCHEMAS / f"{name}.schema.json").read_text())
-        jsonschema.Draft7Validator.check_schema(schema)
-        return jsonschema.Draft7Validator(schema)
-
     def test_demo_projects_and_estimates_are_accepted(self):
-        project_schema, estimate_schema = self.validator("project"), self.validator("estimate")
+        project_schema, estimate_schema = validator("project"), validator("estimate")
         for project in PROJECTS:
             self.assertEqual([e.message for e in project_schema.iter_errors(json.loads(project.read_text()))], [])
         for name, e in every_estimate():
@@ -400,7 +401,7 @@ class Schemas(unittest.TestCase):
 
     def test_bad_projects_are_refused_by_schema_and_reader_alike(self):
         good = json.loads(PROJECTS[0].read_text())
-        schema = self.validator("project")
+        schema = validator("project")
 
         def line(**changes):
             return {**good, "lines": {**good["lines"], "bed_side": {**good["lines"]["bed_side"], **changes}}}
@@ -616,7 +617,7 @@ class Behaviour(unittest.TestCase):
                                           "State a dated rate, or exclude them.")
         self.assertEqual(said["no-working-day"], "The calendar of supplier 'shut' has no working day; it is left out. "
                                                  "Check its weekdays and holidays.")
-        self.assertEqual(said["minimum-above-stock"], "'short/B18' is sold from a count of 5 and 2 are in stock; it is left out. "
+        self.assertEqual(said["minimum-above-stock"], "'short/B18' has a minimum quantity of 5 but only 2 in stock, so it is left out. "
                                                       "Correct the row or ask the supplier.")
         self.assertEqual(said["start-not-working"], "The start, 2027-02-28, is no working day of 'maker'; "
                                                     "its work begins on 2027-03-01.")
@@ -691,7 +692,7 @@ class Behaviour(unittest.TestCase):
 
     def test_compare_equals_the_estimate_from_nothing(self):
         """JSON and CSV carry what price says of each alternative alone: decimals and ISO dates, no text for people."""
-        schema = self.validator("comparison")
+        schema = validator("comparison")
         for project in PROJECTS:
             done = run("compare", project, "--json", "--effort", "draft")
             self.assertEqual(done.returncode, 0, done.stderr)

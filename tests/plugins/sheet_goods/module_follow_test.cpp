@@ -125,6 +125,9 @@ TEST(SheetModule, AnswersThroughTheDoorOfAnyModule) {
     std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "sheet_goods.so",
                                folder / "sheet_goods.so",
                                std::filesystem::copy_options::overwrite_existing);
+    std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "kinds.json",
+                               folder / "kinds.json",
+                               std::filesystem::copy_options::overwrite_existing);
     PluginHost host({folder});
     ASSERT_TRUE(host.refused().empty()) << host.refused().front().reason;
     ASSERT_NE(host.module_of_kind("panel"), nullptr);

@@ -195,6 +195,9 @@ TEST(SundriesModule, AnswersThroughTheDoorOfAnyModule) {
     std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "sundries.so",
                                folder / "sundries.so",
                                std::filesystem::copy_options::overwrite_existing);
+    std::filesystem::copy_file(std::filesystem::path(PLUGIN_FOLDER) / "kinds.json",
+                               folder / "kinds.json",
+                               std::filesystem::copy_options::overwrite_existing);
     PluginHost host({folder});
     ASSERT_TRUE(host.refused().empty()) << host.refused().front().reason;
     ASSERT_NE(host.module_of_kind("item"), nullptr);

@@ -48,7 +48,7 @@ TEST(PurchaseCurves, EachEarlierFinishCostsMore) {
     // An hour's work once the hinges are in hand; Monday, 1 March 2027 and working days from there.
     const Project project =
         job("Box", item("hinges", "hinge", 2),
-            R"("tasks": {"hang": {"title": "Hang the lid", "hours": 1, "after": ["hinges"]}})");
+            R"("tasks": {"hang": {"title": "Hang the lid", "hours": "1 h", "after": ["hinges"]}})");
     std::vector<std::string> told;
     for (const PurchaseStep& step : purchase_curves(project, host(), lists.catalog()).by_finish)
         told.push_back(step.suppliers.at(0) + " " + step.cost.str() + " +" + step.more.str() + " " +

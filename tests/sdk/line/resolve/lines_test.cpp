@@ -319,14 +319,14 @@ INSTANTIATE_TEST_SUITE_P(
         FaultCase{"unknown_line",
                   R"({"lines": {"rail": {"kind": "joinery.board", "length": "1 m",
                                          "under": ["rial"]}}})",
-                  "/lines/rail/under: there is no line 'rial'; did you mean 'rail'?"},
+                  "/lines/rail/under/0: there is no line 'rial'; did you mean 'rail'?"},
         FaultCase{"wrong_kind",
                   R"({"materials": {"top": {"class": "slab"}},
                       "lines": {"rail": {"kind": "joinery.board", "length": "1 m",
                                          "under": ["plate"]},
                                 "plate": {"kind": "plates.plate", "material": "top",
                                           "length": "1 m"}}})",
-                  "/lines/rail/under: the line 'plate' is of kind 'plates.plate'; name a line of "
+                  "/lines/rail/under/0: the line 'plate' is of kind 'plates.plate'; name a line of "
                   "kind joinery.board"},
         FaultCase{"lines_that_name_each_other",
                   R"({"lines": {"a": {"kind": "joinery.board", "length": "1 m", "under": ["b"]},
