@@ -75,14 +75,14 @@ void head(State& state, Intents& intents, const Column& column) {
     ImGui::PushFont(theme.small);
     const std::string work = current ? "being edited" : "Edit this one";
     const bool adoptable = !column.id.empty() && column.estimate && state.read_only.empty();
-    push_right(adoptable ? work + "   Make this the job" : work);
+    push_right(work);
     if (current) {
         ink(theme, &Palette::quiet, work);
     } else if (link(state, work, "edit " + column.id)) {
         intents.push_back(WorkOn{column.id});
     }
     if (adoptable) {
-        ImGui::SameLine(0, ImGui::CalcTextSize("   ").x);
+        push_right("Make this the job");
         if (link(state, "Make this the job", "make the job " + column.id))
             intents.push_back(AdoptAlternative{column.id});
         if (ImGui::IsItemHovered())

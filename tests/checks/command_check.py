@@ -740,7 +740,7 @@ class Behaviour(unittest.TestCase):
                         self.assertEqual(line["cost_after"], lines[line["line"]]["cost"])
                         for value in line["values"]:
                             own = lines[line["line"]]
-                            now = {**own, **own["derived"], **own["fields"]}
+                            now = {**own, **own.get("derived", {}), **own.get("fields", {})}
                             if value["name"] in ("count", "kind", "material"):
                                 now = own
                             self.assertEqual(value["after"], now.get(value["name"]), (line["line"], value["name"]))

@@ -29,7 +29,9 @@ Figure number_figure(std::string name, std::string title, double value, const do
     Figure figure{
         std::move(name), std::move(title), unit, decimals, round_to(value, decimals), {}, {}};
     if (base == nullptr) return figure;
-    if (const double difference = round_to(value - *base, decimals); difference != 0)
+    // Of what both columns show, so that a reader can add it up.
+    const double shown = round_to(value, decimals) - round_to(*base, decimals);
+    if (const double difference = round_to(shown, decimals); difference != 0)
         figure.difference = difference;
     return figure;
 }
