@@ -5,6 +5,7 @@
 #include "widgets/widgets.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace aumbry::gui {
@@ -79,18 +80,51 @@ void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
     }
 }
 
-/// Fine lines the way the sheet's grain runs.
-void grain_lines(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
+/// The titles of the pieces whose parts the job cuts, in the order of its parts.
+std::vector<std::string> pieces_of(const print::CutBook& book) {
+    std::vector<std::string> pieces;
+    for (const print::BookPart& part : book.parts) {
+        if (std::find(pieces.begin(), pieces.end(), part.piece) == pieces.end())
+            pieces.push_back(part.piece);
+    }
+    return pieces;
+}
+
+/// A light tint of its own for each piece of furniture, over a white ground; they come round again
+/// after six.
+void fill_of_piece(ImDrawList& list, const Theme& theme, const print::CutBook& book,
+                   const std::string& piece, ImVec2 least, ImVec2 most) {
+    const Palette& palette = theme.palette;
+    const std::array<Colour, 6> tints{palette.link,    palette.caution, palette.quiet,
+                                      palette.problem, palette.fine,    palette.wood_edge};
+    const std::vector<std::string> pieces = pieces_of(book);
+    const auto at = std::find(pieces.begin(), pieces.end(), piece) - pieces.begin();
+    list.AddRectFilled(least, most, packed(palette.field));
+    list.AddRectFilled(least, most,
+                       packed(tints[static_cast<std::size_t>(at) % tints.size()], 0.14F));
+}
+
+/// One arrow with two heads, the way the sheet's grain runs.
+void grain_arrow(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
                  contract::SheetGrain grain) {
     if (grain == contract::SheetGrain::none) return;
-    const ImU32 colour = packed(theme.palette.wood_edge, 0.28F);
-    const float step = theme.px(7);
-    if (grain == contract::SheetGrain::length) {
-        for (float y = least.y + step; y < most.y - 1; y += step)
-            list.AddLine({least.x, y}, {most.x, y}, colour);
-    } else {
-        for (float x = least.x + step; x < most.x - 1; x += step)
-            list.AddLine({x, least.y}, {x, most.y}, colour);
+    const bool along = grain == contract::SheetGrain::length;
+    const float room = (along ? most.x - least.x : most.y - least.y) - theme.px(8);
+    const float across = along ? most.y - least.y : most.x - least.x;
+    const float length = std::min(theme.px(30), room);
+    const float head = theme.px(3);
+    if (length < 4 * head || across < 3 * head) return;
+    const ImU32 colour = packed(theme.palette.quiet);
+    const float inset = theme.px(7);
+    const ImVec2 end{most.x - inset, most.y - inset};
+    const ImVec2 start = along ? ImVec2{end.x - length, end.y} : ImVec2{end.x, end.y - length};
+    list.AddLine(start, end, colour, theme.px(1));
+    for (const auto& [tip, way] : {std::pair{start, 1.0F}, std::pair{end, -1.0F}}) {
+        for (const float side : {-1.0F, 1.0F}) {
+            const ImVec2 barb = along ? ImVec2{tip.x + way * head, tip.y + side * head}
+                                      : ImVec2{tip.x + side * head, tip.y + way * head};
+            list.AddLine(tip, barb, colour, theme.px(1));
+        }
     }
 }
 
@@ -200,9 +234,9 @@ void draw_part(ImDrawList& list, const Theme& theme, const print::CutBook& book,
                bool chosen) {
     const Palette& palette = theme.palette;
     const print::BookPart& part = book.parts[placed.part];
-    list.AddRectFilled(a, b, packed(palette.wood));
-    if (part.grain_fixed || plan.board) grain_lines(list, theme, a, b, plan.grain);
-    list.AddRect(a, b, packed(chosen ? palette.link : palette.wood_edge), 0, 0,
+    fill_of_piece(list, theme, book, part.piece, a, b);
+    if (part.grain_fixed && !plan.board) grain_arrow(list, theme, a, b, plan.grain);
+    list.AddRect(a, b, packed(chosen ? palette.link : palette.quiet), 0, 0,
                  theme.px(chosen ? 2.5F : 1));
     const std::string size =
         print::bare_size(placed.rotated ? placed.width : placed.length,
@@ -305,7 +339,7 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
     if (released && !memory.dragged) intents.push_back(SelectLine{pointed_at->line, true});
 }
 
-void draw_legend(const Theme& theme, const DrawnPlan& plan) {
+void draw_legend(const Theme& theme, const print::CutBook& book, const DrawnPlan& plan) {
     const Palette& palette = theme.palette;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     ImGui::PushFont(theme.small);
@@ -325,15 +359,21 @@ void draw_legend(const Theme& theme, const DrawnPlan& plan) {
         ImGui::SameLine(0, theme.px(6));
         ink(theme, &Palette::quiet, word);
     };
-    entry("part", [&](ImVec2 a, ImVec2 b) {
-        list.AddRectFilled(a, b, packed(palette.wood));
-        list.AddRect(a, b, packed(palette.wood_edge));
-    });
-    entry("part, grain direction fixed", [&](ImVec2 a, ImVec2 b) {
-        list.AddRectFilled(a, b, packed(palette.wood));
-        grain_lines(list, theme, a, b, plan.grain);
-        list.AddRect(a, b, packed(palette.wood_edge));
-    });
+    std::vector<std::string> shown;
+    for (const print::PlacedPart& placed : *plan.placed) {
+        const std::string& piece = book.parts[placed.part].piece;
+        if (std::find(shown.begin(), shown.end(), piece) != shown.end()) continue;
+        shown.push_back(piece);
+        entry(piece.empty() ? "whole job" : piece.c_str(), [&](ImVec2 a, ImVec2 b) {
+            fill_of_piece(list, theme, book, piece, a, b);
+            list.AddRect(a, b, packed(palette.quiet));
+        });
+    }
+    if (!plan.board && plan.grain != contract::SheetGrain::none)
+        entry("grain direction fixed", [&](ImVec2 a, ImVec2 b) {
+            grain_arrow(list, theme, {a.x - theme.px(4), a.y}, {b.x + theme.px(4), b.y},
+                        contract::SheetGrain::length);
+        });
     entry("offcut worth keeping", [&](ImVec2 a, ImVec2 b) {
         list.AddRectFilled(a, b, packed(palette.waste));
         hatch(list, a, b, packed(palette.quiet, 0.5F), theme.px(7));

@@ -34,7 +34,7 @@ struct DrawnPlan {
 /// clicked.
 void draw_plan(State& state, Intents& intents, const print::CutBook& book, const DrawnPlan& plan);
 
-/// What the fills and lines of the drawing mean.
-void draw_legend(const Theme& theme, const DrawnPlan& plan);
+/// What the fills and lines of the drawing mean: a tint for each piece of furniture.
+void draw_legend(const Theme& theme, const print::CutBook& book, const DrawnPlan& plan);
 
 } // namespace aumbry::gui

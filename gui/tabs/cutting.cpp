@@ -86,8 +86,8 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
                           ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp |
                               ImGuiTableFlags_ScrollY)) {
         ImGui::TableSetupScrollFreeze(0, 1);
-        ImGui::TableSetupColumn("Cut", 0, 2.4F);
-        ImGui::TableSetupColumn("Fence", 0, 1.1F);
+        ImGui::TableSetupColumn("Cut", 0, 2.3F);
+        ImGui::TableSetupColumn("Fence", 0, 0.8F);
         ImGui::TableSetupColumn("Cut piece", 0, 2.7F);
         headings({"Cut, of which blank", "Fence", "Cut piece, what is left"}, {1});
         for (std::size_t i = 0; i < plan.cuts->size(); ++i) {
@@ -192,7 +192,7 @@ void one_plan(State& state, Intents& intents, const print::CutBook& book, const 
                               ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse))
             draw_plan(state, intents, book, plan);
         ImGui::EndChild();
-        draw_legend(theme, plan);
+        draw_legend(theme, book, plan);
     }
     ImGui::EndChild();
     if (!has_cuts) return;

@@ -199,7 +199,7 @@ void draw_lift(State& state, Intents& intents) {
     if (wide) ImGui::SameLine(0, theme.px(24));
     ImGui::BeginGroup();
     section(theme, "Force of the hand", "at the handle");
-    const bool beside = ImGui::GetContentRegionAvail().x > theme.px(600);
+    const bool beside = ImGui::GetContentRegionAvail().x > theme.px(720);
     choose_direction(state);
     if (beside) ImGui::SameLine(0, theme.px(24));
     ImGui::BeginGroup();
