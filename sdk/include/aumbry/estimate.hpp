@@ -1,5 +1,6 @@
 // Estimate, the last stage: one immutable value that says what to buy, how it is cut, what it
-// costs, when it is done and what to mind. Text, JSON, paper and the window are views of it.
+// costs, when it is done and what to watch out for. Text, JSON, paper and the window are views of
+// it.
 #pragma once
 
 #include "aumbry/estimate_costs.hpp"

@@ -1,4 +1,5 @@
-// The parts of an estimate that are work and warnings: plans, dates, what is left, what to mind.
+// The parts of an estimate that are work and warnings: plans, dates, what is left, what to watch
+// out for.
 #pragma once
 
 #include "aumbry/contract.hpp"
