@@ -6,13 +6,13 @@ namespace aumbry::cli {
 
 namespace {
 
-struct CheckOptions {
+struct CatalogToCheck {
     FolderOptions folders;
     std::string folder;
     bool json = false;
 };
 
-int check_catalog(const CheckOptions& asked) {
+int check_catalog(const CatalogToCheck& asked) {
     const PluginHost host(asked.folders.plugin_folders());
     if (!std::filesystem::is_directory(asked.folder))
         fail("missing-folder", {asked.folder, "", 0, 0}, "there is no such catalog folder",
@@ -41,8 +41,8 @@ int import_list(const ImportOptions& asked) {
     return planned.faults.empty() ? fine : input_fault;
 }
 
-void add_check(CLI::App& parent, Commands& commands) {
-    auto options = std::make_shared<CheckOptions>();
+void add_catalog_check(CLI::App& parent, Commands& commands) {
+    auto options = std::make_shared<CatalogToCheck>();
     CLI::App& command =
         *parent.add_subcommand("check", "Every fault of the price lists, by row and column");
     command.add_option("PATH", options->folder, "A catalog folder, which holds suppliers/")
@@ -70,7 +70,7 @@ void add_import(CLI::App& parent, Commands& commands) {
 void add_catalog(CLI::App& app, Commands& commands) {
     CLI::App& command = *app.add_subcommand("catalog", "Suppliers and price lists");
     command.require_subcommand(1);
-    add_check(command, commands);
+    add_catalog_check(command, commands);
     add_import(command, commands);
 }
 

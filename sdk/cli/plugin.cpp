@@ -34,7 +34,7 @@ void add_list(CLI::App& parent, Commands& commands) {
     });
 }
 
-void add_check(CLI::App& parent, Commands& commands) {
+void add_plugin_check(CLI::App& parent, Commands& commands) {
     auto options = std::make_shared<CheckModuleOptions>();
     CLI::App& command = *parent.add_subcommand("check", "Whether a module keeps the contract");
     command.add_option("FILE", options->file, "The shared object")->required();
@@ -50,7 +50,7 @@ void add_plugin(CLI::App& app, Commands& commands) {
     CLI::App& command = *app.add_subcommand("plugin", "Modules");
     command.require_subcommand(1);
     add_list(command, commands);
-    add_check(command, commands);
+    add_plugin_check(command, commands);
 }
 
 } // namespace aumbry::cli

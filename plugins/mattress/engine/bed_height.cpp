@@ -1,5 +1,7 @@
 #include "mattress/engine/bed_height.hpp"
 
+#include "mattress/engine/fit.hpp"
+
 #include "aumbry/fault.hpp"
 #include "aumbry/rounding.hpp"
 
@@ -8,7 +10,6 @@
 namespace aumbry::mattress {
 namespace {
 
-constexpr int length_decimals = 3; // mm
 constexpr double low = 400;        // mm, assumed
 constexpr double high = 650;       // mm, assumed
 constexpr double least_rim = 30;   // mm, assumed

@@ -10,8 +10,6 @@
 namespace aumbry::mattress {
 namespace {
 
-constexpr int length_decimals = 3; // mm
-
 void check(double nominal, double tolerance, const EaseLimits& limits) {
     if (!(nominal > 0))
         fail("mattress-size-figures", {}, fmt::format("a mattress side of {:g} mm", nominal),

@@ -8,6 +8,8 @@
 
 namespace aumbry::mattress {
 
+inline constexpr int length_decimals = 3; ///< mm
+
 /// Recommended tolerance on width and length, mm (EN 1334, from memory).
 inline constexpr double usual_tolerance = 20;
 

@@ -96,9 +96,9 @@ struct Work {
 std::vector<Work> work_for(Effort effort, std::size_t parts) {
     const auto n = static_cast<std::int64_t>(parts);
     // Beyond this many parts a draft is the first packing alone.
-    constexpr std::int64_t large_order = 1500;
+    constexpr std::int64_t drafted_once = 1500;
     const std::int64_t quick =
-        n <= large_order ? std::clamp<std::int64_t>(25'000 * n, 100'000, 2'500'000) : 0;
+        n <= drafted_once ? std::clamp<std::int64_t>(25'000 * n, 100'000, 2'500'000) : 0;
     std::vector<Work> work{{.steps = quick, .memory = 50, .functions = 12}};
     if (effort == Effort::draft) return work;
     const std::int64_t usual = std::clamp<std::int64_t>(4000 * n * n, 4'000'000, 100'000'000);

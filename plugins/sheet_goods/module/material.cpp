@@ -12,11 +12,6 @@ namespace aumbry::sheet_goods {
 
 namespace {
 
-std::optional<double> stated(const Json& object, const char* key) {
-    const double value = number(object, key, 0);
-    return value > 0 ? std::optional(value) : std::nullopt;
-}
-
 /// A value of a reference row, written as a person would; none when absent.
 std::optional<double> table_value(const Json& row, const char* key, const char* unit) {
     const std::string written = text(row, key);

@@ -1,17 +1,10 @@
 #include "sheet_goods/module/shop.hpp"
 
+#include "sheet_goods/module/text.hpp"
+
 #include "aumbry/plugin.hpp"
 
 namespace aumbry::sheet_goods {
-
-namespace {
-
-std::optional<double> stated(const Json& object, const char* key) {
-    const double value = number(object, key, 0);
-    return value > 0 ? std::optional(value) : std::nullopt;
-}
-
-} // namespace
 
 bool Shop::carries(double length, double width) const {
     if (!vehicle_length || !vehicle_width) return true;

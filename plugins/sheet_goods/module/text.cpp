@@ -1,5 +1,6 @@
 #include "sheet_goods/module/text.hpp"
 
+#include "aumbry/plugin.hpp"
 #include "aumbry/reader_lengths.hpp"
 
 namespace aumbry::sheet_goods {
@@ -24,6 +25,11 @@ std::string list_text(const std::vector<std::string>& names) {
 
 std::string count_text(std::int64_t count, const std::string& one, const std::string& many) {
     return std::to_string(count) + ' ' + (count == 1 ? one : many);
+}
+
+std::optional<double> stated(const Json& values, const char* key) {
+    const double value = number(values, key, 0);
+    return value > 0 ? std::optional(value) : std::nullopt;
 }
 
 } // namespace aumbry::sheet_goods

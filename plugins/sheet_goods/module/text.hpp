@@ -1,6 +1,9 @@
 // Sizes and names as a maker reads them.
 #pragma once
 
+#include "aumbry/json.hpp"
+
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,5 +16,8 @@ namespace aumbry::sheet_goods {
 /// "1 sheet", "3 sheets".
 [[nodiscard]] std::string count_text(std::int64_t count, const std::string& one,
                                      const std::string& many);
+
+/// A number of a group's or material's values that counts only above zero.
+[[nodiscard]] std::optional<double> stated(const Json& values, const char* key);
 
 } // namespace aumbry::sheet_goods

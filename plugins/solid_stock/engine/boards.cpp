@@ -1,6 +1,7 @@
 #include "solid_stock/engine/boards.hpp"
 
 #include "solid_stock/engine/covering.hpp"
+#include "solid_stock/engine/faults.hpp"
 #include "solid_stock/engine/knapsack.hpp"
 
 #include "aumbry/fault.hpp"
@@ -11,10 +12,6 @@
 
 namespace aumbry::solid_stock {
 namespace {
-
-std::string named(std::string_view what, const std::string& name, std::size_t index) {
-    return std::string(what) + " " + (name.empty() ? std::to_string(index + 1) : "'" + name + "'");
-}
 
 void check_order(const BoardOrder& order) {
     // Sums of lengths and of costs stay far from the ends of 64 bits.

@@ -1,6 +1,7 @@
 #include "solid_stock/engine/ripping.hpp"
 
 #include "solid_stock/engine/covering.hpp"
+#include "solid_stock/engine/faults.hpp"
 #include "solid_stock/engine/knapsack.hpp"
 
 #include "aumbry/fault.hpp"
@@ -15,10 +16,6 @@ namespace aumbry::solid_stock {
 namespace {
 
 using Numbers = std::vector<std::int64_t>;
-
-std::string named(std::string_view what, const std::string& name, std::size_t index) {
-    return std::string(what) + " " + (name.empty() ? std::to_string(index + 1) : "'" + name + "'");
-}
 
 /// The sound size of a board along the first stage's direction, and across it.
 struct Room {

@@ -8,6 +8,9 @@
 
 namespace aumbry {
 
+/// Of any type, without limits and not required.
+[[nodiscard]] contract::Field field(std::string name, contract::FieldType type, std::string title,
+                                    std::string help);
 [[nodiscard]] contract::Field text_field(std::string name, std::string title, std::string help);
 [[nodiscard]] contract::Field choice_field(std::string name, std::string title,
                                            std::vector<std::string> choices, std::string help);

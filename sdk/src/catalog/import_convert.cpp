@@ -1,11 +1,11 @@
 #include "catalog/import_convert.hpp"
 
-#include "catalog/catalog_content.hpp"
-#include "values/excerpt.hpp"
-#include "values/trimmed.hpp"
-
 #include "aumbry/fields.hpp"
 #include "aumbry/project.hpp"
+#include "catalog/catalog_content.hpp"
+#include "values/characters.hpp"
+#include "values/excerpt.hpp"
+#include "values/trimmed.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -17,10 +17,6 @@ using contract::Field;
 using contract::FieldType;
 
 namespace {
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
 
 /// Digits with decimal sign, grouping and fractions: the number that a text begins with.
 std::string_view leading_number(std::string_view text) {

@@ -28,7 +28,7 @@ std::vector<fs::path> entries(const fs::path& folder) {
     return found;
 }
 
-std::string read_file(const fs::path& path) {
+std::string read_list(const fs::path& path) {
     std::error_code error;
     const auto size = fs::file_size(path, error);
     std::ifstream in(path, std::ios::binary);
@@ -124,7 +124,7 @@ class CatalogLoader {
     void read_table(const fs::path& path) {
         const std::string file = path.generic_string();
         try {
-            const std::string text = read_file(path);
+            const std::string text = read_list(path);
             const Json json = parse_json(text, file);
             const bool shaped = json.is_object() && json.contains("table") &&
                                 json["table"].is_string() && json.contains("rows") &&
@@ -157,7 +157,7 @@ class CatalogLoader {
                          "the supplier '" + id + "' has no supplier.json",
                          "write one with its name, currency, tax_percent and delivery");
                 }
-                content_->suppliers.push_back(read_supplier(read_file(terms), file, id));
+                content_->suppliers.push_back(read_supplier(read_list(terms), file, id));
                 ++at;
             } catch (const FaultError& error) {
                 add_faults(error);
@@ -184,7 +184,7 @@ class CatalogLoader {
                 const std::string file = entry.generic_string();
                 try {
                     const bool replaced = source.replaced && source.replaced->first == entry;
-                    std::string text = replaced ? source.replaced->second : read_file(entry);
+                    std::string text = replaced ? source.replaced->second : read_list(entry);
                     if (csv::decode(text, file) == csv::Encoding::latin1) {
                         content_->notes.push_back(file + ": not UTF-8, read as Latin-1; check that "
                                                          "letters with accents look right");

@@ -1,5 +1,6 @@
 #include "aumbry/catalog_import.hpp"
 
+#include "aumbry/field_makers.hpp"
 #include "aumbry/fields.hpp"
 #include "aumbry/quantity.hpp"
 
@@ -18,16 +19,7 @@ constexpr std::array<std::string_view, 3> date_orders = {"year-month-day", "day-
 constexpr std::array<std::string_view, 5> free_keys = {"columns", "constants", "units", "words",
                                                        "remove"};
 
-Field field(std::string name, FieldType type, std::string title, std::string help) {
-    Field made;
-    made.name = std::move(name);
-    made.type = type;
-    made.title = std::move(title);
-    made.help = std::move(help);
-    return made;
-}
-
-std::vector<Field> make_fields() {
+std::vector<Field> make_mapping_fields() {
     using enum FieldType;
     Field version = field("aumbry_mapping", count, "Version", "version of this document: 1");
     version.required = true;
@@ -65,7 +57,7 @@ std::vector<Field> make_fields() {
 }
 
 const std::vector<Field>& mapping_fields() {
-    static const std::vector<Field> fields = make_fields();
+    static const std::vector<Field> fields = make_mapping_fields();
     return fields;
 }
 

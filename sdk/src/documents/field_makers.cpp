@@ -5,6 +5,12 @@
 namespace aumbry {
 
 namespace {
+/// Nothing that is made is larger; catches a slipped decimal point or unit.
+double absurd(const std::string& unit) {
+    return unit == "mm" ? 50'000 : 1e7;
+}
+} // namespace
+
 contract::Field field(std::string name, contract::FieldType type, std::string title,
                       std::string help) {
     contract::Field made;
@@ -14,11 +20,6 @@ contract::Field field(std::string name, contract::FieldType type, std::string ti
     made.help = std::move(help);
     return made;
 }
-/// Nothing that is made is larger; catches a slipped decimal point or unit.
-double absurd(const std::string& unit) {
-    return unit == "mm" ? 50'000 : 1e7;
-}
-} // namespace
 
 contract::Field text_field(std::string name, std::string title, std::string help) {
     return field(std::move(name), contract::FieldType::text, std::move(title), std::move(help));

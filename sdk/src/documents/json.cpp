@@ -1,6 +1,7 @@
 #include "aumbry/json.hpp"
 
 #include "documents/places.hpp"
+#include "values/characters.hpp"
 
 #include <algorithm>
 #include <unordered_set>
@@ -9,13 +10,8 @@
 namespace aumbry {
 namespace {
 
-bool is_space(char c) {
-    return c == ' ' || c == '\n' || c == '\t' || c == '\r';
-}
-
 bool is_word(char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
-           c == '.' || c == '+' || c == '-';
+    return is_letter(c) || is_digit(c) || c == '_' || c == '.' || c == '+' || c == '-';
 }
 
 /// At most `end` bytes of a text, cut between characters.

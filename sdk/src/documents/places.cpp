@@ -1,6 +1,7 @@
 #include "documents/places.hpp"
 
 #include "documents/pointer.hpp"
+#include "values/characters.hpp"
 
 #include <algorithm>
 
@@ -12,10 +13,6 @@ constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
 std::size_t start_of(std::string_view text) {
     return text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
-}
-
-bool is_space(char c) {
-    return c == ' ' || c == '\n' || c == '\t' || c == '\r';
 }
 
 void count(Position& position, std::string_view text, std::size_t from, std::size_t to) {

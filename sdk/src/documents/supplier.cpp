@@ -1,5 +1,6 @@
 #include "aumbry/supplier.hpp"
 
+#include "aumbry/field_makers.hpp"
 #include "aumbry/fields.hpp"
 
 #include <algorithm>
@@ -12,18 +13,9 @@ using contract::FieldType;
 
 namespace {
 
-Field field(std::string name, FieldType type, std::string title, std::string help) {
-    Field made;
-    made.name = std::move(name);
-    made.type = type;
-    made.title = std::move(title);
-    made.help = std::move(help);
+Field supplier_field(std::string name, FieldType type, std::string title, std::string help) {
+    Field made = field(std::move(name), type, std::move(title), std::move(help));
     if (type == FieldType::money || type == FieldType::count) made.minimum = 0;
-    return made;
-}
-
-Field required(Field made) {
-    made.required = true;
     return made;
 }
 
@@ -38,61 +30,61 @@ Field made_of(Field made, std::vector<Field> fields) {
     return made;
 }
 
-std::vector<Field> make_fields() {
+std::vector<Field> make_supplier_fields() {
     using enum FieldType;
     Field percent =
-        field("tax_percent", money, "Tax", "percent of tax on its goods, as text: \"19\"");
+        supplier_field("tax_percent", money, "Tax", "percent of tax on its goods, as text: \"19\"");
     percent.maximum = 100;
-    Field length_unit = field(
+    Field length_unit = supplier_field(
         "length_unit", choice, "Bare lengths",
         "unit of lengths written without one in its price lists; absent: lengths carry units");
     length_unit.choices = {"mm", "in"};
-    Field dispatch = field("dispatch_days", count, "Dispatch",
+    Field dispatch = supplier_field("dispatch_days", count, "Dispatch",
                            "working days from order to dispatch, beside lead times");
     dispatch.maximum = 365;
     return {
-        required(field("name", text, "Name", "what people call the supplier")),
-        field("note", text, "Note", "anything worth knowing"),
-        field("invented", flag, "Invented", "true when made up for a demonstration"),
-        required(field("currency", text, "Currency", "ISO 4217 code of its prices")),
-        field("tax_included", flag, "Tax included", "whether its prices hold the tax"),
+        required(supplier_field("name", text, "Name", "what people call the supplier")),
+        supplier_field("note", text, "Note", "anything worth knowing"),
+        supplier_field("invented", flag, "Invented", "true when made up for a demonstration"),
+        required(supplier_field("currency", text, "Currency", "ISO 4217 code of its prices")),
+        supplier_field("tax_included", flag, "Tax included", "whether its prices hold the tax"),
         required(percent),
-        field("minimum_order", money, "Minimum order", "least amount of goods in an order"),
+        supplier_field("minimum_order", money, "Minimum order", "least amount of goods in an order"),
         required(made_of(
-            field("delivery", FieldType::record, "Delivery", "how goods get to the workshop"),
-            {field("flat", money, "Flat charge", "one charge a delivery"),
-             made_of(field("by_mass", records, "Charges by mass",
+            supplier_field("delivery", FieldType::record, "Delivery", "how goods get to the workshop"),
+            {supplier_field("flat", money, "Flat charge", "one charge a delivery"),
+             made_of(supplier_field("by_mass", records, "Charges by mass",
                            "rising bands, in place of the flat charge"),
-                     {in_unit_of(field("up_to", quantity, "Up to",
+                     {in_unit_of(supplier_field("up_to", quantity, "Up to",
                                        "mass that the charge covers; absent in the last band: any"),
                                  "kg"),
-                      required(field("cost", money, "Charge", "of a delivery"))}),
-             field("free_from", money, "Free from", "amount of goods from which delivery is free"),
-             made_of(field("oversize", FieldType::record, "Oversize", "what long goods cost more"),
-                     {required(in_unit_of(field("longer_than", quantity, "Longer than",
+                      required(supplier_field("cost", money, "Charge", "of a delivery"))}),
+             supplier_field("free_from", money, "Free from", "amount of goods from which delivery is free"),
+             made_of(supplier_field("oversize", FieldType::record, "Oversize", "what long goods cost more"),
+                     {required(in_unit_of(supplier_field("longer_than", quantity, "Longer than",
                                                 "length up to which nothing is added"),
                                           "mm")),
-                      required(field("extra", money, "Extra", "added once to a delivery"))}),
-             made_of(field("collect", FieldType::record, "Collecting",
+                      required(supplier_field("extra", money, "Extra", "added once to a delivery"))}),
+             made_of(supplier_field("collect", FieldType::record, "Collecting",
                            "present when goods can be collected"),
-                     {required(field("cost", money, "Cost", "what a trip costs the maker"))})})),
-        made_of(field("cutting", FieldType::record, "Cutting service",
+                     {required(supplier_field("cost", money, "Cost", "what a trip costs the maker"))})})),
+        made_of(supplier_field("cutting", FieldType::record, "Cutting service",
                       "present when the supplier cuts sheets"),
-                {field("offered", flag, "Offered", "false to keep the terms but not use them"),
-                 required(field("price_per_cut", money, "Price of a cut", "beyond the free ones")),
-                 field("free_cuts", count, "Free cuts", "with each sheet"),
-                 in_unit_of(field("kerf", quantity, "Kerf", "what the saw takes"), "mm"),
+                {supplier_field("offered", flag, "Offered", "false to keep the terms but not use them"),
+                 required(supplier_field("price_per_cut", money, "Price of a cut", "beyond the free ones")),
+                 supplier_field("free_cuts", count, "Free cuts", "with each sheet"),
+                 in_unit_of(supplier_field("kerf", quantity, "Kerf", "what the saw takes"), "mm"),
                  in_unit_of(
-                     field("least_strip", quantity, "Least strip", "narrowest strip that it cuts"),
+                     supplier_field("least_strip", quantity, "Least strip", "narrowest strip that it cuts"),
                      "mm"),
-                 in_unit_of(field("accuracy", quantity, "Accuracy", "plus or minus"), "mm")}),
-        made_of(field("calendar", FieldType::record, "Working days", "absent: Monday to Friday"),
-                {field("weekdays", texts, "Weekdays",
+                 in_unit_of(supplier_field("accuracy", quantity, "Accuracy", "plus or minus"), "mm")}),
+        made_of(supplier_field("calendar", FieldType::record, "Working days", "absent: Monday to Friday"),
+                {supplier_field("weekdays", texts, "Weekdays",
                        "days on which it works, \"monday\" to \"sunday\""),
-                 field("holidays", texts, "Holidays",
+                 supplier_field("holidays", texts, "Holidays",
                        "dates, or first and last day as \"2027-12-24/2028-01-02\"")}),
         dispatch,
-        field("decimal_comma", flag, "Decimal comma", "true when its price lists write 12,50"),
+        supplier_field("decimal_comma", flag, "Decimal comma", "true when its price lists write 12,50"),
         length_unit,
     };
 }
@@ -218,7 +210,7 @@ DeliveryConditions read_delivery(const Json& json, const Currency& currency, Fau
 } // namespace
 
 std::span<const Field> supplier_fields() {
-    static const std::vector<Field> fields = make_fields();
+    static const std::vector<Field> fields = make_supplier_fields();
     return fields;
 }
 

@@ -1,6 +1,7 @@
 #include "aumbry/money.hpp"
 
 #include "aumbry/fault.hpp"
+#include "values/characters.hpp"
 #include "values/excerpt.hpp"
 #include "values/wide.hpp"
 
@@ -32,10 +33,6 @@ void check_decimals(int decimals) {
     if (decimals < 0 || decimals > Decimal::max_scale)
         fail("amount-overflow", {}, std::to_string(decimals) + " decimals were asked for",
              "use 0 to 12 decimals");
-}
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
 }
 
 } // namespace

@@ -1,5 +1,7 @@
 #include "aumbry/reader_lengths.hpp"
 
+#include "values/characters.hpp"
+
 #include "aumbry/quantity.hpp"
 
 #include <cstdlib>
@@ -11,11 +13,11 @@ namespace {
 constexpr std::string_view unit_after = " mm";
 
 bool is_letter_or_digit(char c) {
-    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+    return is_digit(c) || is_letter(c);
 }
 
 bool is_of_number(char c) {
-    return (c >= '0' && c <= '9') || c == '.' || c == '-';
+    return is_digit(c) || c == '.' || c == '-';
 }
 
 /// Where the number that ends at `end` begins; `end` when there is none.
@@ -61,7 +63,7 @@ std::string in_inches(std::string_view run) {
 }
 
 /// Which characters stand within single quotes. An apostrophe within a word opens nothing.
-std::vector<bool> in_quotes(std::string_view text) {
+std::vector<bool> between_quotes(std::string_view text) {
     std::vector<bool> within(text.size(), false);
     bool open = false;
     for (std::size_t i = 0; i < text.size(); ++i) {
@@ -82,7 +84,7 @@ std::string length_text(double mm, const std::string& length_unit) {
 
 std::string lengths_for_reader(std::string_view text, const std::string& length_unit) {
     if (length_unit != "in") return std::string(text);
-    const std::vector<bool> names = in_quotes(text);
+    const std::vector<bool> names = between_quotes(text);
     std::string out;
     std::size_t done = 0;
     for (std::size_t at = text.find(unit_after); at != std::string_view::npos;

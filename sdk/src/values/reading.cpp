@@ -1,6 +1,7 @@
 #include "values/reading.hpp"
 
 #include "aumbry/fault.hpp"
+#include "values/characters.hpp"
 #include "values/excerpt.hpp"
 #include "values/units.hpp"
 
@@ -23,10 +24,6 @@ constexpr FractionSign fraction_signs[] = {
 };
 
 constexpr double largest_number = 1e12;
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
 
 [[noreturn]] void bad_quantity(std::string_view text, const std::string& why,
                                const std::string& right) {

@@ -1,5 +1,7 @@
 #include "aumbry/text_pattern.hpp"
 
+#include "values/characters.hpp"
+
 #include "aumbry/fault.hpp"
 
 #include <algorithm>
@@ -13,13 +15,9 @@ char small(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
-bool is_blank(char c) {
-    return c == ' ' || c == '\t' || c == '\n' || c == '\r';
-}
-
-std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-    while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
+std::string_view without_spaces_around(std::string_view text) {
+    while (!text.empty() && is_space(text.front())) text.remove_prefix(1);
+    while (!text.empty() && is_space(text.back())) text.remove_suffix(1);
     return text;
 }
 
@@ -56,7 +54,7 @@ TextPattern TextPattern::parse(std::string_view written) {
         const char c = pattern[i];
         const bool doubled = i + 1 < pattern.size() && pattern[i + 1] == c;
         Node node;
-        if (is_blank(c)) {
+        if (is_space(c)) {
             if (!made.nodes_.empty() && made.nodes_.back().kind == Node::Kind::blanks) continue;
             node.kind = Node::Kind::blanks;
         } else if ((c == '{' || c == '}' || c == '[' || c == ']') && doubled) {
@@ -67,7 +65,7 @@ TextPattern TextPattern::parse(std::string_view written) {
             if (close == std::string::npos)
                 bad_pattern(written, "opens a brace that it does not close",
                             "write {name}, or {{ for a brace itself");
-            const std::string name(trimmed(std::string_view(pattern).substr(i + 1, close - i - 1)));
+            const std::string name(without_spaces_around(std::string_view(pattern).substr(i + 1, close - i - 1)));
             const bool follows =
                 !made.nodes_.empty() && (made.nodes_.back().kind == Node::Kind::value ||
                                          made.nodes_.back().kind == Node::Kind::anything);
@@ -134,7 +132,7 @@ class TextPattern::Matcher {
                    match(number + 1, at + 1);
         case Node::Kind::blanks: {
             std::size_t end = at;
-            while (end < text_.size() && is_blank(text_[end])) ++end;
+            while (end < text_.size() && is_space(text_[end])) ++end;
             return end > at && match(number + 1, end);
         }
         case Node::Kind::optional:
@@ -148,7 +146,7 @@ class TextPattern::Matcher {
             const Reading& reading = readings_[node.name];
             for (std::size_t step = 1; at + step <= text_.size(); ++step) {
                 const std::size_t end = reading.greedy ? text_.size() + 1 - step : at + step;
-                const std::string_view value = trimmed(text_.substr(at, end - at));
+                const std::string_view value = without_spaces_around(text_.substr(at, end - at));
                 if (value.empty() || (reading.accepts && !reading.accepts(value)) ||
                     !match(number + 1, end))
                     continue;
@@ -174,7 +172,7 @@ std::optional<TextPattern::Values> TextPattern::match(std::string_view written,
     const std::string text = plain(written);
     std::vector<Reading> by_name;
     for (const std::string& name : names_) by_name.push_back(readings ? readings(name) : Reading{});
-    const std::string_view whole = trimmed(text);
+    const std::string_view whole = without_spaces_around(text);
     Matcher matcher(*this, whole, std::move(by_name));
     if (!matcher.match(0, 0)) return std::nullopt;
     Values values;

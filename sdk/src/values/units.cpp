@@ -1,6 +1,7 @@
 #include "values/units.hpp"
 
 #include "aumbry/fault.hpp"
+#include "values/characters.hpp"
 
 #include <vector>
 
@@ -107,12 +108,6 @@ constexpr SymbolUnit symbol_units[] = {
     {"\u00b0", {dimension::angle, 1, 1}},
 };
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-bool is_letter(char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
 bool is_name_char(char c) {
     return is_letter(c) || is_digit(c) || c == '_';
 }

@@ -13,7 +13,7 @@ namespace aumbry::procurement {
 
 namespace {
 
-constexpr double unknown_cost = 1e18;
+constexpr double cost_not_found = 1e18;
 constexpr int first_iterations = 240;
 constexpr int later_iterations = 30;
 
@@ -214,7 +214,7 @@ class Search {
 
   private:
     [[nodiscard]] double target() const {
-        return result_.found ? static_cast<double>(result_.cost) : unknown_cost;
+        return result_.found ? static_cast<double>(result_.cost) : cost_not_found;
     }
 
     void keep(const Assignment& assignment) {

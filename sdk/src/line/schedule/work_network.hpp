@@ -9,7 +9,6 @@
 
 namespace aumbry::scheduling {
 
-inline constexpr std::int64_t day_minutes = 1440;
 inline constexpr std::size_t none = static_cast<std::size_t>(-1);
 
 /// Minutes since 1970-01-01 00:00 by the workshop's clock.

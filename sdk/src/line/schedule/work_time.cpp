@@ -10,7 +10,6 @@ namespace aumbry::scheduling {
 
 namespace {
 
-constexpr std::int64_t day_minutes = 1440;
 constexpr std::size_t thirty_years = 10'958;
 
 std::int64_t minutes_of(double hours) {

@@ -8,6 +8,8 @@
 
 namespace aumbry::scheduling {
 
+inline constexpr std::int64_t day_minutes = 1440;
+
 /// Moments are minutes since 1970-01-01 00:00; worked minutes count from the day of the start on.
 class WorkTime {
   public:

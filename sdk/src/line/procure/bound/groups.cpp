@@ -13,10 +13,6 @@ constexpr std::size_t few_combinations = 40;
 constexpr std::size_t max_combinations = 600;
 constexpr std::int64_t max_total = 300; // of one offer in a group
 
-double as_double(std::int64_t value) {
-    return static_cast<double>(value);
-}
-
 /// What a way buys of each offer of one supplier, by quantity.
 using Counts = std::map<std::size_t, std::map<std::size_t, std::int64_t>>;
 

@@ -18,10 +18,6 @@ constexpr std::size_t max_loads = 8;
 // something oversize, free delivery, the bands and what is heavier: 27 at most.
 static_assert(3 + 2 * (1 + std::max(max_bands, max_loads) + 1) < 32);
 
-double as_double(std::int64_t value) {
-    return static_cast<double>(value);
-}
-
 bool rounds(const Model& model, const Seller& seller) {
     return seller.supplier->currency != model.problem->currency || seller.supplier->tax_included;
 }

@@ -11,6 +11,10 @@ inline constexpr double infinite = std::numeric_limits<double>::infinity();
 /// Slack for the rounding errors of sums, in minor units or kg.
 inline constexpr double tiny = 1e-6;
 
+inline double as_double(std::int64_t value) {
+    return static_cast<double>(value);
+}
+
 /// How a supplier's order is charged.
 struct OrderMode {
     enum class Kind { closed, no_goods, open };

@@ -10,10 +10,6 @@ namespace {
 /// Up to this total the least cost of each count is found one by one.
 constexpr std::int64_t max_counts = 400;
 
-double as_double(std::int64_t value) {
-    return static_cast<double>(value);
-}
-
 } // namespace
 
 UseCost::UseCost(const Model& model, const Pricer& pricer) : model_(model), pricer_(pricer) {

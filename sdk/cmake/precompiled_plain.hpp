@@ -1,4 +1,4 @@
-// Library headers that nearly every source reads, precompiled: AumbryBuild.cmake.
+// Headers that nearly every source reads, the contract among them, precompiled: AumbryBuild.cmake.
 #pragma once
 
 #include <fmt/format.h>
@@ -23,3 +23,8 @@
 #include <utility>
 #include <variant>
 #include <vector>
+
+// Instantiated once: src/documents/json_library.cpp.
+extern template class nlohmann::basic_json<nlohmann::ordered_map>;
+
+#include "aumbry/contract.hpp"
