@@ -1,5 +1,7 @@
 #include "app/state.hpp"
 
+#include "session/text.hpp"
+
 #include "aumbry/plugin.hpp"
 #include "aumbry/quantity.hpp"
 
@@ -81,12 +83,6 @@ std::optional<Json> number_of(const std::string& text) {
     const Json value = Json::parse(text, nullptr, false);
     if (value.is_discarded() || !value.is_number()) return std::nullopt;
     return value;
-}
-
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t");
-    if (first == std::string::npos) return "";
-    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
 } // namespace

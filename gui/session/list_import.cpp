@@ -1,5 +1,7 @@
 #include "session/list_import.hpp"
 
+#include "session/text.hpp"
+
 #include "aumbry/save_file.hpp"
 
 #include <algorithm>
@@ -11,12 +13,6 @@
 namespace aumbry::gui {
 
 namespace {
-
-std::string trimmed(const std::string& text) {
-    const auto begin = text.find_first_not_of(" \t");
-    if (begin == std::string::npos) return "";
-    return text.substr(begin, text.find_last_not_of(" \t") - begin + 1);
-}
 
 /// The beginning of a file up to the end of a line: heads are short.
 std::string beginning_of_file(const std::filesystem::path& file) {
@@ -35,17 +31,11 @@ std::string beginning_of_file(const std::filesystem::path& file) {
     return text;
 }
 
-std::string lower(std::string text) {
-    for (char& c : text) {
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-        if (c == ' ' || c == '-') c = '_';
-    }
-    return text;
-}
-
 /// The name of the list that a spreadsheet becomes: "March prices.csv" is "march_prices.csv".
 std::string list_name(const std::filesystem::path& spreadsheet) {
     std::string name = lower(spreadsheet.stem().string());
+    for (char& c : name)
+        if (c == ' ' || c == '-') c = '_';
     if (name.empty() || name.front() == '.') name = "list";
     return name + ".csv";
 }

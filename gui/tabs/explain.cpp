@@ -1,3 +1,4 @@
+#include "session/text.hpp"
 #include "tabs/tabs.hpp"
 #include "widgets/drawing.hpp"
 #include "widgets/widgets.hpp"
@@ -11,13 +12,6 @@
 namespace aumbry::gui {
 
 namespace {
-
-std::string lower(std::string text) {
-    for (char& letter : text) {
-        if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
-    }
-    return text;
-}
 
 /// What a person most likely asks for comes first.
 int rank_of(const std::string& ref) {

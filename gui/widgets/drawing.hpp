@@ -7,8 +7,8 @@
 
 namespace aumbry::gui {
 
-/// The sign of a severity, as tall as the letters: a filled diamond, an octagon, a triangle, a ring,
-/// each with its letter inside. The next item stands beside it.
+/// The sign of a severity, as tall as the letters: a filled diamond, an octagon, a triangle, a
+/// ring, each with its letter inside. The next item stands beside it.
 void severity_sign(const Theme& theme, contract::Severity severity);
 
 /// A line of dashes; with `dots`, a dot between each two.

@@ -45,7 +45,8 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPage& sheet, doubl
 /// What the client is shown.
 [[nodiscard]] std::vector<Page> quote_pages(const Quote& quote, const std::string& length_unit);
 
-/// What the workshop works from: plans, labels, steps in order, coatings with their waits, warnings.
+/// What the workshop works from: plans, labels, steps in order, coatings with their waits,
+/// warnings.
 [[nodiscard]] std::vector<Page> job_pack_pages(const Estimate& estimate, const CutBook& book);
 
 /// Text of an SVG 1.1 document; bytes depend on the page alone.

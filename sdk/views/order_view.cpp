@@ -115,10 +115,10 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
             page.line(page.strong(order.name) + (order.needed ? ", by " + day(*order.needed) : ""));
             for (const OrderPosition& position : order.positions) {
                 if (position.service) continue;
-                page.wrapped("  [ ] ",
-                             count_with_unit(position.count, position.measure, position.price_unit) +
-                                 "  " + position.description +
-                                 (position.sku.empty() ? "" : " (" + position.sku + ")"));
+                page.wrapped("  [ ] ", count_with_unit(position.count, position.measure,
+                                                       position.price_unit) +
+                                           "  " + position.description +
+                                           (position.sku.empty() ? "" : " (" + position.sku + ")"));
             }
         }
     }

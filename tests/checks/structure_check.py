@@ -91,7 +91,11 @@ def sources(*folders):
                 yield path.relative_to(root).as_posix()
 
 
-texts = {name: (root / name).read_text() for name in sources("sdk", "gui", "plugins")}
+texts = {
+    name: (root / name).read_text()
+    for name in sources("sdk", "gui", "plugins")
+    if not name.startswith("sdk/cmake/")  # of the build, not of the house
+}
 by_stem = {}
 for name in texts:
     if name.startswith("sdk/src/") and name.endswith(".cpp"):

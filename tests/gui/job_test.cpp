@@ -14,7 +14,7 @@ using ::testing::HasSubstr;
 
 namespace {
 
-constexpr const char* by_hand = R"({
+constexpr const char* bill_by_hand = R"({
   "aumbry": 1, "title": "Shelf", "currency": "EUR",
   "lines": {
     "knob": {"count": 2, "kind": "item", "type": "knob"},
@@ -42,7 +42,7 @@ class Jobs : public ::testing::Test {
     Job job;
 
     void SetUp() override {
-        write_text(file, by_hand);
+        write_text(file, bill_by_hand);
         job.open(file);
     }
     void edit(const std::string& pointer, std::optional<Json> value) {
@@ -135,7 +135,7 @@ TEST_F(Jobs, MakingAnAlternativeTheJobTakesItFromTheList) {
     EXPECT_EQ(find_at(job.document().json(), "/alternatives/long"), nullptr);
     EXPECT_EQ(job.document().undo_label(), "Make Long the job");
     job.undo();
-    EXPECT_EQ(job.document().bytes(), by_hand);
+    EXPECT_EQ(job.document().bytes(), bill_by_hand);
 }
 
 TEST_F(Jobs, UndoingTheAlternativeWorkedOnGoesBackToTheBase) {

@@ -15,7 +15,7 @@ struct SwingSet {
     std::vector<Swing> swings;
     std::vector<Verdict> verdicts; ///< of each
     std::size_t loaded = 0;        ///< index of that with mattress and bedding, as stated
-    std::size_t bare = 0;          ///< index of that of the lid alone, as stated; `loaded` when it is all
+    std::size_t bare = 0; ///< index of that of the lid alone, as stated; `loaded` when it is all
 };
 
 [[nodiscard]] SwingSet swing_set(const Lift& lift, const std::vector<Scenario>& scenarios,

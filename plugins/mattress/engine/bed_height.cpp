@@ -10,10 +10,10 @@
 namespace aumbry::mattress {
 namespace {
 
-constexpr double low = 400;        // mm, assumed
-constexpr double high = 650;       // mm, assumed
-constexpr double least_rim = 30;   // mm, assumed
-constexpr double high_bed = 600;   // mm, EN 747-1
+constexpr double low = 400;      // mm, assumed
+constexpr double high = 650;     // mm, assumed
+constexpr double least_rim = 30; // mm, assumed
+constexpr double high_bed = 600; // mm, EN 747-1
 
 } // namespace
 

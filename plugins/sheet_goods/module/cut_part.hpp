@@ -20,7 +20,7 @@ struct Member {
 struct CutPart {
     std::vector<Member> members; ///< one, or those of a match group in order
     bool along_length = true;    ///< members follow one another along their length
-    PanelSize size;                   ///< mm, of the rectangle
+    PanelSize size;              ///< mm, of the rectangle
     Turn turn = Turn::free;
     std::int64_t count = 1;
     std::string name;

@@ -65,7 +65,8 @@ TextPattern TextPattern::parse(std::string_view written) {
             if (close == std::string::npos)
                 bad_pattern(written, "opens a brace that it does not close",
                             "write {name}, or {{ for a brace itself");
-            const std::string name(without_spaces_around(std::string_view(pattern).substr(i + 1, close - i - 1)));
+            const std::string name(
+                without_spaces_around(std::string_view(pattern).substr(i + 1, close - i - 1)));
             const bool follows =
                 !made.nodes_.empty() && (made.nodes_.back().kind == Node::Kind::value ||
                                          made.nodes_.back().kind == Node::Kind::anything);

@@ -1,3 +1,4 @@
+#include "constants.hpp"
 #include "hardware_kits/engine/fixings/anchors.hpp"
 
 #include "faults.hpp"
@@ -10,7 +11,6 @@ namespace {
 
 using ::testing::HasSubstr;
 
-constexpr double inch = 25.4;
 constexpr double pound = 4.4482216152605;
 
 AnchoredFrame frame() {

@@ -1,3 +1,4 @@
+#include "constants.hpp"
 #include "hardware_kits/engine/kits/kit_plan.hpp"
 
 #include "faults.hpp"
@@ -12,8 +13,6 @@ namespace aumbry::hardware_kits {
 namespace {
 
 using ::testing::HasSubstr;
-
-constexpr double inch = 25.4;
 
 /// An invented plan in inches for a 60 x 80 in mattress: a frame round it with 1/4 in of gap on
 /// three sides (common practice for a fold-up panel).

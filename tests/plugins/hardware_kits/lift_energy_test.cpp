@@ -1,6 +1,7 @@
 // The hand's work over a swing equals the change of potential energy less the springs' work, for
 // random geometries.
 
+#include "constants.hpp"
 #include "hardware_kits/engine/lifts/lift.hpp"
 
 #include <gtest/gtest.h>
@@ -13,8 +14,6 @@
 
 namespace aumbry::hardware_kits {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 class Dice {
   public:

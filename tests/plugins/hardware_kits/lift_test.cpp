@@ -1,3 +1,4 @@
+#include "constants.hpp"
 #include "hardware_kits/engine/lifts/lift.hpp"
 
 #include "faults.hpp"
@@ -15,8 +16,6 @@ namespace aumbry::hardware_kits {
 namespace {
 
 using ::testing::HasSubstr;
-
-constexpr double degree = std::numbers::pi / 180.0;
 
 /// A uniform panel of 2 m and 20 kg, its handle at the far edge.
 Lift uniform_panel() {

@@ -1,4 +1,5 @@
 // Lines of kind fixing as the host sees them.
+#include "constants.hpp"
 #include "module_help.hpp"
 
 #include <gmock/gmock.h>
@@ -12,8 +13,6 @@ using contract::Severity;
 using testing::Contains;
 using testing::HasSubstr;
 using testing::Not;
-
-constexpr double g = 9.80665; // m/s2, CGPM 1901
 
 Line fixing(Json more = Json::object()) {
     Json fields = {{"type", "frame fixing"},

@@ -1,6 +1,7 @@
 // Lines of kind lift as the host sees them. The kit and its mountings are those of
 // catalogs/reference/kits.json (invented), springs are invented too; figures are checked against
 // statics.
+#include "constants.hpp"
 #include "module_help.hpp"
 
 #include "aumbry/plugin_host.hpp"
@@ -21,8 +22,6 @@ using testing::Contains;
 using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
-
-constexpr double g = 9.80665; // m/s2, CGPM 1901
 
 /// A slatted base of 33 kg with a mattress, hinged at the head, 2 m long.
 Line bed_lift(double base = 33, double mattress = 18, Json more = Json::object()) {

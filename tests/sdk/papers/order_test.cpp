@@ -2,6 +2,7 @@
 // 16931's ubl-tc434-example8 (ConnectingEurope/eInvoicing-EN16931): prices with five decimals, 21 %
 // of 908.91.
 #include "aumbry/order.hpp"
+#include "euros.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -13,12 +14,6 @@ using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using ::testing::SizeIs;
-
-const Currency euro{"EUR", 2};
-
-Money eur(const char* amount) {
-    return Money::parse(amount, euro);
-}
 
 EstimatePurchase purchase(const char* supplier, const char* sku, std::int64_t count,
                           const char* price, const char* amount) {

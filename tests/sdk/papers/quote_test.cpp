@@ -1,5 +1,6 @@
 // What the client is shown, from estimates made by hand; tax as EN 16931 has it, once a rate on the
 // sum (BR-CO-17).
+#include "euros.hpp"
 #include "fault_of.hpp"
 
 #include "aumbry/quote.hpp"
@@ -12,12 +13,6 @@ namespace {
 
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
-
-const Currency euro{"EUR", 2};
-
-Money eur(const char* amount) {
-    return Money::parse(amount, euro);
-}
 
 Part piece(const char* id, const char* title, const char* total) {
     Part part;

@@ -1,4 +1,5 @@
 // Costs over modules and pieces: whatever is split adds up to the cent.
+#include "euros.hpp"
 #include "line/estimate/allocation.hpp"
 
 #include <gmock/gmock.h>
@@ -8,12 +9,6 @@
 
 namespace aumbry {
 namespace {
-
-const Currency euro{"EUR", 2};
-
-Money eur(const char* amount) {
-    return Money::parse(amount, euro);
-}
 
 TEST(LargestRemainder, GivesTheSeatsOfTheTextbook) {
     // The usual example of the method with Hare's quota, from memory: 10 seats for 100000 votes.

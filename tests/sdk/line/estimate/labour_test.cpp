@@ -1,4 +1,5 @@
 // What hours cost, who pays a minimum charge, and when money must be there.
+#include "euros.hpp"
 #include "line/estimate/dates.hpp"
 
 #include <gmock/gmock.h>
@@ -7,15 +8,10 @@
 namespace aumbry {
 namespace {
 
-const Currency euro{"EUR", 2};
 const Date monday = make_date(2027, 3, 1);
 Date march(int day) {
     return make_date(2027, 3, day);
 }
-Money eur(const char* amount) {
-    return Money::parse(amount, euro);
-}
-
 Resolved job() {
     Resolved made;
     made.currency = euro;

@@ -2,6 +2,7 @@
 // of EN 16931 (ConnectingEurope/eInvoicing-EN16931, ubl-tc434-example1, 5 and 8) and of Peppol BIS
 // Billing 3 (Allowance-example, base-example), whose totals follow the calculation rules BR-CO-10
 // to BR-CO-17.
+#include "euros.hpp"
 #include "fault_of.hpp"
 
 #include "aumbry/pricing.hpp"
@@ -13,12 +14,6 @@ namespace aumbry {
 namespace {
 
 using ::testing::ElementsAre;
-
-const Currency euro{"EUR", 2};
-
-Money eur(const char* amount) {
-    return Money::parse(amount, euro);
-}
 
 CostLine cost(const char* name, const char* amount, const char* tax_paid = "0") {
     return {name, eur(amount), eur(tax_paid), std::nullopt};
@@ -252,9 +247,9 @@ TEST(PublishedInvoices, ALineBelowZero) {
 TEST(TaxByRate, IsRoundedOnceARateAndNotOnceALine) {
     // BR-CO-17. Line by line 21 % of 0.03 is 0.01 each, 0.03 in all; of their sum it is 0.0189.
     const std::vector<TaxAtRate> taxes = tax_by_rate({{eur("0.03"), Decimal(21)},
-                                                       {eur("1.00"), Decimal(0)},
-                                                       {eur("0.03"), Decimal(21)},
-                                                       {eur("0.03"), Decimal(21)}});
+                                                      {eur("1.00"), Decimal(0)},
+                                                      {eur("0.03"), Decimal(21)},
+                                                      {eur("0.03"), Decimal(21)}});
     ASSERT_EQ(taxes.size(), 2U);
     EXPECT_EQ(taxes[0].tax, eur("0.00"));
     EXPECT_EQ(taxes[0].taxable, eur("1.00"));

@@ -39,7 +39,7 @@ contract::Demand demand(double length) {
     return made;
 }
 
-Resolved job() {
+Resolved bought_job() {
     Resolved project;
     project.start = make_date(2027, 3, 1);
     Bought ply;
@@ -55,7 +55,7 @@ Resolved job() {
 TEST(Bought, KeepsThePlanAsLongAsItsPartsAreTheSame) {
     std::vector<contract::Demand> demands{demand(720)};
     std::vector<contract::Finding> findings;
-    const Loose loose = keep_bought(job(), demands, findings);
+    const Loose loose = keep_bought(bought_job(), demands, findings);
     EXPECT_THAT(findings, IsEmpty());
     EXPECT_TRUE(loose.counts.empty());
     ASSERT_EQ(demands[0].ways.size(), 1U);
@@ -68,7 +68,7 @@ TEST(Bought, KeepsThePlanAsLongAsItsPartsAreTheSame) {
 TEST(Bought, LetsGoOfWhatNoLongerFits) {
     std::vector<contract::Demand> demands{demand(700)};
     std::vector<contract::Finding> findings;
-    const Loose loose = keep_bought(job(), demands, findings);
+    const Loose loose = keep_bought(bought_job(), demands, findings);
     EXPECT_EQ(loose.counts.at("ply"), 3);
     EXPECT_TRUE(loose.plans.contains("wood/ply"));
     EXPECT_EQ(demands[0].ways[0].id, "anew");
@@ -79,7 +79,7 @@ TEST(Bought, LetsGoOfWhatNoLongerFits) {
 }
 
 TEST(Bought, WhatIsCutAlreadyCannotBePlannedAnew) {
-    Resolved project = job();
+    Resolved project = bought_job();
     project.bought[0].state = Progress::cut;
     std::vector<contract::Demand> demands{demand(700)};
     std::vector<contract::Finding> findings;
@@ -92,7 +92,7 @@ TEST(Bought, WhatIsCutAlreadyCannotBePlannedAnew) {
 TEST(Bought, ServesNothingWhenItsDemandIsGone) {
     std::vector<contract::Demand> demands;
     std::vector<contract::Finding> findings;
-    const Loose loose = keep_bought(job(), demands, findings);
+    const Loose loose = keep_bought(bought_job(), demands, findings);
     EXPECT_EQ(loose.counts.at("ply"), 3);
     ASSERT_EQ(findings.size(), 1U);
     EXPECT_EQ(findings[0].code, "bought-for-nothing");
@@ -103,13 +103,13 @@ TEST(Bought, HandedOverIsPassedByWhenThePlanIsMadeAnew) {
     std::vector<contract::Finding> findings;
     Loose handed_over;
     handed_over.plans = {"wood/ply"};
-    const Loose loose = keep_bought(job(), demands, findings, handed_over);
+    const Loose loose = keep_bought(bought_job(), demands, findings, handed_over);
     EXPECT_THAT(findings, IsEmpty());
     EXPECT_TRUE(loose.counts.empty());
 }
 
 TEST(Bought, GoodsForAnAmountAreOffered) {
-    Resolved project = job();
+    Resolved project = bought_job();
     project.as_bought.clear();
     project.bought[0].serves = {{"paint/oil", 2.5}};
     contract::Demand oil;
@@ -126,7 +126,7 @@ TEST(Bought, GoodsForAnAmountAreOffered) {
 }
 
 TEST(Bought, IsNamedAsItWasBoughtOrAsPlannedAnew) {
-    const Resolved project = job();
+    const Resolved project = bought_job();
     EXPECT_EQ(bought_before(project, "bought/ply"), &project.bought[0]);
     EXPECT_EQ(bought_before(project, "owned/bought/ply"), &project.bought[0]);
     EXPECT_EQ(bought_before(project, "owned/ply"), nullptr);
@@ -134,7 +134,7 @@ TEST(Bought, IsNamedAsItWasBoughtOrAsPlannedAnew) {
 }
 
 TEST(Bought, WhatIsLeftIsPlannedFromTheLastRecordedDay) {
-    Resolved project = job();
+    Resolved project = bought_job();
     EXPECT_EQ(planned_from(project), make_date(2027, 3, 1));
     project.bought[0].on = make_date(2027, 3, 4);
     Worked sawn;

@@ -109,7 +109,7 @@ TEST(Lines, AreReadInOrderOfDependenceAcrossModules) {
             "top": {"kind": "joinery.board", "length": "shelf.mass / 1 kg * base"},
             "shelf": {"kind": "joinery.board", "length": "base"},
             "rail": {"kind": "joinery.board", "length": "2 m", "count": "1 + 2"}}})",
-                           {joinery()});
+                     {joinery()});
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_THAT(made.asked, ElementsAre("joinery: shelf rail", "joinery: top"));
     EXPECT_DOUBLE_EQ(made.line("shelf").line.fields["length"].get<double>(), 1984);
@@ -126,7 +126,7 @@ TEST(Lines, TellWhoseValuesTheyUseAlsoThroughParameters) {
             "top": {"kind": "joinery.board", "length": "base", "under": ["rack.*"]},
             "low": {"kind": "joinery.board", "piece": "rack", "length": "10 mm"},
             "rail": {"kind": "joinery.board", "length": "2 m"}}})",
-                           {joinery()});
+                     {joinery()});
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_THAT(made.line("top").depends_on, ElementsAre("low", "rail"));
     EXPECT_THAT(made.line("rail").depends_on, IsEmpty());
@@ -137,7 +137,7 @@ TEST(Lines, TellWhoseValuesTheyUseAlsoThroughParameters) {
 TEST(Lines, SayHowAFormulaCameAbout) {
     Read made = read(R"({"length_unit": "in", "parameters": {"ease": "1 in"},
         "lines": {"rail": {"kind": "joinery.board", "length": "10 * ease"}}})",
-                           {joinery()});
+                     {joinery()});
     ASSERT_EQ(made.lines.workings.size(), 2U);
     EXPECT_EQ(made.lines.workings[1].ref, "rail.length");
     EXPECT_EQ(made.lines.workings[1].formula, "10 * ease");
@@ -153,7 +153,7 @@ TEST(Lines, OfAModuleWithAnUnknownUnitAreNotPricedAndTheOthersAre) {
             "rail": {"kind": "odd.board", "length": "2 m"},
             "user": {"kind": "joinery.board", "length": "rail.mass / 1 kg * 1 mm"},
             "free": {"kind": "joinery.board", "length": "1 m"}}})",
-                           {joinery(), odd});
+                     {joinery(), odd});
     EXPECT_THAT(made.faults, IsEmpty());
     ASSERT_EQ(made.lines.absent.size(), 1U);
     EXPECT_EQ(made.lines.absent[0].module, "odd");
@@ -169,8 +169,7 @@ TEST(Lines, OfAModuleWithAnUnknownUnitAreNotPricedAndTheOthersAre) {
 TEST(Lines, OfAModuleWhoseDefaultHasAnUnknownUnitAreNotPriced) {
     contract::Description odd = joinery();
     odd.line_kinds.front().fields[2].unit = "cubits";
-    Read made =
-        read(R"({"lines": {"rail": {"kind": "joinery.board", "length": "2 m"}}})", {odd});
+    Read made = read(R"({"lines": {"rail": {"kind": "joinery.board", "length": "2 m"}}})", {odd});
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_THAT(made.reason["rail"], HasSubstr("gives 'depth' in the unit 'cubits'"));
 }
@@ -184,7 +183,7 @@ TEST(Lines, OfAnUnknownClassNameItAndThoseThatUseThemNameTheLine) {
             "rail": {"kind": "joinery.board", "length": "plate.mass / 1 kg * 1 mm"},
             "edge": {"kind": "joinery.board", "length": "top.thickness"},
             "free": {"kind": "joinery.board", "length": "1 m"}}})",
-                           {joinery(), plates()});
+                     {joinery(), plates()});
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_EQ(made.reason["plate"], "no module knows the class 'slab' of its material");
     EXPECT_EQ(made.reason["rail"], "its values could not be calculated because of 'plate': no "
@@ -199,7 +198,7 @@ TEST(Lines, OfAMaterialCarryItsAttributes) {
     module.catalog_classes = {slab()};
     Read made = read(R"({"materials": {"top": {"class": "slab", "thickness": "2 * 10 mm"}},
         "lines": {"plate": {"kind": "plates.plate", "material": "top", "length": "1 m"}}})",
-                           {module});
+                     {module});
     EXPECT_THAT(made.faults, IsEmpty());
     ASSERT_TRUE(made.line("plate").line.material.has_value());
     EXPECT_DOUBLE_EQ(made.line("plate").line.material->attributes["thickness"].get<double>(), 20);
@@ -211,7 +210,7 @@ TEST(Lines, OfAModuleThatIsNotThereStayAndSaySo) {
             "cover": {"kind": "lid", "anything": true},
             "other": {"kind": "strangers.thing"},
             "rail": {"kind": "joinery.board", "length": "cover.width"}}})",
-                           {joinery()}, homes);
+                     {joinery()}, homes);
     EXPECT_THAT(made.faults, IsEmpty());
     EXPECT_EQ(made.reason["cover"], "module 'lids' is missing");
     EXPECT_EQ(made.reason["other"], "module 'strangers' is missing");

@@ -43,7 +43,7 @@ FieldContext names() {
 
 /// A document read by one section's function.
 template <class Value>
-struct Read {
+struct ReadSection {
     Value value;
     std::vector<std::string> faults;
 };
@@ -53,7 +53,7 @@ auto read(const std::string& text, const Reader& reader) {
     const Json document = parse_json(text);
     FaultList faults("");
     const Reading reading{document, faults, names(), currency("EUR")};
-    Read<decltype(reader(reading))> made{reader(reading), {}};
+    ReadSection<decltype(reader(reading))> made{reader(reading), {}};
     for (const Fault& fault : faults.faults()) made.faults.push_back(fault.sentence());
     return made;
 }
@@ -277,12 +277,12 @@ int read_all(const Reading& reading) {
     return 0;
 }
 
-struct FaultCase {
+struct SectionFault {
     const char* name;
     const char* text;
     const char* sentence;
 };
-class FaultySection : public ::testing::TestWithParam<FaultCase> {};
+class FaultySection : public ::testing::TestWithParam<SectionFault> {};
 
 TEST_P(FaultySection, IsSaidInOneSentence) {
     EXPECT_THAT(read(GetParam().text, read_all).faults, ElementsAre(GetParam().sentence));
@@ -291,81 +291,87 @@ TEST_P(FaultySection, IsSaidInOneSentence) {
 INSTANTIATE_TEST_SUITE_P(
     Cases, FaultySection,
     ::testing::Values(
-        FaultCase{"no_object", R"({"people": []})", "/people: found array; write an object in { }"},
-        FaultCase{"piece_without_title", R"({"pieces": {"bench": {}}})",
-                  "/pieces/bench: missing key 'title'; add it: what the piece is called on paper"},
-        FaultCase{"markup_and_margin", R"({"pricing": {"markup": 10, "margin": 10}})",
-                  "/pricing/margin: both a markup and a margin are given; keep one of them"},
-        FaultCase{"rate_no_decimal", R"({"pricing": {"rate": "dear"}})",
-                  "/pricing/rate: 'dear' is not a decimal number; write digits with at most one "
-                  "decimal point, such as 12.50"},
-        FaultCase{"workshop_name", R"({"workshop": {"kerf": "eese"}})",
-                  "/workshop/kerf: unknown name 'eese'"},
-        FaultCase{"workshop_day", R"({"workshop": {"weekdays": ["munday"]}})",
-                  "/workshop/weekdays: unknown day 'munday'; write monday, tuesday, wednesday, "
-                  "thursday, friday, saturday or sunday"},
-        FaultCase{"workshop_no_days", R"({"workshop": {"weekdays": []}})",
-                  "/workshop/weekdays: the calendar has no working day; give hours to at least one "
-                  "weekday"},
-        FaultCase{"holiday_no_date", R"({"workshop": {"holidays": ["2027-02-30"]},
+        SectionFault{"no_object", R"({"people": []})",
+                     "/people: found array; write an object in { }"},
+        SectionFault{
+            "piece_without_title", R"({"pieces": {"bench": {}}})",
+            "/pieces/bench: missing key 'title'; add it: what the piece is called on paper"},
+        SectionFault{"markup_and_margin", R"({"pricing": {"markup": 10, "margin": 10}})",
+                     "/pricing/margin: both a markup and a margin are given; keep one of them"},
+        SectionFault{"rate_no_decimal", R"({"pricing": {"rate": "dear"}})",
+                     "/pricing/rate: 'dear' is not a decimal number; write digits with at most one "
+                     "decimal point, such as 12.50"},
+        SectionFault{"workshop_name", R"({"workshop": {"kerf": "eese"}})",
+                     "/workshop/kerf: unknown name 'eese'"},
+        SectionFault{"workshop_day", R"({"workshop": {"weekdays": ["munday"]}})",
+                     "/workshop/weekdays: unknown day 'munday'; write monday, tuesday, wednesday, "
+                     "thursday, friday, saturday or sunday"},
+        SectionFault{
+            "workshop_no_days", R"({"workshop": {"weekdays": []}})",
+            "/workshop/weekdays: the calendar has no working day; give hours to at least one "
+            "weekday"},
+        SectionFault{
+            "holiday_no_date", R"({"workshop": {"holidays": ["2027-02-30"]},
                                          "people": {"mate": {"weekdays": ["monday"]}}})",
-                  "/workshop/holidays: there is no date 2027-02-30; write a date of the calendar "
-                  "from 1900-01-01 on"},
-        FaultCase{"holiday_backwards", R"({"workshop": {"holidays": ["2027-03-09/2027-03-08"]}})",
-                  "/workshop/holidays: a holiday ends on 2027-03-08 before it begins on "
-                  "2027-03-09; swap the two dates"},
-        FaultCase{"module_slip", R"({"settings": {"masonri": {}}})",
-                  "/settings/masonri: unknown module 'masonri'; did you mean 'masonry'?"},
-        FaultCase{"module_setting", R"({"settings": {"masonry": {"joint": "3 kg"}}})",
-                  "/settings/masonry/joint: found a mass where a length is expected; write a "
-                  "length, as in '280 mm' or '11 in'"},
-        FaultCase{"person_day", R"({"people": {"mate": {"weekdays": ["funday"]}}})",
-                  "/people/mate/weekdays: unknown day 'funday'; write monday, tuesday, wednesday, "
-                  "thursday, friday, saturday or sunday"},
-        FaultCase{"task_piece", R"({"tasks": {"fit": {"piece": "bunch"}}})",
-                  "/tasks/fit/piece: there is no piece 'bunch'; add it under \"pieces\""},
-        FaultCase{"task_person", R"({"tasks": {"fit": {"who": ["ben"]}}})",
-                  "/tasks/fit/who: there is nobody called 'ben'; add them under \"people\""},
-        FaultCase{"task_phase", R"({"tasks": {"fit": {"phase": "instal"}}})",
-                  "/tasks/fit/phase: unknown value 'instal'; did you mean 'install'?"},
-        FaultCase{
+            "/workshop/holidays: there is no date 2027-02-30; write a date of the calendar "
+            "from 1900-01-01 on"},
+        SectionFault{"holiday_backwards",
+                     R"({"workshop": {"holidays": ["2027-03-09/2027-03-08"]}})",
+                     "/workshop/holidays: a holiday ends on 2027-03-08 before it begins on "
+                     "2027-03-09; swap the two dates"},
+        SectionFault{"module_slip", R"({"settings": {"masonri": {}}})",
+                     "/settings/masonri: unknown module 'masonri'; did you mean 'masonry'?"},
+        SectionFault{"module_setting", R"({"settings": {"masonry": {"joint": "3 kg"}}})",
+                     "/settings/masonry/joint: found a mass where a length is expected; write a "
+                     "length, as in '280 mm' or '11 in'"},
+        SectionFault{
+            "person_day", R"({"people": {"mate": {"weekdays": ["funday"]}}})",
+            "/people/mate/weekdays: unknown day 'funday'; write monday, tuesday, wednesday, "
+            "thursday, friday, saturday or sunday"},
+        SectionFault{"task_piece", R"({"tasks": {"fit": {"piece": "bunch"}}})",
+                     "/tasks/fit/piece: there is no piece 'bunch'; add it under \"pieces\""},
+        SectionFault{"task_person", R"({"tasks": {"fit": {"who": ["ben"]}}})",
+                     "/tasks/fit/who: there is nobody called 'ben'; add them under \"people\""},
+        SectionFault{"task_phase", R"({"tasks": {"fit": {"phase": "instal"}}})",
+                     "/tasks/fit/phase: unknown value 'instal'; did you mean 'install'?"},
+        SectionFault{
             "exchange_currency",
             R"({"suppliers": {"rates": [{"currency": "EUX", "rate": "1", "on": "2027-01-01"}]}})",
             "/suppliers/rates: 'EUX' is not an active currency code of ISO 4217; did you mean "
             "'EUR'?"},
-        FaultCase{"party_without_name", R"({"maker": {"contact": "here"}})",
-                  "/maker: missing key 'name'; add it: as it stands on an order, a quote or an "
-                  "invoice"},
-        FaultCase{
+        SectionFault{"party_without_name", R"({"maker": {"contact": "here"}})",
+                     "/maker: missing key 'name'; add it: as it stands on an order, a quote or an "
+                     "invoice"},
+        SectionFault{
             "stages_above_all",
             R"({"quote": {"stages": [{"title": "a", "percent": 60}, {"title": "b", "percent": 50}]}})",
             "/quote/stages: the stages are 110 % of the total together; make them 100 % or "
             "less"},
-        FaultCase{
+        SectionFault{
             "deposit_and_stages",
             R"({"pricing": {"deposit": 30}, "quote": {"stages": [{"title": "a", "percent": 60}]}})",
             "/quote/stages: both a deposit under \"pricing\" and stages are given; keep one "
             "of them: a deposit is the first of two stages"},
-        FaultCase{
+        SectionFault{
             "bought_state",
             R"({"bought": {"s": {"supplier": "a", "title": "S", "amount": "1", "state": "got"}}})",
             "/bought/s/state: unknown value 'got'; write one of ordered, received, cut"},
-        FaultCase{"as_bought_of_nothing",
-                  R"({"as_bought": {"d": {"shares": [], "way": {"id": "w", "uses":
+        SectionFault{"as_bought_of_nothing",
+                     R"({"as_bought": {"d": {"shares": [], "way": {"id": "w", "uses":
                       [{"offer": "bought/s", "count": 1}]}}}})",
-                  "/as_bought/d: nothing called 's' is bought; take the plan out, or write the "
-                  "purchase under \"bought\""},
-        FaultCase{"as_bought_without_way", R"({"as_bought": {"d": {"shares": []}}})",
-                  "/as_bought/d: missing key 'way'"},
-        FaultCase{"worked_person",
-                  R"({"worked": {"1": {"step": "cut", "who": "ben", "hours": "1 h"}}})",
-                  "/worked/1/who: there is nobody called 'ben'; add them under \"people\""},
-        FaultCase{"owned_class", R"({"owned": {"offcut": {}}})",
-                  "/owned/offcut: the owned item 'offcut' has no class; add \"class\", one of: "
-                  "slab"},
-        FaultCase{"owned_attribute",
-                  R"({"owned": {"offcut": {"class": "slab", "thicknes": "1 mm"}}})",
-                  "/owned/offcut/thicknes: unknown key 'thicknes'; did you mean 'thickness'?"}),
+                     "/as_bought/d: nothing called 's' is bought; take the plan out, or write the "
+                     "purchase under \"bought\""},
+        SectionFault{"as_bought_without_way", R"({"as_bought": {"d": {"shares": []}}})",
+                     "/as_bought/d: missing key 'way'"},
+        SectionFault{"worked_person",
+                     R"({"worked": {"1": {"step": "cut", "who": "ben", "hours": "1 h"}}})",
+                     "/worked/1/who: there is nobody called 'ben'; add them under \"people\""},
+        SectionFault{"owned_class", R"({"owned": {"offcut": {}}})",
+                     "/owned/offcut: the owned item 'offcut' has no class; add \"class\", one of: "
+                     "slab"},
+        SectionFault{"owned_attribute",
+                     R"({"owned": {"offcut": {"class": "slab", "thicknes": "1 mm"}}})",
+                     "/owned/offcut/thicknes: unknown key 'thicknes'; did you mean 'thickness'?"}),
     [](const auto& one) { return std::string(one.param.name); });
 
 } // namespace

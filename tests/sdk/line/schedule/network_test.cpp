@@ -14,7 +14,7 @@ using ::testing::ElementsAre;
 using ::testing::IsEmpty;
 using ::testing::UnorderedElementsAre;
 
-const Date monday = make_date(2027, 3, 1);
+const Date first_monday = make_date(2027, 3, 1);
 const Date saturday = make_date(2027, 3, 6);
 
 ResolvedLine line(const std::string& id, const std::string& piece) {
@@ -31,9 +31,9 @@ Person person(const std::string& id) {
 }
 
 /// A bed and a desk of one line each.
-Resolved job() {
+Resolved network_job() {
     Resolved made;
-    made.start = monday;
+    made.start = first_monday;
     made.pieces = {{"bed", "Bed"}, {"desk", "Desk"}};
     made.lines = {line("side", "bed"), line("top", "desk")};
     made.people = {person("maker")};
@@ -68,11 +68,11 @@ std::vector<NetworkStep> network(const Resolved& project, const std::vector<Modu
 }
 
 TEST(Phases, AStepWaitsForTheNearestEarlierPhaseOfItsPiece) {
-    const auto steps = network(job(), {step("cut_side", Phase::cut, {"side"}),
-                                       step("glue_side", Phase::assemble, {"side"}),
-                                       step("oil_side", Phase::finish, {"side"}),
-                                       step("cut_top", Phase::cut, {"top"}),
-                                       step("oil_top", Phase::finish, {"top"})});
+    const auto steps = network(network_job(), {step("cut_side", Phase::cut, {"side"}),
+                                               step("glue_side", Phase::assemble, {"side"}),
+                                               step("oil_side", Phase::finish, {"side"}),
+                                               step("cut_top", Phase::cut, {"top"}),
+                                               step("oil_top", Phase::finish, {"top"})});
     EXPECT_THAT(named(steps, "wood/cut_side").after, IsEmpty());
     EXPECT_THAT(named(steps, "wood/glue_side").after, ElementsAre("wood/cut_side"));
     EXPECT_THAT(named(steps, "wood/oil_side").after, ElementsAre("wood/glue_side"));
@@ -80,10 +80,11 @@ TEST(Phases, AStepWaitsForTheNearestEarlierPhaseOfItsPiece) {
 }
 
 TEST(Phases, AStepOfTheWholeJobStandsInEveryPiece) {
-    const auto steps = network(
-        job(), {step("fetch", Phase::prepare, {}), step("cut_side", Phase::cut, {"side"}),
-                step("cut_top", Phase::cut, {"top"}), step("oil_top", Phase::finish, {"top"}),
-                step("sweep", Phase::complete, {})});
+    const auto steps =
+        network(network_job(),
+                {step("fetch", Phase::prepare, {}), step("cut_side", Phase::cut, {"side"}),
+                 step("cut_top", Phase::cut, {"top"}), step("oil_top", Phase::finish, {"top"}),
+                 step("sweep", Phase::complete, {})});
     EXPECT_THAT(named(steps, "wood/cut_side").after, ElementsAre("wood/fetch"));
     EXPECT_THAT(named(steps, "wood/cut_top").after, ElementsAre("wood/fetch"));
     EXPECT_THAT(named(steps, "wood/sweep").after, ElementsAre("wood/cut_side", "wood/oil_top"));
@@ -92,7 +93,7 @@ TEST(Phases, AStepOfTheWholeJobStandsInEveryPiece) {
 // The contract lets a step say that it comes after one of a later phase. It was put before and
 // after that one at once, and the loop was said to stand in the user's tasks.
 TEST(Phases, AStepThatComesAfterALaterPhaseStandsInThatPhase) {
-    const Resolved project = job();
+    const Resolved project = network_job();
     const auto steps = network(project, {step("drill", Phase::machine, {"side"}, {"glue"}),
                                          step("glue", Phase::assemble, {"side"}),
                                          step("oil", Phase::finish, {"side"})});
@@ -104,7 +105,7 @@ TEST(Phases, AStepThatComesAfterALaterPhaseStandsInThatPhase) {
 }
 
 TEST(Phases, ACoatBelongsToThePiecesOfAllPartsThatItsLineNames) {
-    Resolved project = job();
+    Resolved project = network_job();
     ResolvedLine coating = line("oil", "bed");
     for (const ResolvedLine& part : project.lines) coating.line.references.push_back(part.line);
     project.lines.push_back(coating);
@@ -117,7 +118,7 @@ TEST(Phases, ACoatBelongsToThePiecesOfAllPartsThatItsLineNames) {
 // Found by comparing every step with every other for every piece: a job of a thousand pieces took
 // minutes.
 TEST(Phases, AThousandPiecesAreNoTrouble) {
-    Resolved project = job();
+    Resolved project = network_job();
     project.pieces.clear();
     project.lines.clear();
     std::vector<ModuleStep> steps;
@@ -136,7 +137,7 @@ TEST(Phases, AThousandPiecesAreNoTrouble) {
 }
 
 TEST(Tasks, ATaskSaysWhatItWaitsForAndNothingElse) {
-    Resolved project = job();
+    Resolved project = network_job();
     ProjectTask hang;
     hang.id = "hang";
     hang.piece = "bed";
@@ -149,7 +150,7 @@ TEST(Tasks, ATaskSaysWhatItWaitsForAndNothingElse) {
 }
 
 TEST(Tasks, ANameThatMeansNothingIsAFindingWithTheNearest) {
-    Resolved project = job();
+    Resolved project = network_job();
     ProjectTask hang;
     hang.id = "hang";
     hang.after = {"sied"};
@@ -163,7 +164,7 @@ TEST(Tasks, ANameThatMeansNothingIsAFindingWithTheNearest) {
 
 /// The hours of a helper on the days on which it is there.
 std::vector<double> hours_there(const WorkCalendar& calendar, const std::vector<Date>& dates) {
-    Resolved project = job();
+    Resolved project = network_job();
     Person helper = person("ana");
     helper.calendar = calendar;
     helper.dates = dates;
@@ -177,15 +178,15 @@ std::vector<double> hours_there(const WorkCalendar& calendar, const std::vector<
 // A helper of four hours a day was planned for eight on the days on which it is there.
 TEST(People, AHelperIsThereForTheHoursThatItStates) {
     const WorkCalendar half_days({4, 4, 4, 4, 4, 0, 0}, {});
-    EXPECT_THAT(hours_there(half_days, {monday}), ElementsAre(4));
+    EXPECT_THAT(hours_there(half_days, {first_monday}), ElementsAre(4));
     EXPECT_THAT(hours_there(half_days, {saturday}), ElementsAre(4));
-    EXPECT_THAT(hours_there(WorkCalendar({6, 10, 10, 10, 10, 0, 0}, {}), {monday, saturday}),
+    EXPECT_THAT(hours_there(WorkCalendar({6, 10, 10, 10, 10, 0, 0}, {}), {first_monday, saturday}),
                 ElementsAre(6, 6));
-    EXPECT_THAT(hours_there(WorkCalendar(), {monday, saturday}), ElementsAre(8, 8));
+    EXPECT_THAT(hours_there(WorkCalendar(), {first_monday, saturday}), ElementsAre(8, 8));
 }
 
 TEST(People, TheHelpersDaysDecideWhenTwoWorkTogether) {
-    Resolved project = job();
+    Resolved project = network_job();
     Person helper = person("ana");
     helper.dates = {make_date(2027, 3, 3)};
     project.people.push_back(helper);
@@ -208,7 +209,7 @@ Worked worked(const std::string& on, double hours, bool done = false) {
 }
 
 TEST(WorkedAlready, IsTakenOffEverybodysTime) {
-    Resolved project = job();
+    Resolved project = network_job();
     ModuleStep carry = step("carry", Phase::install, {"side"});
     carry.step.minutes = 300;
     carry.step.people = 2;
@@ -221,7 +222,7 @@ TEST(WorkedAlready, IsTakenOffEverybodysTime) {
 }
 
 TEST(WorkedAlready, WhatIsDoneHoldsNothingUpButWhatItWaitedForDoes) {
-    Resolved project = job();
+    Resolved project = network_job();
     project.worked = {worked("wood/glue", 1, true)};
     auto steps = network(project, {step("cut", Phase::cut, {"side"}),
                                    step("glue", Phase::assemble, {"side"}),
@@ -232,7 +233,7 @@ TEST(WorkedAlready, WhatIsDoneHoldsNothingUpButWhatItWaitedForDoes) {
 }
 
 TEST(WorkedAlready, OnWhatIsNoStepAnyMoreStaysACost) {
-    Resolved project = job();
+    Resolved project = network_job();
     project.worked = {worked("wood/plane", 2), worked("wood/plane", 1), worked("wood/rip", 1)};
     auto steps = network(project, {step("cut", Phase::cut, {"side"})});
     take_off_worked(project, steps);
