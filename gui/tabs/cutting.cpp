@@ -105,7 +105,7 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
             ImGui::PopID();
             ImGui::SetCursorPos(at);
             ink(theme, &Palette::text,
-                std::to_string(cut.number) + (cut.along ? "  along" : "  across") +
+                std::to_string(cut.number) + "  " + print::kind_in_words(cut.kind) +
                     (cut.dealer ? ", dealer" : ""));
             ink(theme, &Palette::quiet,
                 print::bare_size(cut.blank_length, cut.blank_width, book.length_unit));

@@ -303,21 +303,26 @@ class Binder {
             cut.blank_length = blank.length;
             cut.blank_width = blank.width;
             cut.setting = planned.position;
+            cut.kerf = kerf_of(plan, planned);
             const double room =
                 (cut.along ? cut.blank_width : cut.blank_length) - cut.setting; // kerf and rest
-            const double middle = cut.setting + std::min(sheet.kerf, room) / 2;
+            const double middle = cut.setting + std::min(kerf_of(plan, planned), room) / 2;
             cut.x1 = cut.along ? blank.x : blank.x + middle;
             cut.x2 = cut.along ? blank.x + cut.blank_length : cut.x1;
             cut.y1 = cut.along ? blank.y + middle : blank.y;
             cut.y2 = cut.along ? cut.y1 : blank.y + cut.blank_width;
+            // A plan that does not say which: along the longer side of the piece, or across it.
+            cut.kind = planned.kind.value_or((cut.along ? blank.length : blank.width) >= cut.setting
+                                                 ? contract::CutKind::rip
+                                                 : contract::CutKind::crosscut);
             if (!sheet.cuts.empty()) {
                 const PlannedCut& last = sheet.cuts.back();
-                cut.same_setting =
-                    last.dealer == cut.dealer && std::abs(last.setting - cut.setting) < same;
+                cut.same_setting = last.dealer == cut.dealer && last.kind == cut.kind &&
+                                   std::abs(last.setting - cut.setting) < same;
             }
-            cut.first = blank_in_words(sheet, blank_at(planned.first));
-            cut.rest = planned.second ? blank_in_words(sheet, blank_at(*planned.second))
-                                      : "nothing but dust";
+            if (cut.dealer) sheet.dealer_kerf = kerf_of(plan, planned);
+            cut.first = planned.first ? blank_in_words(sheet, blank_at(*planned.first)) : "waste";
+            cut.rest = planned.second ? blank_in_words(sheet, blank_at(*planned.second)) : "waste";
             sheet.cuts.push_back(std::move(cut));
         }
     }
@@ -424,6 +429,27 @@ std::string size_with_unit(double length, double width, const std::string& unit)
 
 std::string length_with_unit(double mm, const std::string& unit) {
     return bare_length(mm, unit) + (unit == "in" ? " in" : " mm");
+}
+
+std::string kind_in_words(contract::CutKind kind) {
+    return kind == contract::CutKind::trim  ? "trim"
+           : kind == contract::CutKind::rip ? "rip"
+                                            : "crosscut";
+}
+
+std::string cut_in_words(const PlannedCut& cut, const std::string& unit) {
+    if (cut.kind == contract::CutKind::trim)
+        return "trim " + bare_length(cut.setting + cut.kerf, unit) + " off the " +
+               (cut.along ? "upper" : "left") + " edge";
+    return kind_in_words(cut.kind) + " to " + bare_length(cut.setting, unit) +
+           (cut.same_setting ? " (as set)" : "");
+}
+
+std::string saws_in_words(const SheetPage& sheet, const std::string& unit) {
+    std::string words = "your saw takes " + length_with_unit(sheet.kerf, unit);
+    if (sheet.dealer_kerf)
+        words += ", the supplier's " + length_with_unit(*sheet.dealer_kerf, unit);
+    return words;
 }
 
 std::string unit_note(const std::string& unit) {

@@ -49,9 +49,11 @@ struct PlannedCut {
     bool along = false; ///< the saw runs along the sheet's length, else across it
     double x1 = 0, y1 = 0, x2 = 0, y2 = 0; ///< the middle of the kerf
     double blank_length = 0, blank_width = 0;
+    contract::CutKind kind = contract::CutKind::rip;
     double setting = 0;        ///< mm from the blank's left or upper edge to the kerf
+    double kerf = 0;           ///< of the saw that makes it
     bool same_setting = false; ///< as the cut before it, by the same hands
-    std::string first;         ///< what comes off at the fence: "part 12", "1589 x 1279", "offcut"
+    std::string first;         ///< what comes off at the fence: "part 12", "1589 x 1279", "waste"
     std::string rest;
 };
 
@@ -61,7 +63,9 @@ struct SheetPage {
     std::string title;
     std::string source;     ///< where it comes from, in words
     std::string from_which; ///< "sheet 3 of 4", "sheets 3 and 4 of 5"
-    double length = 0, width = 0, clean_up = 0, kerf = 0;
+    double length = 0, width = 0, clean_up = 0;
+    double kerf = 0;                   ///< of the workshop's saw
+    std::optional<double> dealer_kerf; ///< where a dealer cuts it too
     contract::SheetGrain grain = contract::SheetGrain::none;
     std::int64_t copies = 1;
     double yield = 0;    ///< parts by area of this sheet, 0 to 1
@@ -119,6 +123,12 @@ struct CutBook {
 /// "1221.3 x 95 mm".
 [[nodiscard]] std::string size_with_unit(double length, double width, const std::string& unit);
 [[nodiscard]] std::string length_with_unit(double mm, const std::string& unit);
+/// "trim", "rip", "crosscut".
+[[nodiscard]] std::string kind_in_words(contract::CutKind kind);
+/// "rip to 80", "crosscut to 1224 (as set)", "trim 7.6 off the left edge".
+[[nodiscard]] std::string cut_in_words(const PlannedCut& cut, const std::string& unit);
+/// "your saw takes 2.4 mm, the supplier's 4 mm".
+[[nodiscard]] std::string saws_in_words(const SheetPage& sheet, const std::string& unit);
 /// "all sizes in mm", and how inches are rounded.
 [[nodiscard]] std::string unit_note(const std::string& unit);
 /// "tapered: front 942, back 950; front banded, left scribed"; empty when it is square and all

@@ -202,26 +202,23 @@ void cut_table(Flow& flow, const CutBook& book, const SheetPage& sheet) {
     bool dealer = false;
     for (const PlannedCut& cut : sheet.cuts) {
         dealer = dealer || cut.dealer;
-        rows.push_back(
-            {{std::to_string(cut.number), true},
-             who(cut),
-             std::string(cut.along ? "along" : "across") + ' ' +
-                 bare_size(cut.blank_length, cut.blank_width, book.length_unit),
-             {bare_length(cut.setting, book.length_unit) + (cut.same_setting ? " (as set)" : ""),
-              !cut.same_setting},
-             cut.first,
-             cut.rest});
+        rows.push_back({{std::to_string(cut.number), true},
+                        who(cut),
+                        bare_size(cut.blank_length, cut.blank_width, book.length_unit),
+                        {cut_in_words(cut, book.length_unit), !cut.same_setting},
+                        cut.kind == contract::CutKind::trim ? "" : cut.first,
+                        cut.rest});
     }
     if (rows.empty()) return;
     flow.heading("Cuts in order");
     flow.paragraph("Each cut goes through a whole piece, from edge to edge. The setting is from "
                    "the left or upper edge of the piece to the cut.",
                    2.4);
-    const double rest = flow.width() - 10 - 18 - 42 - 28;
+    const double rest = flow.width() - 10 - 18 - 32 - 46;
     flow.table({{"no.", 10},
                 {"by", 18},
-                {"piece", 42},
-                {"setting", 28},
+                {"piece", 32},
+                {"cut", 46},
                 {"cut piece", rest / 2},
                 {"what is left", rest / 2}},
                rows);
@@ -239,11 +236,10 @@ Figure sheet_figure(const CutBook& book, const SheetPage& sheet, std::size_t num
                        sheet.source;
     if (sheet.copies > 1) what = std::to_string(sheet.copies) + " cut alike; " + what;
     flow.paragraph(what);
-    flow.paragraph(
-        "Saw cut " + length_with_unit(sheet.kerf, book.length_unit) + ", edges cleaned up by " +
-            length_with_unit(sheet.clean_up, book.length_unit) + ". " + percent(sheet.yield) +
-            " of this sheet becomes parts; " + sheet.quality + ' ' + unit_note(book.length_unit),
-        2.4);
+    flow.paragraph("Of saw cuts, " + saws_in_words(sheet, book.length_unit) + ". " +
+                       percent(sheet.yield) + " of this sheet becomes parts; " + sheet.quality +
+                       ' ' + unit_note(book.length_unit),
+                   2.4);
     flow.skip(2);
     const double end = draw_sheet(flow.page(), book, sheet, Flow::margin, flow.y(), flow.width(),
                                   endless ? 1000 : 140, false);

@@ -40,15 +40,17 @@ void sheet_plan(Page& page, const CutBook& book, const print::SheetPage& sheet) 
     }
     if (sheet.cuts.empty()) return;
     page.line();
-    page.line("  Cuts in order, settings from the left or upper edge of the piece:");
+    page.line("  Cuts in order, settings from the left or upper edge of the piece; " +
+              print::saws_in_words(sheet, book.length_unit) + ':');
     for (const print::PlannedCut& cut : sheet.cuts) {
         const std::string lead = "  " + right(std::to_string(cut.number), 3) + ". ";
-        page.wrapped(
-            lead, std::string(cut.dealer ? "supplier, " : "") + (cut.along ? "along " : "across ") +
-                      print::bare_size(cut.blank_length, cut.blank_width, book.length_unit) +
-                      " at " + print::bare_length(cut.setting, book.length_unit) +
-                      (cut.same_setting ? " (as set)" : "") + ": cut piece " + cut.first +
-                      ", what is left " + cut.rest);
+        page.wrapped(lead,
+                     std::string(cut.dealer ? "supplier, " : "") +
+                         print::bare_size(cut.blank_length, cut.blank_width, book.length_unit) +
+                         ": " + print::cut_in_words(cut, book.length_unit) +
+                         (cut.kind == contract::CutKind::trim
+                              ? ", what is left " + cut.rest
+                              : ": cut piece " + cut.first + ", what is left " + cut.rest));
     }
 }
 

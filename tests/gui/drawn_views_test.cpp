@@ -95,7 +95,7 @@ TEST_F(DrawnViews, DraggingADrawingMovesItAndIsNoClick) {
 
 TEST_F(DrawnViews, SheetsAreDrawnToScale) {
     show(View::cutting);
-    window.click("plan S6");
+    window.click("plan S5");
     const ImVec4 floor = (*window.state().places)["part bed_floor"];
     EXPECT_NEAR((floor.z - floor.x) / (floor.w - floor.y), 1424.0 / 1012.0, 0.001);
 }

@@ -1,6 +1,7 @@
 // A plan of cutting panels from a choice of sheets, with who makes which cut.
 #pragma once
 
+#include "sheet_goods/engine/true_cuts.hpp"
 #include "sheet_goods/module/stock.hpp"
 
 #include <optional>
@@ -17,12 +18,31 @@ struct Terms {
     Stop stop;                ///< of the search
 };
 
+/// A part of a plan: a member of one of `CuttingPlan::parts`.
+struct MemberAt {
+    int part = 0;
+    std::size_t member = 0;
+};
+
+/// A sheet as the saws cut it; `Blank::part` is an index in `members`.
+struct BenchSheet {
+    MadeSheet made;
+    std::vector<MemberAt> members;
+};
+
 struct CuttingPlan {
-    std::vector<const Stock*> stock;          ///< indexed by SheetPlan::format
-    std::vector<CutPart> parts;               ///< indexed by Placement::part
-    double kerf = 0;                          ///< mm
-    Plan plan;                                ///< on the grid of 1/8000 mm
-    std::vector<std::vector<bool>> by_dealer; ///< for each of plan.sheets, for each of its cuts
+    std::vector<const Stock*> stock; ///< indexed by SheetPlan::format
+    std::vector<CutPart> parts;      ///< indexed by Placement::part
+    double kerf = 0;                 ///< mm between neighbours in `plan`
+    Plan plan;                       ///< on the grid of 1/8000 mm
+    std::vector<BenchSheet> bench;   ///< for each of plan.sheets
+    /// By axis: what sheets that a dealer divides keep for his cuts.
+    std::array<Steps, 2> reserve{};
+    bool tight = false; ///< his blanks keep a little more room in the vehicle
+
+    [[nodiscard]] const Member& member(const MemberAt& at) const {
+        return parts[static_cast<std::size_t>(at.part)].members[at.member];
+    }
 
     [[nodiscard]] std::int64_t sheets_of(const Stock& sheet) const;
     /// Purchase counts of an offer: whole packs.
@@ -45,9 +65,23 @@ struct CuttingPlan {
 /// vehicle, is longer than the longest rip, or heavier than one person lifts.
 [[nodiscard]] bool dealer_divides(const Stock& sheet, const Terms& terms);
 
-/// The kerf of a plan: the workshop's or, where a dealer divides and that takes more, his kerf, his
-/// inaccuracy and what is taken off both edges that he cut.
-[[nodiscard]] double plan_kerf(const std::vector<const Stock*>& stock, const Terms& terms);
+/// The last of a row is cut to size by a cut of its own: mm that it is wider before.
+inline constexpr double to_cut_off = 0.5;
+
+/// Between neighbours in a plan, mm: the workshop's kerf, and half a millimetre so that the last of
+/// a row can be cut to size. Where a dealer cuts there is more (`blank_allowance`).
+[[nodiscard]] double plan_kerf(const Shop& shop);
+
+/// What is taken off the edges of a sheet, mm: at least a kerf, or nothing.
+[[nodiscard]] double clean_up_of(const Stock& sheet, const Shop& shop);
+
+/// What a dealer leaves on an edge that he cuts, mm: at least what his saw may be off, or nothing
+/// where his edges will do.
+[[nodiscard]] double blank_allowance(const contract::CuttingService& cutting, const Shop& shop);
+
+/// What a dealer sets his saw to is a multiple of this, mm: whole millimetres, or eighths of an
+/// inch.
+[[nodiscard]] double dealer_step(const Shop& shop);
 
 /// Plans the panels on the sheets; none when they do not all find room. A plan given to start from
 /// is never made worse.

@@ -15,7 +15,7 @@ struct Shop {
     std::optional<double> heaviest_blank;                ///< kg
     std::optional<double> vehicle_length, vehicle_width; ///< mm; none: sheets come by delivery
     std::optional<double> payload;                       ///< kg
-    double dealer_edge = 0;                              ///< mm taken off an edge that a dealer cut
+    double dealer_edge = 4;                              ///< mm taken off an edge that a dealer cut
     double least_offcut_length = 600,
            least_offcut_width = 300; ///< mm; a smaller offcut is not worth keeping
     double scribe = 10;              ///< mm left on an edge that is scribed

@@ -135,7 +135,7 @@ class GroupTakeOff {
     void fit_to_stock() {
         std::vector<const Stock*> all;
         for (const Stock& sheet : stock_) all.push_back(&sheet);
-        const double kerf = plan_kerf(all, terms_);
+        const double kerf = plan_kerf(terms_.shop);
         for (const CutPart& part : cut_parts(panels_, kerf, reply_.findings)) {
             if (!part.compound() || fit_of(part, stock_) == Fit::fits) continue;
             const std::string match = part.members.front().panel->match;
@@ -308,10 +308,19 @@ class GroupTakeOff {
                 suppliers.push_back(sheet.offer->supplier);
         }
         if (suppliers.empty()) return;
-        find(Severity::note, "sheet-needs-delivery", "",
-             list_text(suppliers) + (suppliers.size() == 1 ? " does" : " do") +
-                 " not cut, and the sheets of " + name_ +
-                 " do not fit the vehicle: bought there, have them delivered.");
+        const bool others = std::any_of(stock_.begin(), stock_.end(), [&](const Stock& sheet) {
+            return !sheet.owned() &&
+                   (sheet.cutting != nullptr || terms_.shop.carries(sheet.length, sheet.width));
+        });
+        const std::string said = list_text(suppliers) + (suppliers.size() == 1 ? " does" : " do") +
+                                 " not cut, and the sheets of " + name_ +
+                                 " do not fit the vehicle: ";
+        if (others)
+            find(Severity::note, "sheet-needs-delivery", "", said + "they are left out.");
+        else
+            problem("sheet-needs-delivery", "",
+                    said + "have them delivered (\"carriage\": \"delivered\" in the settings of "
+                           "sheet_goods), or find a supplier that cuts.");
     }
 
     [[nodiscard]] static double cut_area(const Panel& panel) {

@@ -26,7 +26,10 @@ std::string key_of(const Stock& sheet, const Terms& terms) {
     return format_trimmed(sheet.length, 4) + 'x' + format_trimmed(sheet.width, 4) + '/' +
            format_trimmed(sheet.clean_up, 4) + '/' + std::to_string(static_cast<int>(sheet.grain)) +
            '/' + (sheet.limit ? std::to_string(*sheet.limit) : "-") + '/' +
-           (sheet.cutting != nullptr ? "c" : "-") + format_trimmed(plan_kerf({&sheet}, terms), 4);
+           (dealer_divides(sheet, terms)
+                ? "c" + format_trimmed(sheet.cutting->kerf, 4) + '/' +
+                      format_trimmed(blank_allowance(*sheet.cutting, terms.shop), 4)
+                : std::string("-"));
 }
 
 StockList owned_of(const StockList& stock) {
@@ -124,8 +127,11 @@ class Planner {
                 plan_cutting(panels_, start.plan.stock, terms_, effort, &start.plan);
             if (!better) continue;
             for (Candidate& candidate : candidates) {
-                if (candidate.key == start.key)
-                    candidate.plan = on_stock(*better, candidate.plan.stock, terms_);
+                if (candidate.key != start.key) continue;
+                // Fewer sheets at no more cost; the dealer's cuts count too.
+                CuttingPlan plan = on_stock(*better, candidate.plan.stock, terms_);
+                if (plan.listed_cost() <= candidate.plan.listed_cost())
+                    candidate.plan = std::move(plan);
             }
         }
         for (Candidate& candidate : candidates) candidate.cost = candidate.plan.listed_cost();
@@ -223,6 +229,19 @@ bool within_stock(const CuttingPlan& one, const CuttingPlan& other) {
     });
 }
 
+/// Sheets that neither lie in the vehicle nor are cut where they are sold, as long as others can be
+/// had: nobody could fetch them.
+void leave_out_uncarried(StockList& stock, const Terms& terms) {
+    if (!terms.carried) return;
+    const auto carried = [&](const Stock* sheet) {
+        return sheet->owned() || sheet->cutting != nullptr ||
+               terms.shop.carries(sheet->length, sheet->width);
+    };
+    if (std::any_of(stock.begin(), stock.end(),
+                    [&](const Stock* sheet) { return !sheet->owned() && carried(sheet); }))
+        std::erase_if(stock, [&](const Stock* sheet) { return !carried(sheet); });
+}
+
 struct Choice {
     std::vector<const CuttingPlan*> plans;
     std::int64_t cost = 0;
@@ -233,6 +252,7 @@ struct Choice {
 WayReply find_ways(const WayRequest& request) {
     StockList all;
     for (const Stock& sheet : request.stock) all.push_back(&sheet);
+    leave_out_uncarried(all, request.terms);
 
     std::vector<Candidate> together = Planner(request.panels, request.terms)
                                           .plan(request.particular.empty() ? all : request.better);

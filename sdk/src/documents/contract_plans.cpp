@@ -8,6 +8,7 @@ constexpr std::array<string_view, 3> sheet_grain_names{"none", "length", "width"
 constexpr std::array<string_view, 3> part_grain_names{"any", "length", "width"};
 constexpr std::array<string_view, 2> cut_direction_names{"length", "width"};
 constexpr std::array<string_view, 2> cut_by_names{"workshop", "dealer"};
+constexpr std::array<string_view, 3> cut_kind_names{"trim", "rip", "crosscut"};
 
 } // namespace
 
@@ -22,6 +23,9 @@ static std::span<const string_view> names_of(CutDirection) {
 }
 static std::span<const string_view> names_of(CutBy) {
     return cut_by_names;
+}
+static std::span<const string_view> names_of(CutKind) {
+    return cut_kind_names;
 }
 
 AUMBRY_RECORD(Size, "size") {
@@ -53,13 +57,17 @@ AUMBRY_RECORD(Placement, "placement") {
     visit.may("faces", self.faces);
     visit.may("section", self.section);
     visit.may("edges", self.edges);
+    visit.flag("dealer_edge_will_do", self.dealer_edge_will_do);
 }
 AUMBRY_RECORD(SheetCut, "sheet_cut") {
     visit.must("blank", self.blank);
     visit.must("direction", self.direction);
     visit.must("position", self.position);
     visit.must("by", self.by);
-    visit.must("first", self.first);
+    visit.may("kind", self.kind);
+    visit.may("kerf", self.kerf);
+    visit.may("accuracy", self.accuracy);
+    visit.may("first", self.first);
     visit.may("second", self.second);
 }
 AUMBRY_RECORD(Blank, "blank") {

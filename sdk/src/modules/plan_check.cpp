@@ -192,12 +192,14 @@ class PlanCheck {
                 const contract::Blank& blank = plan.blanks[static_cast<std::size_t>(cut.blank)];
                 const double room =
                     cut.direction == contract::CutDirection::length ? blank.length : blank.width;
-                if (!(cut.position > 0 && cut.position <= room + tolerance))
+                const bool trim = cut.kind == contract::CutKind::trim;
+                if (!(cut.position > 0 || (trim && cut.position == 0)) ||
+                    cut.position > room + tolerance)
                     fault(at + "/position", name + " is set to " + format_trimmed(cut.position, 1) +
                                                 " mm, and its blank measures " +
                                                 format_trimmed(room, 1) + " mm there");
             }
-            leaves(cut.first, "first");
+            if (cut.first) leaves(*cut.first, "first");
             if (cut.second) leaves(*cut.second, "second");
         }
     }

@@ -86,14 +86,14 @@ sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan
             made.length = blank.length;
             made.width = blank.width;
             const double room = (made.across ? blank.length : blank.width) - cut.position;
-            const double middle = cut.position + std::min(plan.kerf, room) / 2;
+            const double middle = cut.position + std::min(kerf_of(plan, cut), room) / 2;
             made.x1 = made.across ? blank.x + middle : blank.x;
             made.x2 = made.across ? made.x1 : blank.x + blank.length;
             made.y1 = made.across ? blank.y : blank.y + middle;
             made.y2 = made.across ? blank.y + blank.width : made.y1;
             sheet.cuts.push_back(made);
             handed_over.erase(cut.blank);
-            handed_over.insert(cut.first);
+            if (cut.first) handed_over.insert(*cut.first);
             if (cut.second) handed_over.insert(*cut.second);
         }
         if (sheet.cuts.empty()) continue;

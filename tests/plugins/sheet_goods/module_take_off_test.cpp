@@ -359,7 +359,11 @@ TEST(SheetDealer, CutsUntilEveryBlankLiesInTheVehicle) {
     EXPECT_THAT(faults_of_plans(way, lines, counts_of(lines), {1900, 1050}), IsEmpty());
     std::int64_t cuts = 0;
     for (const Json& plan : plans_of(way)) {
-        EXPECT_EQ(plan["kerf"], 5.0); // his kerf and his inaccuracy
+        for (const Json& cut : plan["cuts"]) {
+            // The stated saws: his of 4 mm and 1 mm inaccurate, the workshop's of 3.2 mm.
+            EXPECT_EQ(cut["kerf"], cut["by"] == "dealer" ? 4.0 : 3.2);
+            EXPECT_EQ(cut.value("accuracy", 0.0), cut["by"] == "dealer" ? 1.0 : 0.0);
+        }
         cuts += plan["copies"].get<std::int64_t>() *
                 std::count_if(plan["cuts"].begin(), plan["cuts"].end(),
                               [](const Json& cut) { return cut["by"] == "dealer"; });

@@ -42,8 +42,10 @@ class PlanCheck {
 
   private:
     void inside() {
-        const double off = plan_["clean_up"];
         for (const char* kind : {"placements", "offcuts"}) {
+            // What is left over may keep an edge of the sheet.
+            const double off =
+                kind == std::string("placements") ? plan_["clean_up"].get<double>() : 0;
             for (const Json& json : plan_[kind]) {
                 const Box box = box_of(json);
                 if (box.x < off - tolerance || box.y < off - tolerance ||
@@ -55,7 +57,8 @@ class PlanCheck {
         }
     }
     void apart() {
-        const double kerf = plan_["kerf"];
+        double kerf = plan_["kerf"];
+        for (const Json& cut : plan_["cuts"]) kerf = std::min(kerf, cut["kerf"].get<double>());
         const Json& parts = plan_["placements"];
         for (std::size_t i = 0; i < parts.size(); ++i) {
             for (std::size_t j = i + 1; j < parts.size(); ++j) {
@@ -71,13 +74,11 @@ class PlanCheck {
         }
     }
     void cuts() {
-        const double kerf = plan_["kerf"];
-        const double off = plan_["clean_up"];
         const Json& blanks = plan_["blanks"];
         std::set<std::size_t> there{0};
-        if (!same(box_of(blanks[0]), {off, off, plan_["sheet"]["length"].get<double>() - 2 * off,
-                                      plan_["sheet"]["width"].get<double>() - 2 * off}))
-            faults_.emplace_back("the first blank is not the sheet less its clean-up");
+        if (!same(box_of(blanks[0]), {0, 0, plan_["sheet"]["length"].get<double>(),
+                                      plan_["sheet"]["width"].get<double>()}))
+            faults_.emplace_back("the first blank is not the sheet as it is delivered");
         bool workshop = false;
         for (const Json& cut : plan_["cuts"]) {
             const auto divided = cut["blank"].get<std::size_t>();
@@ -91,6 +92,7 @@ class PlanCheck {
             Box first = whole;
             Box second = whole;
             const double at = cut["position"];
+            const double kerf = cut["kerf"];
             if (cut["direction"] == "length") {
                 first.length = at;
                 second.x += at + kerf;
@@ -100,9 +102,11 @@ class PlanCheck {
                 second.y += at + kerf;
                 second.width -= at + kerf;
             }
-            if (!same(box_of(blanks[cut["first"].get<std::size_t>()]), first))
-                faults_.emplace_back("the first blank of a cut is not what the cut leaves");
-            there.insert(cut["first"].get<std::size_t>());
+            if (cut.contains("first")) {
+                if (!same(box_of(blanks[cut["first"].get<std::size_t>()]), first))
+                    faults_.emplace_back("the first blank of a cut is not what the cut leaves");
+                there.insert(cut["first"].get<std::size_t>());
+            }
             if (cut.contains("second")) {
                 if (!same(box_of(blanks[cut["second"].get<std::size_t>()]), second))
                     faults_.emplace_back("the second blank of a cut is not what the cut leaves");

@@ -52,6 +52,7 @@ struct Placement {
     std::optional<std::int64_t> faces = {};   ///< how many show
     std::optional<std::int64_t> section = {}; ///< of a panel that is larger than a sheet, from 1
     std::optional<PlacedEdges> edges = {};
+    bool dealer_edge_will_do = false; ///< edges that the dealer cut stay as they are
 };
 
 /// Along which side of a blank the position of a cut is measured; the saw runs square to it.
@@ -59,18 +60,25 @@ enum class CutDirection { length, width };
 
 enum class CutBy { workshop, dealer };
 
+/// Which cut it is, seen from the piece that is cut off: along its longer side, or across it. A
+/// trim makes an edge to measure from.
+enum class CutKind { trim, rip, crosscut };
+
 /// One cut, in the order in which they are made. It divides a blank into `first`, which is
-/// `position` wide, and what lies beyond the kerf.
+/// `position` wide, and `second`, which begins where the kerf ends.
 struct SheetCut {
     int blank = 0; ///< index into `blanks`, like `first` and `second`
     CutDirection direction = CutDirection::length;
     double position = 0; ///< from the blank's corner nearest the origin: the fence setting
     CutBy by = CutBy::workshop;
-    int first = 0;
-    std::optional<int> second = {}; ///< absent: the kerf leaves nothing
+    std::optional<int> first = {};  ///< absent: it falls away, as in every trim
+    std::optional<int> second = {}; ///< absent: it falls away, or the kerf leaves nothing
+    std::optional<CutKind> kind = {};
+    std::optional<double> kerf = {};     ///< of the saw that makes it; absent: as the sheet's
+    std::optional<double> accuracy = {}; ///< of that saw: a piece may be so much off
 };
 
-/// A rectangle on the way from the sheet to the parts; the first is what the cuts begin with.
+/// A rectangle on the way from the sheet to the parts; the first is the sheet as it is delivered.
 struct Blank {
     double x = 0, y = 0;
     double length = 0, width = 0;
@@ -92,8 +100,8 @@ struct SheetPlan {
     std::string offer = {};
     Size sheet = {};
     SheetGrain grain = SheetGrain::none;
-    double clean_up = 0; ///< taken off at each edge before anything is cut
-    double kerf = 0;
+    double clean_up = 0; ///< no part reaches nearer to an edge of the sheet
+    double kerf = 0;     ///< of the workshop's saw
     std::int64_t copies = 1;
     std::optional<PlanBound> bound = {};
     std::vector<Placement> placements = {};
@@ -102,6 +110,11 @@ struct SheetPlan {
     std::vector<Offcut> offcuts = {};
     std::string demand = {}; ///< in an estimate: what it meets, "module/id"
 };
+
+/// What the saw of a cut takes.
+[[nodiscard]] inline double kerf_of(const SheetPlan& plan, const SheetCut& cut) {
+    return cut.kerf.value_or(plan.kerf);
+}
 
 struct BoardSize {
     double length = 0;

@@ -1,0 +1,142 @@
+"""Writes random small projects, whose plans the saw simulator then cuts: nobody thinks of every mixture of sizes,
+blades, vehicles and dealers, so chance has to.
+
+A project holds every sheet material that can be bought in its currency, so that one run of the command plans several
+orders of sheets. The same seed gives the same bytes.
+
+usage: random_jobs.py FOLDER COUNT SEED CATALOGS
+       FOLDER/projects gets COUNT projects; links to the suppliers and reference tables of CATALOGS stand beside it,
+       where the command looks for them
+"""
+import argparse
+import json
+import random
+from pathlib import Path
+from typing import NamedTuple
+
+
+class Market(NamedTuple):
+    """What can be bought in a currency, and how things are measured there."""
+
+    length_unit: str
+    materials: dict[str, dict]
+    owned: dict  # what is left of an earlier job, without its size
+    length: callable  # of a part, as a quantity, from mm
+    kerfs: list[str]
+    clean_ups: list[str]
+
+
+def sheet(species, grade, thickness):
+    stated = {"class": "sheet", "species": species, "thickness": thickness}
+    return stated | ({"grade": grade} if grade else {})
+
+
+def in_mm(size):
+    """To half a millimetre, as rulers are read; every dealer's scale has only whole ones."""
+    return f"{round(size * 2) / 2:g} mm"
+
+
+def in_inches(size):
+    """To a sixteenth of an inch; every dealer's scale has only eighths."""
+    whole, sixteenths = divmod(round(size / 25.4 * 16), 16)
+    return f"{whole} {sixteenths}/16 in" if sixteenths else f"{whole} in"
+
+
+MARKETS = {
+    "EUR": Market("mm", {"birch_18": sheet("birch", "BB/BB", "18 mm"), "birch_12": sheet("birch", "BB/BB", "12 mm"),
+                         "birch_6": sheet("birch", "BB/BB", "6 mm"), "birch_fine": sheet("birch", "S/BB", "18 mm"),
+                         "poplar_18": sheet("poplar", "BB/BB", "18 mm"), "poplar_12": sheet("poplar", "BB/BB", "12 mm"),
+                         "mdf": sheet("MDF", "", "18 mm")},
+                  sheet("birch", "BB/BB", "18 mm") | {"grain": "length"}, in_mm,
+                  ["2.2 mm", "2.4 mm", "3 mm", "3.2 mm", "5 mm"], ["0 mm", "3 mm", "5 mm", "8 mm", "10 mm"]),
+    "USD": Market("in", {"maple_34": sheet("maple", "A-A", "3/4 in"), "maple_12": sheet("maple", "A-1", "1/2 in"),
+                         "maple_14": sheet("maple", "A-1", "1/4 in"), "birch_34": sheet("birch", "B-B", "3/4 in")},
+                  sheet("maple", "A-A", "3/4 in") | {"grain": "length"}, in_inches,
+                  ["3/32 in", "1/8 in"], ["0 in", "1/8 in", "1/4 in", "3/8 in"]),
+}
+
+# mm. Every part lies on the smallest sheet whichever way its grain runs, and in the smallest vehicle.
+LENGTHS = (60, 1150)
+WIDTHS = (60, 700)
+VEHICLE_LENGTHS = (1200, 2600)
+VEHICLE_WIDTHS = (750, 1300)
+MOST_PARTS = 40
+FEWEST_PARTS = 5
+
+
+def match_group(chance, market):
+    """A bank of fronts that lie side by side; the whole bank is no larger than a part may be."""
+    count = chance.randint(2, 4)
+    run = chance.choice(("length", "width"))
+    size = {"length": chance.uniform(150, 500), "width": chance.uniform(100, 300)}
+    size[run] = min(size[run], {"length": LENGTHS[1], "width": WIDTHS[1]}[run] / count - 10)  # 10: more than any kerf
+    return {"count": count, "grain": "length", "match_run": run} | {
+        axis: market.length(length) for axis, length in size.items()}
+
+
+def panel(chance, market, most):
+    """Up to `most` equal parts; now and then so many that whole sheets are cut alike."""
+    count = chance.randint(1, min(most, chance.choice((6, 6, 6, MOST_PARTS))))
+    return {"count": count, "length": market.length(chance.uniform(*LENGTHS)),
+            "width": market.length(chance.uniform(*WIDTHS)), "grain": chance.choice(("length", "width", "any"))}
+
+
+def order(chance, market, material):
+    """The lines of one material: 5 to 40 parts."""
+    lines, wanted = {}, chance.randint(FEWEST_PARTS, MOST_PARTS)
+    while wanted > 0:
+        name = f"{material}_{len(lines) + 1}"
+        matched = wanted >= 4 and chance.random() < 0.1
+        line = match_group(chance, market) | {"match": name} if matched else panel(chance, market, wanted)
+        lines[name] = {"kind": "panel", "piece": "job", "material": material} | line
+        wanted -= line["count"]
+    return lines
+
+
+def project(chance, number):
+    currency = chance.choices(("EUR", "USD"), (3, 1))[0]
+    market = MARKETS[currency]
+    lines = {}
+    for material in market.materials:
+        lines |= order(chance, market, material)
+    made = {
+        "aumbry": 1, "title": f"Random job {number}", "currency": currency, "length_unit": market.length_unit,
+        "priced_on": "2027-02-10", "start": "2027-03-01", "pieces": {"job": {"title": "Job"}},
+        "workshop": {"kerf": chance.choice(market.kerfs), "clean_up": chance.choice(market.clean_ups)},
+        "materials": market.materials, "lines": lines,
+    }
+    if chance.random() < 0.5:
+        made["vehicle"] = {"length": market.length(chance.uniform(*VEHICLE_LENGTHS)),
+                           "width": market.length(chance.uniform(*VEHICLE_WIDTHS))}
+    if chance.random() < 0.25:
+        made["settings"] = {"sheet_goods": {"dealer_edge": 0}}
+    if chance.random() < 0.25:
+        made["owned"] = {"offcut": market.owned | {"length": market.length(chance.uniform(300, 1200)),
+                                                   "width": market.length(chance.uniform(200, 700)),
+                                                   "clean_up": chance.choice(market.clean_ups)}}
+    return made
+
+
+def main():
+    arguments = argparse.ArgumentParser(description="Writes random small projects.")
+    arguments.add_argument("folder", type=Path)
+    arguments.add_argument("count", type=int)
+    arguments.add_argument("seed", type=int)
+    arguments.add_argument("catalogs", type=Path)
+    asked = arguments.parse_args()
+    projects = asked.folder / "projects"
+    projects.mkdir(parents=True, exist_ok=True)
+    for part in ("suppliers", "reference"):
+        link = asked.folder / part
+        link.unlink(missing_ok=True)
+        link.symlink_to((asked.catalogs / part).resolve())
+    chance, orders = random.Random(asked.seed), 0
+    for number in range(1, asked.count + 1):
+        made = project(chance, number)
+        orders += len(made["materials"])
+        (projects / f"random-{number:03}.aumbry.json").write_text(json.dumps(made, indent=1) + "\n")
+    print(f"{asked.count} projects with {orders} orders of sheets in {projects}")
+
+
+if __name__ == "__main__":
+    main()
