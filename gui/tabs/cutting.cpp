@@ -110,11 +110,14 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
             ink(theme, &Palette::quiet,
                 print::bare_size(cut.blank_length, cut.blank_width, book.length_unit));
             ImGui::TableNextColumn();
-            ink_right(theme, cut.same_setting ? &Palette::quiet : &Palette::text,
-                      cut.same_setting ? "same"
-                                       : print::bare_length(cut.setting, book.length_unit));
+            const bool trim = cut.kind == contract::CutKind::trim;
+            ink_right(theme, cut.same_setting && !trim ? &Palette::quiet : &Palette::text,
+                      trim ? print::bare_length(cut.setting + cut.kerf, book.length_unit) + " off"
+                      : cut.same_setting ? "same"
+                                         : print::bare_length(cut.setting, book.length_unit));
             ImGui::TableNextColumn();
-            ink(theme, &Palette::text, cut.first);
+            if (trim) ink(theme, &Palette::text, cut.along ? "upper edge" : "left edge");
+            if (!trim) ink(theme, &Palette::text, cut.first);
             ink(theme, &Palette::quiet, cut.rest);
         }
         ImGui::EndTable();

@@ -446,7 +446,7 @@ std::string cut_in_words(const PlannedCut& cut, const std::string& unit) {
 }
 
 std::string saws_in_words(const SheetPage& sheet, const std::string& unit) {
-    std::string words = "your saw takes " + length_with_unit(sheet.kerf, unit);
+    std::string words = "yours takes " + length_with_unit(sheet.kerf, unit) + " a cut";
     if (sheet.dealer_kerf)
         words += ", the supplier's " + length_with_unit(*sheet.dealer_kerf, unit);
     return words;

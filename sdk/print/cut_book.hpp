@@ -127,7 +127,7 @@ struct CutBook {
 [[nodiscard]] std::string kind_in_words(contract::CutKind kind);
 /// "rip to 80", "crosscut to 1224 (as set)", "trim 7.6 off the left edge".
 [[nodiscard]] std::string cut_in_words(const PlannedCut& cut, const std::string& unit);
-/// "your saw takes 2.4 mm, the supplier's 4 mm".
+/// "yours takes 2.4 mm a cut, the supplier's 4 mm".
 [[nodiscard]] std::string saws_in_words(const SheetPage& sheet, const std::string& unit);
 /// "all sizes in mm", and how inches are rounded.
 [[nodiscard]] std::string unit_note(const std::string& unit);

@@ -236,9 +236,9 @@ Figure sheet_figure(const CutBook& book, const SheetPage& sheet, std::size_t num
                        sheet.source;
     if (sheet.copies > 1) what = std::to_string(sheet.copies) + " cut alike; " + what;
     flow.paragraph(what);
-    flow.paragraph("Of saw cuts, " + saws_in_words(sheet, book.length_unit) + ". " +
-                       percent(sheet.yield) + " of this sheet becomes parts; " + sheet.quality +
-                       ' ' + unit_note(book.length_unit),
+    flow.paragraph("Saws: " + saws_in_words(sheet, book.length_unit) + ". " + percent(sheet.yield) +
+                       " of this sheet becomes parts; " + sheet.quality + ' ' +
+                       unit_note(book.length_unit),
                    2.4);
     flow.skip(2);
     const double end = draw_sheet(flow.page(), book, sheet, Flow::margin, flow.y(), flow.width(),

@@ -40,8 +40,8 @@ void sheet_plan(Page& page, const CutBook& book, const print::SheetPage& sheet) 
     }
     if (sheet.cuts.empty()) return;
     page.line();
-    page.line("  Cuts in order, settings from the left or upper edge of the piece; " +
-              print::saws_in_words(sheet, book.length_unit) + ':');
+    page.line("  Cuts in order, settings from the left or upper edge of the piece.");
+    page.line("  Saws: " + print::saws_in_words(sheet, book.length_unit) + '.');
     for (const print::PlannedCut& cut : sheet.cuts) {
         const std::string lead = "  " + right(std::to_string(cut.number), 3) + ". ";
         page.wrapped(lead,

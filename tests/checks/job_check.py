@@ -106,7 +106,11 @@ class Orders(Job):
         self.record("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-03-01")
         after = self.estimate()
         self.assertEqual(after["totals"]["total"], before["totals"]["total"])
-        self.assertEqual([o for o in before["orders"] if o["supplier"] != "nordkade-panels"], after["orders"])
+        # What is ordered changes which work is planned first, and with it by when the rest is wanted.
+        def without_date(orders):
+            return [{k: v for k, v in order.items() if k != "order_by"} for order in orders]
+        self.assertEqual(without_date(o for o in before["orders"] if o["supplier"] != "nordkade-panels"),
+                         without_date(after["orders"]))
 
     def test_what_the_supplier_asks_is_what_counts(self):
         before = self.estimate()

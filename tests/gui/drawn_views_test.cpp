@@ -56,7 +56,7 @@ class DrawnViews : public ::testing::Test {
 
 TEST_F(DrawnViews, APartIsNamedWhenPointedAt) {
     show(View::cutting);
-    window.click("plan S6");
+    window.click("plan S5");
     EXPECT_THAT(window.text(), Not(HasSubstr("in the whole job")));
     const std::string text = pointing_at("part bed_floor");
     EXPECT_THAT(text, HasSubstr("Floor of the store"));
@@ -66,7 +66,7 @@ TEST_F(DrawnViews, APartIsNamedWhenPointedAt) {
 
 TEST_F(DrawnViews, AClickOnAPartGoesToItsLine) {
     show(View::cutting);
-    window.click("plan S6");
+    window.click("plan S5");
     window.click("part bed_floor");
     window.frames(3);
     EXPECT_EQ(window.state().selected, "bed_floor");
@@ -75,7 +75,7 @@ TEST_F(DrawnViews, AClickOnAPartGoesToItsLine) {
 
 TEST_F(DrawnViews, DraggingADrawingMovesItAndIsNoClick) {
     show(View::cutting);
-    window.click("plan S6");
+    window.click("plan S5");
     ASSERT_TRUE(window.shows("part bed_floor"));
     const ImVec4 before = (*window.state().places)["part bed_floor"];
     ImGuiIO& io = ImGui::GetIO();

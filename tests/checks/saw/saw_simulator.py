@@ -424,7 +424,7 @@ def check(name, estimate, vehicle):
     """The line of a project and the faults of all its plans."""
     # What cannot be fetched at all is a problem that the estimate names.
     told = any(finding["code"] == "sheet-needs-delivery" and finding["severity"] == "problem"
-               for finding in estimate["findings"])
+               for finding in estimate.get("findings", []))
     fetched_from = set() if told else {order["supplier"] for order in estimate["orders"] if order["collected"]}
     parts = sheets = off = cuts = changes = 0
     found = []
