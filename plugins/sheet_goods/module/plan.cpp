@@ -183,18 +183,15 @@ double most_gap(const std::vector<const Stock*>& stock, const Terms& terms) {
     return most;
 }
 
-/// No plan does with less than one on whole sheets, however they are divided. What a draft proves
-/// is often enough.
-void bound_without_reserve(CuttingPlan& made, const std::vector<Panel>& panels, const Terms& terms,
-                           Effort effort) {
+/// No plan does with less than one on whole sheets, however they are divided. A draft bounds that
+/// one; what a longer search would add to the bound is seldom worth its time.
+void bound_without_reserve(CuttingPlan& made, const std::vector<Panel>& panels,
+                           const Terms& terms) {
     CuttingPlan whole;
     whole.stock = made.stock;
     whole.kerf = plan_kerf(terms.shop);
     lay_out(whole, panels);
-    Plan bound = cut(job_of(whole, terms, Effort::draft));
-    const bool settled = bound.lower_bound_cost >= made.plan.cost &&
-                         bound.lower_bound_sheets >= made.plan.sheet_count;
-    if (!settled && effort != Effort::draft) bound = cut(job_of(whole, terms, effort));
+    const Plan bound = cut(job_of(whole, terms, Effort::draft));
     made.plan.lower_bound_sheets = bound.lower_bound_sheets;
     made.plan.lower_bound_cost = bound.lower_bound_cost;
     made.plan.bound_method = bound.bound_method;
@@ -282,7 +279,7 @@ std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
     }
     if (!best) return std::nullopt;
     if (best->kerf != plan_kerf(terms.shop) || best->reserve != std::array<Steps, 2>{})
-        bound_without_reserve(*best, panels, terms, effort);
+        bound_without_reserve(*best, panels, terms);
     return best;
 }
 
