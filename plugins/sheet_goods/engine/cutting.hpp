@@ -37,8 +37,7 @@ struct Format {
     std::optional<std::int64_t> limit; ///< sheets that can be had; none: as many as needed
     CleanUp clean_up;
     Grain grain = Grain::none;
-    bool owned =
-        false; ///< an offcut in the workshop: nobody carries it, so the blank limit does not hold
+    bool owned = false; ///< in the workshop, or carried whole: the blank limit does not hold
 };
 
 struct Part {

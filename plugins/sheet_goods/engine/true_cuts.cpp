@@ -10,6 +10,7 @@ namespace aumbry::sheet_goods {
 namespace {
 
 using Pair = std::array<Steps, 2>;
+using Axes = std::array<std::size_t, 2>;
 
 /// A rectangle that exists, and what its edges are good for; by axis.
 struct Piece {
@@ -21,6 +22,23 @@ struct Piece {
 
 std::size_t other(std::size_t axis) {
     return 1 - axis;
+}
+
+std::size_t index_of(Axis axis) {
+    return axis == Axis::length ? 0 : 1;
+}
+Axis axis_at(std::size_t index) {
+    return index == 0 ? Axis::length : Axis::width;
+}
+
+/// The axes of the cuts along its longer side and along its shorter one.
+Axes along_longer_first(const Piece& piece) {
+    return piece.size[0] >= piece.size[1] ? Axes{1, 0} : Axes{0, 1};
+}
+
+/// Of a piece that is cut off at a position, which is as wide across as the piece it comes from.
+CutKind kind_of(const Piece& piece, std::size_t axis, Steps position) {
+    return piece.size[other(axis)] >= position ? CutKind::rip : CutKind::crosscut;
 }
 
 class Making {
@@ -96,7 +114,7 @@ class Making {
     }
 
     void cut_by_dealer(const Cut& cut, int blank, const Piece& piece) {
-        const std::size_t axis = cut.axis == Axis::length ? 0 : 1;
+        const std::size_t axis = index_of(cut.axis);
         // A part whose dealer's edges will do is as large as he cuts it; what is divided further is
         // larger by what he may be off, at least.
         const bool is_part = planned_.blanks[index(cut.first)].part >= 0;
@@ -130,7 +148,7 @@ class Making {
     }
 
     void cut_in_workshop(const Cut& cut, int blank, Piece piece) {
-        const std::size_t axis = cut.axis == Axis::length ? 0 : 1;
+        const std::size_t axis = index_of(cut.axis);
         blank = trim(blank, piece, axis);
         if (piece.set[axis] && piece.size[axis] == cut.position && !holds_part(cut.second)) {
             divide(cut.first, blank, piece);
@@ -163,9 +181,7 @@ class Making {
         made.position = position;
         made.dealer = cut.dealer;
         made.first = holds_part(cut.first) ? add(first) : add_waste(first);
-        made.kind = made.first < 0                        ? CutKind::trim
-                    : first.size[other(axis)] >= position ? CutKind::rip
-                                                          : CutKind::crosscut;
+        made.kind = made.first < 0 ? CutKind::trim : kind_of(first, axis, position);
         made.second = holds_part(cut.second) ? add(second) : add_waste(second);
         made_.cuts.push_back(made);
         if (holds_part(cut.first) || (cut.dealer && made.first >= 0))
@@ -178,16 +194,14 @@ class Making {
     /// one at least, another too unless it is longer than the workshop rips. Returns the blank that
     /// remains.
     int trim(int blank, Piece& piece, std::size_t wanted) {
-        std::array<std::size_t, 2> axes{0, 1};
-        if (piece.size[0] >= piece.size[1]) std::swap(axes[0], axes[1]);
-        for (const std::size_t axis : axes) {
+        for (const std::size_t axis : along_longer_first(piece)) {
             if (piece.near[axis] == 0) continue;
             if (axis != wanted && saws_.longest_rip > 0 &&
                 piece.size[other(axis)] > saws_.longest_rip)
                 continue;
             MadeCut made;
             made.blank = blank;
-            made.axis = axis == 0 ? Axis::length : Axis::width;
+            made.axis = axis_at(axis);
             made.kind = CutKind::trim;
             made.position = std::max<Steps>(0, piece.near[axis] - saws_.workshop_kerf);
             const Steps off = made.position + saws_.workshop_kerf;
@@ -208,17 +222,15 @@ class Making {
         }
         const Pair size = size_of_(wanted.part, wanted.rotated);
         // The longer side first: what is left to crosscut is narrow.
-        std::array<std::size_t, 2> axes{0, 1};
-        if (piece.size[0] >= piece.size[1]) std::swap(axes[0], axes[1]);
-        for (const std::size_t axis : axes) {
+        for (const std::size_t axis : along_longer_first(piece)) {
             blank = trim(blank, piece, axis);
             if (piece.set[axis] && piece.size[axis] == size[axis]) continue;
             want(axis, size[axis], piece);
             MadeCut made;
             made.blank = blank;
-            made.axis = axis == 0 ? Axis::length : Axis::width;
+            made.axis = axis_at(axis);
             made.position = size[axis];
-            made.kind = piece.size[other(axis)] >= size[axis] ? CutKind::rip : CutKind::crosscut;
+            made.kind = kind_of(piece, axis, size[axis]);
             Piece rest = piece;
             rest.at[axis] += size[axis] + saws_.workshop_kerf;
             rest.size[axis] -= size[axis] + saws_.workshop_kerf;
