@@ -1,7 +1,7 @@
 #include "print/cut_book.hpp"
 
 #include "aumbry/fault.hpp"
-#include "aumbry/quantity.hpp"
+#include "aumbry/piece_letters.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -107,6 +107,7 @@ class Binder {
         if (!line.piece.empty())
             part.piece = piece == estimate_.by_piece.end() ? line.piece : piece->title;
         part.material = line.material;
+        if (line.count > 0) part.mass = line.mass / static_cast<double>(line.count);
         if (line.derived.is_object()) {
             part.length = number_at(line.derived, "length", 0);
             part.width = number_at(line.derived, "width", 0);
@@ -117,6 +118,8 @@ class Binder {
             add_taper(part, line.fields, "length_back", part.length, "front", "back");
             add_taper(part, line.fields, "width_right", part.width, "left", "right");
             part.faces = static_cast<std::int64_t>(number_at(line.fields, "faces", -1));
+            part.hand = text_at(line.fields, "hand");
+            part.match = text_at(line.fields, "match");
             const Json& edges = member(line.fields, "edges");
             if (edges.is_object()) {
                 for (const auto& [edge, how] : edges.items()) {
@@ -173,17 +176,53 @@ class Binder {
         if (placement.grain) set_grain(part, *placement.grain);
         if (placement.faces) part.faces = *placement.faces;
         if (section > 0) {
-            part.edges.clear();
-            const contract::PlacedEdges edges = placement.edges.value_or(contract::PlacedEdges{});
-            const auto edge = [&](const char* name, const std::string& treatment) {
-                if (!treatment.empty()) part.edges.emplace_back(name, treatment);
-            };
-            edge("front", edges.front);
-            edge("back", edges.back);
-            edge("left", edges.left);
-            edge("right", edges.right);
+            part.edges = said(placement.edges);
+            part.joints = said(placement.joints);
+            set_taper(part, placement.tapered.value_or(contract::TaperedTo{}));
+            const EstimateLine& line = line_of(placement.line);
+            const double whole =
+                number_at(line.derived, "length", 0) * number_at(line.derived, "width", 0);
+            if (line.count > 0 && whole > 0)
+                part.mass =
+                    line.mass / static_cast<double>(line.count) * part.length * part.width / whole;
         }
         return index;
+    }
+
+    /// Edges of which something is said, with what it is.
+    static std::vector<std::pair<std::string, std::string>>
+    said(const std::optional<contract::PlacedEdges>& edges) {
+        std::vector<std::pair<std::string, std::string>> all;
+        const contract::PlacedEdges of = edges.value_or(contract::PlacedEdges{});
+        for (const auto& [name, what] :
+             {std::pair{"front", &of.front}, std::pair{"back", &of.back},
+              std::pair{"left", &of.left}, std::pair{"right", &of.right}}) {
+            if (!what->empty()) all.emplace_back(name, *what);
+        }
+        return all;
+    }
+
+    /// The taper of a section is its own, not that of the whole panel.
+    void set_taper(BookPart& part, const contract::TaperedTo& to) const {
+        part.taper.clear();
+        const auto sides = [&](const char* one, double first, const char* other, double second) {
+            if (std::abs(first - second) < 0.05) return;
+            part.taper += std::string(part.taper.empty() ? "" : ", ") + one + ' ' +
+                          bare_length(first, book_.length_unit) + ", " + other + ' ' +
+                          bare_length(second, book_.length_unit);
+        };
+        sides("front", to.length_front.value_or(part.length), "back",
+              to.length_back.value_or(part.length));
+        sides("left", to.width_left.value_or(part.width), "right",
+              to.width_right.value_or(part.width));
+    }
+
+    const EstimateLine& line_of(const std::string& id) const {
+        const auto found = std::find_if(estimate_.lines.begin(), estimate_.lines.end(),
+                                        [&](const EstimateLine& line) { return line.id == id; });
+        if (found == estimate_.lines.end())
+            bad_plan("it names the line '" + id + "', which is none");
+        return *found;
     }
 
     PlacedPart placed(const contract::Placement& placement) {
@@ -197,6 +236,9 @@ class Binder {
         BookPart& part = book_.parts[out.part];
         part.cut_length = out.rotated ? out.width : out.length;
         part.cut_width = out.rotated ? out.length : out.width;
+        if (placement.match)
+            out.place = std::to_string(placement.match->place) + " of " +
+                        std::to_string(placement.match->of);
         return out;
     }
 
@@ -266,33 +308,46 @@ class Binder {
         sheet.yield = round_to(used / (sheet.length * sheet.width), 4);
         sheet.offcuts = plan.offcuts;
         add_cuts(sheet, plan);
-        label_all(sheet, "sheet");
+        label_all(sheet, sheet.title, "sheet");
+        keep_offcuts(sheet);
         book_.sheets.push_back(std::move(sheet));
     }
 
-    /// What a blank is at the end: a part by its number, an offcut, or a size still to be divided.
-    std::string blank_in_words(const SheetPage& sheet, const contract::Blank& blank) const {
+    /// What a blank is: a part by its number, an offcut, or a letter and a size still to be
+    /// divided; without its size where it is told in short.
+    std::string blank_in_words(const SheetPage& sheet, const contract::Blank& blank,
+                               const std::string& letter, bool in_short) const {
         if (!blank.line.empty()) {
             for (const PlacedPart& part : sheet.placed) {
                 if (std::abs(part.x - blank.x) < same && std::abs(part.y - blank.y) < same &&
                     std::abs(part.length - blank.length) < same &&
                     std::abs(part.width - blank.width) < same)
-                    return "part " + book_.parts[part.part].number;
+                    return (in_short ? "" : "part ") + book_.parts[part.part].number;
             }
         }
-        const std::string size = bare_size(blank.length, blank.width, book_.length_unit);
-        if (!blank.offcut) return size;
+        const std::string size =
+            in_short ? "" : ' ' + bare_size(blank.length, blank.width, book_.length_unit);
+        const std::string marked = letter.empty() ? "" : letter + ' ';
+        if (!blank.offcut) return letter + size;
         for (const contract::Offcut& offcut : sheet.offcuts) {
             if (offcut.keep && std::abs(offcut.x - blank.x) < same &&
                 std::abs(offcut.y - blank.y) < same)
-                return "keep " + size;
+                return marked + "keep" + size;
         }
-        return "offcut " + size;
+        return marked + "offcut" + size;
     }
 
     void add_cuts(SheetPage& sheet, const contract::SheetPlan& plan) const {
         const auto blank_at = [&](int index) -> const contract::Blank& {
             return plan.blanks.at(static_cast<std::size_t>(index));
+        };
+        const std::vector<std::string> letters = piece_letters(plan);
+        const auto letter_of = [&](int index) {
+            return letters.at(static_cast<std::size_t>(index));
+        };
+        const auto told = [&](std::optional<int> index, bool in_short) {
+            return index ? blank_in_words(sheet, blank_at(*index), letter_of(*index), in_short)
+                         : std::string("waste");
         };
         for (const contract::SheetCut& planned : plan.cuts) {
             PlannedCut cut;
@@ -321,9 +376,55 @@ class Binder {
                                    std::abs(last.setting - cut.setting) < same;
             }
             if (cut.dealer) sheet.dealer_kerf = kerf_of(plan, planned);
-            cut.first = planned.first ? blank_in_words(sheet, blank_at(*planned.first)) : "waste";
-            cut.rest = planned.second ? blank_in_words(sheet, blank_at(*planned.second)) : "waste";
+            cut.piece = letter_of(planned.blank);
+            cut.first = told(planned.first, false);
+            cut.rest = told(planned.second, false);
+            cut.first_short = told(planned.first, true);
+            cut.rest_short = told(planned.second, true);
             sheet.cuts.push_back(std::move(cut));
+        }
+        add_pieces(sheet, plan, letters);
+    }
+
+    /// Every letter where its piece lies when it gets it; for what a dealer hands over, as he
+    /// leaves it.
+    static void add_pieces(SheetPage& sheet, const contract::SheetPlan& plan,
+                           const std::vector<std::string>& letters) {
+        std::vector<bool> left_by_dealer(plan.blanks.size(), false);
+        for (const contract::SheetCut& cut : plan.cuts) {
+            if (cut.by != contract::CutBy::dealer) continue;
+            left_by_dealer[static_cast<std::size_t>(cut.blank)] = false;
+            for (const std::optional<int>& left : {cut.first, cut.second}) {
+                if (left) left_by_dealer[static_cast<std::size_t>(*left)] = true;
+            }
+        }
+        for (std::size_t i = 0; i < plan.blanks.size(); ++i) {
+            if (letters[i].empty()) continue;
+            const contract::Blank& blank = plan.blanks[i];
+            const LetteredPiece piece{letters[i],   blank.x,     blank.y,
+                                      blank.length, blank.width, left_by_dealer[i]};
+            const auto known =
+                std::find_if(sheet.pieces.begin(), sheet.pieces.end(),
+                             [&](const LetteredPiece& each) { return each.letter == letters[i]; });
+            if (known == sheet.pieces.end())
+                sheet.pieces.push_back(piece);
+            else if (piece.handed_over)
+                *known = piece;
+        }
+        std::sort(sheet.pieces.begin(), sheet.pieces.end(),
+                  [](const LetteredPiece& a, const LetteredPiece& b) {
+                      return std::pair(a.letter.size(), a.letter) <
+                             std::pair(b.letter.size(), b.letter);
+                  });
+    }
+
+    void keep_offcuts(const SheetPage& sheet) {
+        for (std::int64_t copy = 1; copy <= sheet.copies; ++copy) {
+            for (const contract::Offcut& offcut : sheet.offcuts) {
+                if (offcut.keep)
+                    book_.kept.push_back({sheet.title, offcut.length, offcut.width, sheet.grain,
+                                          copy_in_words(sheet, "sheet", copy), sheet.source});
+            }
         }
     }
 
@@ -363,24 +464,42 @@ class Binder {
         }
         if (const double offcut = plan.offcut.value_or(0); offcut > 0 && !plan.pieces.empty())
             board.offcuts.push_back({end + board.kerf, 0, offcut, board.width, false});
-        label_all(board, "board");
+        label_all(board, book_.boards.back().title, "board");
         book_.boards.back().boards.push_back(std::move(board));
     }
 
-    /// The labels of all parts of a sheet or board, copy by copy.
     template <class Plan>
-    void label_all(const Plan& plan, const std::string& what) {
+    static std::string copy_in_words(const Plan& plan, const std::string& what, std::int64_t copy) {
+        return plan.copies == 1 ? plan.id
+                                : plan.id + ", " + what + ' ' + std::to_string(copy) + " of " +
+                                      std::to_string(plan.copies);
+    }
+
+    /// The labels of all parts of a sheet or board, copy by copy; and what each of them is drawn
+    /// like, now that it is known which of a pair it is.
+    template <class Plan>
+    void label_all(Plan& plan, const std::string& stock, const std::string& what) {
         for (std::int64_t copy = 1; copy <= plan.copies; ++copy) {
-            const std::string from = plan.copies == 1
-                                         ? plan.id
-                                         : plan.id + ", " + what + ' ' + std::to_string(copy) +
-                                               " of " + std::to_string(plan.copies);
-            for (const PlacedPart& part : plan.placed) label(part.part, from);
+            for (PlacedPart& placed : plan.placed) {
+                label(placed.part, copy_in_words(plan, what, copy), placed.place);
+                BookPart& part = book_.parts[placed.part];
+                part.stock = stock;
+                placed.hand =
+                    plan.copies == 1 || part.hand != "pair" ? book_.labels.back().hand : "";
+                placed.edges = edge_looks(part, placed.hand);
+                if (placed.rotated) {
+                    const EdgeLooks lying = placed.edges;
+                    placed.edges = {lying.left, lying.top, lying.right, lying.bottom};
+                }
+            }
         }
     }
 
-    void label(std::size_t part, const std::string& from) {
-        book_.labels.push_back({part, ++made_[part], from});
+    void label(std::size_t part, const std::string& from, const std::string& place) {
+        const std::int64_t number = ++made_[part];
+        std::string hand = book_.parts[part].hand;
+        if (hand == "pair") hand = number % 2 == 1 ? "left" : "right";
+        book_.labels.push_back({part, number, from, hand, place});
     }
 
     /// Parts of boards bought by volume have no plan; they get their labels all the same.
@@ -388,7 +507,7 @@ class Binder {
         for (const EstimateLine& line : estimate_.lines) {
             const auto part = index_.find(Key(line.id, 0));
             if (part == index_.end() || made_.count(part->second) > 0) continue;
-            for (std::int64_t i = 0; i < line.count; ++i) label(part->second, "");
+            for (std::int64_t i = 0; i < line.count; ++i) label(part->second, "", "");
         }
     }
 
@@ -410,74 +529,6 @@ class Binder {
 
 CutBook cut_book(const Estimate& estimate) {
     return Binder(estimate).bind();
-}
-
-std::string bare_length(double mm, const std::string& unit) {
-    if (unit != "in") return format_trimmed(mm, 1);
-    std::string text = format_length(Length::mm(mm), LengthUnit::inch, 64);
-    text.resize(text.size() - 3); // " in"
-    return text;
-}
-
-std::string bare_size(double length, double width, const std::string& unit) {
-    return bare_length(length, unit) + " x " + bare_length(width, unit);
-}
-
-std::string size_with_unit(double length, double width, const std::string& unit) {
-    return bare_size(length, width, unit) + (unit == "in" ? " in" : " mm");
-}
-
-std::string length_with_unit(double mm, const std::string& unit) {
-    return bare_length(mm, unit) + (unit == "in" ? " in" : " mm");
-}
-
-std::string kind_in_words(contract::CutKind kind) {
-    return kind == contract::CutKind::trim  ? "trim"
-           : kind == contract::CutKind::rip ? "rip"
-                                            : "crosscut";
-}
-
-std::string cut_in_words(const PlannedCut& cut, const std::string& unit) {
-    if (cut.kind == contract::CutKind::trim)
-        return "trim " + bare_length(cut.setting + cut.kerf, unit) + " off the " +
-               (cut.along ? "upper" : "left") + " edge";
-    return kind_in_words(cut.kind) + " to " + bare_length(cut.setting, unit) +
-           (cut.same_setting ? " (as set)" : "");
-}
-
-std::string saws_in_words(const SheetPage& sheet, const std::string& unit) {
-    std::string words = "yours takes " + length_with_unit(sheet.kerf, unit) + " a cut";
-    if (sheet.dealer_kerf)
-        words += ", the supplier's " + length_with_unit(*sheet.dealer_kerf, unit);
-    return words;
-}
-
-std::string unit_note(const std::string& unit) {
-    return unit == "in" ? "All sizes in inches, to the nearest 1/64." : "All sizes in mm.";
-}
-
-std::string edges_in_words(const BookPart& part) {
-    const std::string taper = part.taper.empty() ? "" : "tapered: " + part.taper;
-    const std::string between = taper.empty() || part.edges.empty() ? "" : "; ";
-    std::string words;
-    for (const auto& [edge, treatment] : part.edges)
-        words += (words.empty() ? "" : ", ") + edge + ' ' + treatment;
-    if (part.edges.size() == 4 && std::all_of(part.edges.begin(), part.edges.end(), [&](auto& e) {
-            return e.second == part.edges.front().second;
-        }))
-        words = "all four " + part.edges.front().second;
-    return taper + between + words;
-}
-
-std::string faces_in_words(const BookPart& part) {
-    return part.faces == 0   ? "no face shows"
-           : part.faces == 1 ? "one face shows"
-           : part.faces == 2 ? "both faces show"
-                             : "";
-}
-
-std::string percent(double share) {
-    return format_number(share * 100, 1) + " %";
 }
 
 } // namespace aumbry::print

@@ -31,7 +31,14 @@ struct Box {
 /// Whether two boxes have more in common than an edge.
 [[nodiscard]] bool overlap(const Box& a, const Box& b);
 
-/// Grey from 0, black, to 1, white. Dashes are lengths drawn and left out in turn, in mm.
+/// A colour, each part from 0 to 1; a number alone is a grey from 0, black, to 1, white.
+struct Ink {
+    Ink(double grey) : red(grey), green(grey), blue(grey) {}
+    Ink(double r, double g, double b) : red(r), green(g), blue(b) {}
+    double red = 0, green = 0, blue = 0;
+};
+
+/// Grey as in Ink. Dashes are lengths drawn and left out in turn, in mm.
 struct Stroke {
     double width = 0.2;
     double grey = 0;
@@ -41,7 +48,7 @@ struct Stroke {
 struct BoxMark {
     Box box;
     std::optional<Stroke> outline;
-    std::optional<double> fill;
+    std::optional<Ink> fill;
     std::string role; ///< "part", "offcut", ...: the class in SVG; empty: decoration
 };
 
@@ -72,7 +79,7 @@ struct Page {
     std::string title;
     std::vector<Mark> marks;
 
-    void box(const Box& box, std::optional<Stroke> outline, std::optional<double> fill = {},
+    void box(const Box& box, std::optional<Stroke> outline, std::optional<Ink> fill = {},
              std::string role = {}) {
         marks.emplace_back(BoxMark{box, std::move(outline), fill, std::move(role)});
     }

@@ -1,5 +1,7 @@
 #include "print/flow.hpp"
 #include "print/print.hpp"
+#include "print/sheet_drawing.hpp"
+#include "print/sheet_page.hpp"
 
 #include "aumbry/rounding.hpp"
 
@@ -58,49 +60,72 @@ void positions(Flow& flow, const OrderHead& head, const Order& order) {
     flow.pair("Total, " + order.currency, order.total.grouped(), true);
 }
 
+/// A sheet that the supplier cuts, as a plan of its cuts alone.
+SheetPage plan_of(const SupplierSheet& sheet, const std::string& unit) {
+    SheetPage plan;
+    plan.id = sheet.id;
+    plan.length = sheet.length;
+    plan.width = sheet.width;
+    plan.clean_up = sheet.clean_up;
+    plan.copies = sheet.copies;
+    const auto kept = [&](const std::string& letter, double length, double width) {
+        return letter.empty() ? std::string("waste")
+                              : letter + ' ' + bare_size(length, width, unit);
+    };
+    for (const SupplierCut& cut : sheet.cuts) {
+        PlannedCut& drawn = plan.cuts.emplace_back();
+        drawn.number = cut.number;
+        drawn.dealer = true;
+        drawn.along = !cut.across;
+        drawn.kind = cut.kind;
+        drawn.setting = cut.at;
+        drawn.kerf = cut.kerf;
+        drawn.x1 = cut.x1;
+        drawn.y1 = cut.y1;
+        drawn.x2 = cut.x2;
+        drawn.y2 = cut.y2;
+        drawn.piece = cut.piece;
+        drawn.blank_length = cut.length;
+        drawn.blank_width = cut.width;
+        drawn.first_short = cut.cut_off.empty() ? "waste" : cut.cut_off;
+        drawn.rest_short = cut.left.empty() ? "waste" : cut.left;
+        drawn.first =
+            kept(cut.cut_off, cut.across ? cut.at : cut.length, cut.across ? cut.width : cut.at);
+        drawn.rest = drawn.rest_short;
+    }
+    for (const SupplierPiece& piece : sheet.pieces)
+        plan.pieces.push_back({piece.letter, piece.x, piece.y, piece.length, piece.width, true});
+    return plan;
+}
+
+/// One sheet a page: what to cut, in which order, and what comes of it.
 void cuts(Flow& flow, const Order& order, const std::string& unit) {
     const CutBook nothing_else{.length_unit = unit};
-    char letter = 'A';
     for (const SupplierSheet& sheet : order.sheets) {
-        SheetPage plan;
-        plan.length = sheet.length;
-        plan.width = sheet.width;
-        plan.clean_up = sheet.clean_up;
-        for (const SupplierCut& cut : sheet.cuts) {
-            PlannedCut& drawn = plan.cuts.emplace_back();
-            drawn.number = cut.number;
-            drawn.dealer = true;
-            drawn.x1 = cut.x1;
-            drawn.y1 = cut.y1;
-            drawn.x2 = cut.x2;
-            drawn.y2 = cut.y2;
-        }
+        const SheetPage plan = plan_of(sheet, unit);
         flow.new_page();
-        flow.heading(std::string("Cutting ") + letter + ": " + std::to_string(sheet.copies) +
-                     " x " + sheet.sku + ", " + size_with_unit(sheet.length, sheet.width, unit));
-        letter = letter == 'Z' ? 'A' : static_cast<char>(letter + 1);
-        flow.paragraph("Please make these cuts in this order, each through the whole piece. The "
-                       "outer line is the sheet, the inner one what is left when its edges are "
-                       "cleaned up by " +
-                       length_with_unit(plan.clean_up, unit) + ". " + unit_note(unit));
+        flow.title(sheet.id + ": " + std::to_string(sheet.copies) + " x " + sheet.sku + ", " +
+                   size_with_unit(sheet.length, sheet.width, unit));
+        flow.paragraph("Please make these cuts in this order, each through the whole piece. A "
+                       "setting is from the piece's left or upper edge; the first number of a cut "
+                       "is its place in the order, a letter is the piece: please chalk it on, " +
+                           sheet.id + ' ' + sheet.pieces.front().letter +
+                           " and so on. What is left keeps its letter. " + unit_note(unit),
+                       3.0);
+        if (sheet.copies > 1)
+            flow.paragraph("The same for each of the " + std::to_string(sheet.copies) + " sheets.",
+                           3.5, true);
         flow.skip(2);
         const double end = draw_sheet(flow.page(), nothing_else, plan, Flow::margin, flow.y(),
                                       flow.width(), 120, true);
         flow.skip(end - flow.y() + 3);
-        std::vector<std::vector<Cell>> rows;
-        for (const SupplierCut& cut : sheet.cuts) {
-            rows.push_back({{std::to_string(cut.number), true},
-                            std::string(cut.across ? "across" : "along") + " the piece of " +
-                                bare_size(cut.length, cut.width, unit),
-                            {bare_length(cut.at, unit), true}});
-        }
-        flow.table({{"cut", 12}, {"through", flow.width() - 12 - 50}, {"at", 50}}, rows);
-        std::string blanks;
-        for (const auto& [length, width] : sheet.blanks)
-            blanks += (blanks.empty() ? "" : "; ") + bare_size(length, width, unit);
-        flow.paragraph("Gives " + std::to_string(sheet.blanks.size()) + " pieces: " + blanks + '.');
-        if (sheet.copies > 1)
-            flow.paragraph("The same for each of the " + std::to_string(sheet.copies) + " sheets.");
+        list_cuts(flow, nothing_else, plan);
+        std::string pieces;
+        for (const SupplierPiece& piece : sheet.pieces)
+            pieces += (pieces.empty() ? "" : "; ") + piece.letter + ' ' +
+                      bare_size(piece.length, piece.width, unit);
+        flow.paragraph("Gives " + std::to_string(sheet.pieces.size()) + " pieces: " + pieces + '.',
+                       3.5);
     }
 }
 

@@ -7,9 +7,6 @@ namespace aumbry::print {
 namespace {
 
 constexpr double line_height = 1.22; ///< of the em
-constexpr double arrow_length = 6;
-constexpr double arrow_breadth = 1.4;
-constexpr double gap = 0.7;
 
 /// One way of saying it.
 struct Wording {
@@ -17,8 +14,9 @@ struct Wording {
     bool bold_first = false;
 };
 
-std::vector<Wording> wordings(const BookPart& part, const std::string& unit) {
-    const std::string name = part.number + ' ' + part.title;
+std::vector<Wording> wordings(const BookPart& part, const std::string& unit,
+                              const std::string& hand) {
+    const std::string name = part.number + ' ' + part.title + (hand.empty() ? "" : ", " + hand);
     const std::string finished = bare_size(part.length, part.width, unit);
     const std::string cut = bare_size(part.cut_length, part.cut_width, unit);
     const bool alike = finished == cut;
@@ -67,51 +65,27 @@ void write(Page& page, const Box& at, const Wording& wording, double size, bool 
     }
 }
 
-/// Text and arrow in the middle of the box, beside or below one another; false when they don't fit.
+/// The text in the middle of the box, clear of what is there; false when it does not fit.
 bool set(Page& page, const Box& box, const Wording& wording, double size, bool turned,
-         DrawnGrain grain, double margin, std::vector<Box>& taken) {
+         double margin, std::vector<Box>& taken) {
     const Block block = block_of(wording, size, turned);
-    const double room_x = box.width - 2 * margin;
-    const double room_y = box.height - 2 * margin;
-    if (grain == DrawnGrain::none) {
-        if (block.width > room_x || block.height > room_y) return false;
-        const Box at{box.x + (box.width - block.width) / 2, box.y + (box.height - block.height) / 2,
-                     block.width, block.height};
-        write(page, at, wording, size, turned);
-        taken.push_back(at);
-        return true;
-    }
-    const bool upright = grain == DrawnGrain::up_page;
-    const double arrow_x = upright ? arrow_breadth : arrow_length;
-    const double arrow_y = upright ? arrow_length : arrow_breadth;
-    for (const bool below : {true, false}) {
-        const double width = below ? std::max(block.width, arrow_x) : block.width + gap + arrow_x;
-        const double height =
-            below ? block.height + gap / 2 + arrow_y : std::max(block.height, arrow_y);
-        if (width > room_x || height > room_y) continue;
-        const Box all{box.x + (box.width - width) / 2, box.y + (box.height - height) / 2, width,
-                      height};
-        const Box text{below ? all.x + (width - block.width) / 2 : all.x,
-                       below ? all.y : all.y + (height - block.height) / 2, block.width,
-                       block.height};
-        const Box arrow{below ? all.x + (width - arrow_x) / 2 : all.right() - arrow_x,
-                        below ? all.bottom() - arrow_y : all.y + (height - arrow_y) / 2, arrow_x,
-                        arrow_y};
-        write(page, text, wording, size, turned);
-        double_arrow(page, arrow, upright);
-        taken.push_back(text);
-        taken.push_back(arrow);
-        return true;
-    }
-    return false;
+    if (block.width > box.width - 2 * margin || block.height > box.height - 2 * margin)
+        return false;
+    const Box at{box.x + (box.width - block.width) / 2, box.y + (box.height - block.height) / 2,
+                 block.width, block.height};
+    if (std::any_of(taken.begin(), taken.end(),
+                    [&](const Box& other) { return overlap(at, other); }))
+        return false;
+    write(page, at, wording, size, turned);
+    taken.push_back(at);
+    return true;
 }
 
-bool set_any(Page& page, const Box& box, const Wording& wording, DrawnGrain grain,
-             std::vector<Box>& taken) {
-    constexpr std::array<double, 4> sizes{3.0, 2.6, 2.3, 2.0};
+bool set_any(Page& page, const Box& box, const Wording& wording, std::vector<Box>& taken) {
+    constexpr std::array<double, 5> sizes{3.5, 3.0, 2.6, 2.3, 2.0};
     for (const double size : sizes) {
         for (const bool turned : {false, true}) {
-            if (set(page, box, wording, size, turned, grain, 0.6, taken)) return true;
+            if (set(page, box, wording, size, turned, 0.9, taken)) return true;
         }
     }
     return false;
@@ -120,32 +94,24 @@ bool set_any(Page& page, const Box& box, const Wording& wording, DrawnGrain grai
 } // namespace
 
 bool label_part(Page& page, const Box& box, const BookPart& part, const std::string& unit,
-                DrawnGrain grain, std::vector<Box>& taken) {
-    if (!part.grain_fixed) grain = DrawnGrain::none;
-    for (const Wording& wording : wordings(part, unit)) {
-        if (set_any(page, box, wording, grain, taken)) return true;
+                const std::string& hand, std::vector<Box>& taken) {
+    for (const Wording& wording : wordings(part, unit, hand)) {
+        if (set_any(page, box, wording, taken)) return true;
     }
     // A name too long for the box is shortened; the list beside the drawing has it whole.
-    const double longer = std::max(box.width, box.height) - 1.3;
-    for (const bool with_arrow : {true, false}) {
-        const double room =
-            longer - (with_arrow && grain != DrawnGrain::none ? arrow_length + gap : 0);
-        const std::string name = shortened(part.number + ' ' + part.title, 2.0, room, true);
-        if (name.size() >= part.number.size() + 8 &&
-            set_any(page, box, {{name}, true}, with_arrow ? grain : DrawnGrain::none, taken))
-            return true;
-    }
+    const std::string name =
+        shortened(part.number + ' ' + part.title, 2.0, std::max(box.width, box.height) - 1.9, true);
+    if (name.size() >= part.number.size() + 8 && set_any(page, box, {{name}, true}, taken))
+        return true;
     const Wording number{{part.number}, true};
-    if (set_any(page, box, number, grain, taken)) return true;
-    constexpr std::array<double, 4> sizes{2.6, 2.3, 2.0, 1.8};
+    if (set_any(page, box, number, taken)) return true;
+    constexpr std::array<double, 5> sizes{3.0, 2.6, 2.3, 2.0, 1.8};
     for (const double size : sizes) {
         for (const bool turned : {false, true}) {
             // Digits are lower than the line that they stand on.
             const Block block = block_of(number, size, turned);
             const double spare = turned ? block.width - size * 0.8 : block.height - size * 0.8;
-            if (set(page, box, number, size, turned, DrawnGrain::none, -spare / 2, taken) &&
-                (turned ? block.height : block.width) <= (turned ? box.height : box.width))
-                return true;
+            if (set(page, box, number, size, turned, -spare / 2, taken)) return true;
         }
     }
     return false;

@@ -99,7 +99,7 @@ class Pen {
     }
 
   private:
-    void ink(double grey) { cairo_set_source_rgb(cairo_, grey, grey, grey); }
+    void ink(const Ink& ink) { cairo_set_source_rgb(cairo_, ink.red, ink.green, ink.blue); }
     void draw(const Stroke& stroke) {
         ink(stroke.grey);
         cairo_set_line_width(cairo_, stroke.width);

@@ -23,11 +23,6 @@ struct Figure {
 /// as long as what they show, for a screen; else lists are carried over to further pages.
 [[nodiscard]] std::vector<Figure> cut_figures(const CutBook& book, bool endless);
 
-/// The drawing of one sheet alone into a page, from `y` down, `room` wide and at most `high` high;
-/// where it ends. `dealer_only` leaves the parts out and shows what the supplier cuts.
-double draw_sheet(Page& page, const CutBook& book, const SheetPage& sheet, double x, double y,
-                  double room, double high, bool dealer_only);
-
 /// All plans of the cut book, page after page.
 [[nodiscard]] std::vector<Page> cut_pages(const CutBook& book);
 

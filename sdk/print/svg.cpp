@@ -33,16 +33,19 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
-std::string grey(double value) {
+std::string colour(const Ink& ink) {
     static constexpr std::string_view digits = "0123456789abcdef";
-    const auto level = static_cast<unsigned>(round_to(value * 255, 0));
-    const std::string pair{digits[level / 16], digits[level % 16]};
-    return '#' + pair + pair + pair;
+    std::string out = "#";
+    for (const double part : {ink.red, ink.green, ink.blue}) {
+        const auto level = static_cast<unsigned>(round_to(part * 255, 0));
+        out += {digits[level / 16], digits[level % 16]};
+    }
+    return out;
 }
 
 std::string stroke(const Stroke& stroke) {
     std::string out =
-        " stroke=\"" + grey(stroke.grey) + "\" stroke-width=\"" + mm(stroke.width) + '"';
+        " stroke=\"" + colour(stroke.grey) + "\" stroke-width=\"" + mm(stroke.width) + '"';
     if (!stroke.dashes.empty()) {
         out += " stroke-dasharray=\"";
         for (std::size_t i = 0; i < stroke.dashes.size(); ++i)
@@ -62,7 +65,7 @@ struct Writer {
     void operator()(const BoxMark& mark) const {
         out += "<rect" + role(mark.role) + " x=\"" + mm(mark.box.x) + "\" y=\"" + mm(mark.box.y) +
                "\" width=\"" + mm(mark.box.width) + "\" height=\"" + mm(mark.box.height) + '"';
-        out += " fill=\"" + (mark.fill ? grey(*mark.fill) : std::string("none")) + '"';
+        out += " fill=\"" + (mark.fill ? colour(*mark.fill) : std::string("none")) + '"';
         if (mark.outline) out += stroke(*mark.outline);
         out += "/>\n";
     }
@@ -79,7 +82,7 @@ struct Writer {
         if (mark.anchor == Anchor::middle) out += " text-anchor=\"middle\"";
         if (mark.anchor == Anchor::right) out += " text-anchor=\"end\"";
         if (mark.turned) out += " transform=\"rotate(-90 " + x + ' ' + y + ")\"";
-        if (mark.grey > 0) out += " fill=\"" + grey(mark.grey) + '"';
+        if (mark.grey > 0) out += " fill=\"" + colour(mark.grey) + '"';
         out += '>' + escaped(mark.text) + "</text>\n";
     }
 };

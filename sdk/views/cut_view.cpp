@@ -40,12 +40,14 @@ void sheet_plan(Page& page, const CutBook& book, const print::SheetPage& sheet) 
     }
     if (sheet.cuts.empty()) return;
     page.line();
-    page.line("  Cuts in order, settings from the left or upper edge of the piece.");
+    page.line("  Cuts in order, settings from the left or upper edge of the piece. A letter is a "
+              "piece; what");
+    page.line("  is left keeps its letter.");
     page.line("  Saws: " + print::saws_in_words(sheet, book.length_unit) + '.');
     for (const print::PlannedCut& cut : sheet.cuts) {
         const std::string lead = "  " + right(std::to_string(cut.number), 3) + ". ";
         page.wrapped(lead,
-                     std::string(cut.dealer ? "supplier, " : "") +
+                     std::string(cut.dealer ? "supplier, " : "") + cut.piece + ' ' +
                          print::bare_size(cut.blank_length, cut.blank_width, book.length_unit) +
                          ": " + print::cut_in_words(cut, book.length_unit) +
                          (cut.kind == contract::CutKind::trim

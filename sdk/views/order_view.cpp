@@ -5,7 +5,6 @@
 #include "aumbry/quantity.hpp"
 
 #include <algorithm>
-#include <map>
 
 namespace aumbry::views {
 
@@ -61,26 +60,22 @@ void cuts(Page& page, const OrderHead& head, const Order& order) {
     if (order.sheets.empty()) return;
     page.line();
     page.line("Please cut, each cut in this order:");
-    std::size_t number = 0;
     for (const SupplierSheet& sheet : order.sheets) {
-        page.wrapped("  " + std::string(1, static_cast<char>('A' + number++ % 26)) + "  ",
-                     std::to_string(sheet.copies) + " x " + sheet.sku + ", " +
-                         size_in(head, sheet.length, sheet.width));
+        page.wrapped("  " + sheet.id + "  ", std::to_string(sheet.copies) + " x " + sheet.sku +
+                                                 ", " + size_in(head, sheet.length, sheet.width));
         for (const SupplierCut& cut : sheet.cuts) {
             page.wrapped("     " + std::to_string(cut.number) + ". ",
-                         std::string(cut.across ? "across" : "along") + " the piece of " +
-                             size_in(head, cut.length, cut.width) + ", at " +
-                             length_in(head, cut.at));
-        }
-        std::map<std::string, int> blanks;
-        std::vector<std::string> in_order;
-        for (const auto& [length, width] : sheet.blanks) {
-            const std::string size = size_in(head, length, width);
-            if (blanks[size]++ == 0) in_order.push_back(size);
+                         std::string(cut.across ? "across" : "along") + " piece " + cut.piece +
+                             " of " + size_in(head, cut.length, cut.width) + ", at " +
+                             length_in(head, cut.at) +
+                             (cut.cut_off.empty() || cut.cut_off == cut.piece
+                                  ? ""
+                                  : ": what comes off is " + cut.cut_off));
         }
         std::string text;
-        for (const std::string& size : in_order)
-            text += (text.empty() ? "" : "; ") + std::to_string(blanks[size]) + " of " + size;
+        for (const SupplierPiece& piece : sheet.pieces)
+            text += (text.empty() ? "" : "; ") + piece.letter + ' ' +
+                    size_in(head, piece.length, piece.width);
         page.wrapped("     gives ", text);
     }
 }

@@ -194,7 +194,7 @@ class Papers(unittest.TestCase):
             good("jobpack", project, "--pdf", pdf)
             text = words_of(pdf)
             with self.subTest(project.stem):
-                for heading in ("Safety", "Watch out", "Steps in order", "Coatings", "Before you cut", "Cuts in order"):
+                for heading in ("Safety", "Watch out", "Steps in order", "Coatings", "Before you cut", "In the workshop, in order"):
                     self.assertIn(heading, text)
                 for finding in e["findings"]:
                     if finding["severity"] != "note":

@@ -178,9 +178,7 @@ class PanelDeriver {
     }
 
     void check_shape() {
-        const PanelSize outer = panel_.outer();
-        for (const Seam& seam : panel_.seams) {
-            if (seam.at > 0 && seam.at < (seam.along_length ? outer.length : outer.width)) continue;
+        for (const Seam& seam : panel_.stray_seams) {
             find(Severity::problem, "seam-outside-panel",
                  "The seam of " + panel_.name + " at " + length(seam.at) +
                      " lies outside the panel and is left out: measure it along the " +

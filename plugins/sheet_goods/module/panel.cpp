@@ -1,6 +1,7 @@
 #include "sheet_goods/module/panel.hpp"
 
 #include "aumbry/plugin.hpp"
+#include "aumbry/reader_lengths.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -85,19 +86,18 @@ std::vector<Point> clipped(const std::vector<Point>& shape, std::size_t axis, do
     return kept;
 }
 
-/// Seam positions along one axis with both ends; `joints[i]` is the seam at the far end of stretch
-/// i.
+/// Seam positions along one axis with both ends; `seam[i]` is the index of the seam at the far end
+/// of stretch i, none at the last.
 struct Stretches {
     std::vector<double> at;
-    std::vector<double> overlap;
+    std::vector<std::optional<std::size_t>> seam;
 };
 
 Stretches stretches_of(const Panel& panel, bool along_length) {
     const double end = along_length ? panel.outer().length : panel.outer().width;
-    std::vector<std::pair<double, double>> seams;
-    for (const Seam& seam : panel.seams) {
-        if (seam.along_length == along_length && seam.at > 0 && seam.at < end)
-            seams.emplace_back(seam.at, seam.overlap);
+    std::vector<std::pair<double, std::size_t>> seams;
+    for (std::size_t i = 0; i < panel.seams.size(); ++i) {
+        if (panel.seams[i].along_length == along_length) seams.emplace_back(panel.seams[i].at, i);
     }
     std::sort(seams.begin(), seams.end());
     seams.erase(std::unique(seams.begin(), seams.end(),
@@ -105,20 +105,56 @@ Stretches stretches_of(const Panel& panel, bool along_length) {
                 seams.end());
     Stretches stretches;
     stretches.at.push_back(0);
-    for (const auto& [at, overlap] : seams) {
+    for (const auto& [at, seam] : seams) {
         stretches.at.push_back(at);
-        stretches.overlap.push_back(overlap);
+        stretches.seam.emplace_back(seam);
     }
     stretches.at.push_back(end);
-    stretches.overlap.push_back(0);
+    stretches.seam.emplace_back(std::nullopt);
     return stretches;
 }
 
-/// The edge at a seam: cut to size, with what the joint takes from the next section.
-Edge seam_edge(double overlap) {
-    Edge edge;
-    edge.allowance = overlap;
-    return edge;
+/// Where the straight lines through `a` and `b` and through `c` and `d` meet.
+Point crossing(const Point& a, const Point& b, const Point& c, const Point& d) {
+    const double turn = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0]);
+    const double share = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / turn;
+    return {a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])};
+}
+
+/// The sides of what lies between `low` and `high`: the panel's own where no seam bounds it.
+std::array<double, 4> side_lengths(const Panel& panel, const Point& low, const Point& high) {
+    const auto [front_left, front_right, back_right, back_left] = corners_of(panel);
+    using Line = std::array<Point, 2>;
+    const Line at_front =
+        low[1] > 0 ? Line{{{0, low[1]}, {1, low[1]}}} : Line{{front_left, front_right}};
+    const Line at_left =
+        low[0] > 0 ? Line{{{low[0], 0}, {low[0], 1}}} : Line{{front_left, back_left}};
+    const Line at_back = high[1] < panel.outer().width ? Line{{{0, high[1]}, {1, high[1]}}}
+                                                       : Line{{back_left, back_right}};
+    const Line at_right = high[0] < panel.outer().length ? Line{{{high[0], 0}, {high[0], 1}}}
+                                                         : Line{{front_right, back_right}};
+    const auto meet = [](const Line& a, const Line& b) { return crossing(a[0], a[1], b[0], b[1]); };
+    const Point a = meet(at_front, at_left);
+    const Point b = meet(at_front, at_right);
+    const Point c = meet(at_back, at_right);
+    const Point d = meet(at_back, at_left);
+    return {round_to(b[0] - a[0], 4), round_to(c[0] - d[0], 4), round_to(d[1] - a[1], 4),
+            round_to(c[1] - b[1], 4)};
+}
+
+/// Whether a seam divides the panel.
+bool divides(const Seam& seam, const Panel& panel) {
+    return seam.at > 0 &&
+           seam.at < (seam.along_length ? panel.outer().length : panel.outer().width);
+}
+
+/// Gives a section's side to a seam: it is cut to size, and before the seam has what the joint
+/// takes from the next section.
+void end_at_seam(Section& section, Side side, const Panel& panel, std::optional<std::size_t> seam) {
+    if (!seam) return;
+    section.edges[side] = Edge();
+    section.seams[side] = seam;
+    if (side == right || side == back) section.edges[side].allowance = panel.seams[*seam].overlap;
 }
 
 } // namespace
@@ -165,7 +201,7 @@ Panel read_panel(const contract::Line& line, const Shop& shop) {
             seam.joint = text(record, "joint", "butt");
             seam.overlap = number(record, "overlap", 0);
             seam.cover_strip = flag(record, "cover_strip", false);
-            panel.seams.push_back(std::move(seam));
+            (divides(seam, panel) ? panel.seams : panel.stray_seams).push_back(std::move(seam));
         }
     }
     if (const Json* load = record_at(line, "load")) panel.load = read_load(*load, panel, shop);
@@ -199,10 +235,12 @@ std::vector<Section> sections_of(const Panel& panel) {
             section.finished = {extent(0), extent(1)};
             if (section.finished.length <= 0 || section.finished.width <= 0) continue;
             section.edges = panel.edges;
-            if (x > 0) section.edges[left] = Edge();
-            if (x + 2 < along.at.size()) section.edges[right] = seam_edge(along.overlap[x]);
-            if (y > 0) section.edges[front] = Edge();
-            if (y + 2 < across.at.size()) section.edges[back] = seam_edge(across.overlap[y]);
+            section.sides = side_lengths(panel, {along.at[x], across.at[y]},
+                                         {along.at[x + 1], across.at[y + 1]});
+            if (x > 0) end_at_seam(section, left, panel, along.seam[x - 1]);
+            end_at_seam(section, right, panel, along.seam[x]);
+            if (y > 0) end_at_seam(section, front, panel, across.seam[y - 1]);
+            end_at_seam(section, back, panel, across.seam[y]);
             section.cut = cut_size(section.finished, section.edges);
             section.number = static_cast<std::int64_t>(sections.size()) + 1;
             sections.push_back(section);
@@ -210,6 +248,28 @@ std::vector<Section> sections_of(const Panel& panel) {
     }
     if (sections.size() == 1) sections.front().number = 0;
     return sections;
+}
+
+std::string joint_text(const Section& section, Side side, const Panel& panel,
+                       const std::string& unit) {
+    if (!section.seams[side]) return "";
+    const Seam& seam = panel.seams[*section.seams[side]];
+    const bool before = side == right || side == back;
+    const std::string reach = length_text(seam.overlap, unit);
+    std::string made = seam.joint + " joint";
+    if (seam.joint == "dowel") made = "dowelled";
+    if (seam.joint == "spline") made = "groove for a spline";
+    if (seam.joint == "tongue") made = before ? "tongue of " + reach : "groove " + reach + " deep";
+    if (seam.joint == "lap") {
+        const Json& material = panel.line->material->attributes;
+        const double thickness =
+            number(material, "true_thickness", number(material, "thickness", 0));
+        made = "lap of " + reach + ", ";
+        made +=
+            thickness > 0 ? length_text(thickness / 2, unit) : std::string("half the thickness");
+        made += before ? " left at the face" : " left at the back";
+    }
+    return made + (seam.cover_strip ? ", a strip over it" : "");
 }
 
 } // namespace aumbry::sheet_goods

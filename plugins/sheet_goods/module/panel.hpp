@@ -68,7 +68,8 @@ struct Panel {
     std::string
         show_grade; ///< least grade of a face that shows; empty: that of the material's face
     Edges edges;
-    std::vector<Seam> seams;
+    std::vector<Seam> seams;       ///< that divide it
+    std::vector<Seam> stray_seams; ///< that lie outside it: nothing is made of them
     std::optional<ShelfLoad> load;
     std::string match; ///< group of parts that are cut side by side; empty: none
     std::int64_t match_place = 0;
@@ -94,10 +95,18 @@ struct Section {
     PanelSize finished;
     PanelSize cut;
     Edges edges;
-    std::int64_t number = 0; ///< from 1; 0 when the panel has no seam
+    std::int64_t number = 0;       ///< from 1; 0 when the panel has no seam
+    std::array<double, 4> sides{}; ///< mm, finished, by Side; differ where the panel is tapered
+    std::array<std::optional<std::size_t>, 4> seams{}; ///< index into Panel::seams, by Side
 };
 
-/// Sections from left to right, then from front to back. Seams outside the panel are left out.
+/// Sections from left to right, then from front to back.
 [[nodiscard]] std::vector<Section> sections_of(const Panel& panel);
+
+/// What is made at a side of a section that a seam bounds, "lap of 60 mm, 9 mm of the thickness
+/// left at the face"; empty at the other sides. A lap is cut from the back before the seam and from
+/// the face after it, so that both leave half the thickness (common practice).
+[[nodiscard]] std::string joint_text(const Section& section, Side side, const Panel& panel,
+                                     const std::string& unit);
 
 } // namespace aumbry::sheet_goods

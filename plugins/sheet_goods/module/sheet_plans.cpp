@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <optional>
 
 namespace aumbry::sheet_goods {
@@ -81,7 +82,8 @@ class SheetWriter {
 
     void place(std::size_t index) {
         const Blank& blank = blanks_[index];
-        const Member& member = plan_.member(bench_.members[static_cast<std::size_t>(blank.part)]);
+        const MemberAt& at = bench_.members[static_cast<std::size_t>(blank.part)];
+        const Member& member = plan_.member(at);
         contract::Placement made;
         made.line = member.panel->line->id;
         made.x = mm(blank.x);
@@ -96,6 +98,12 @@ class SheetWriter {
         made.faces = member.panel->faces;
         if (member.section.number > 0) made.section = member.section.number;
         made.edges = edges_of(member.section);
+        made.joints = joints_of(member);
+        made.tapered = taper_of(member.section);
+        const CutPart& part = plan_.parts[static_cast<std::size_t>(at.part)];
+        if (part.compound())
+            made.match = {static_cast<std::int64_t>(at.member) + 1,
+                          static_cast<std::int64_t>(part.members.size())};
         made.dealer_edge_will_do = stock_.cutting != nullptr && shop_.dealer_edge <= 0;
         out_.placements.push_back(std::move(made));
     }
@@ -115,6 +123,38 @@ class SheetWriter {
             all_raw = false;
         }
         return all_raw ? std::nullopt : std::optional(edges);
+    }
+
+    /// None where no seam bounds it.
+    std::optional<contract::PlacedEdges> joints_of(const Member& member) const {
+        contract::PlacedEdges joints;
+        const std::array<std::string*, side_names.size()> sides{&joints.front, &joints.back,
+                                                                &joints.left, &joints.right};
+        bool any = false;
+        for (std::size_t side = 0; side < sides.size(); ++side) {
+            *sides[side] =
+                joint_text(member.section, static_cast<Side>(side), *member.panel, shop_.unit);
+            any = any || !sides[side]->empty();
+        }
+        return any ? std::optional(joints) : std::nullopt;
+    }
+
+    /// None when opposite sides are of one length.
+    static std::optional<contract::TaperedTo> taper_of(const Section& section) {
+        contract::TaperedTo taper;
+        const std::array<std::optional<double>*, side_names.size()> sides{
+            &taper.length_front, &taper.length_back, &taper.width_left, &taper.width_right};
+        bool any = false;
+        for (std::size_t side = 0; side < sides.size(); ++side) {
+            const double whole =
+                side == front || side == back ? section.finished.length : section.finished.width;
+            // Where a seam runs through the slope of a side, that side has no end to measure to.
+            if (!(section.sides[side] > 0) || std::abs(section.sides[side] - whole) < 0.001)
+                continue;
+            *sides[side] = section.sides[side];
+            any = true;
+        }
+        return any ? std::optional(taper) : std::nullopt;
     }
 
     void write_blanks() {

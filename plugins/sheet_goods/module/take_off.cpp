@@ -374,12 +374,15 @@ class GroupTakeOff {
                 const double along =
                     (seam.along_length ? panel.outer().width : panel.outer().length) / 1000 *
                     static_cast<double>(panel.line->count);
-                find(
-                    Severity::note, "seam", panel.line->id,
-                    panel.name + " is put together at " + length(seam.at) + " by a " + seam.joint +
-                        " joint" +
-                        (seam.cover_strip ? " under a cover strip: add a line for the strip" : "") +
-                        ".");
+                find(Severity::note, "seam", panel.line->id,
+                     panel.name + " is put together at " + length(seam.at) + " by a " + seam.joint +
+                         " joint" +
+                         (seam.cover_strip
+                              ? " under a cover strip, which is neither made nor bought here: add "
+                                "a line of solid wood " +
+                                    length(along * 1000) + " long for it"
+                              : "") +
+                         ".");
                 if (!seam.cover_strip) continue;
                 strip += along;
                 if (lines.empty() || lines.back() != panel.line->id)

@@ -51,10 +51,12 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
     for (const PieceWork& piece : by_piece(panels)) {
         const std::string suffix = '.' + group + (piece.piece.empty() ? "" : '.' + piece.piece);
         const auto step = [&](const char* what, std::string title, contract::Phase phase,
-                              double minutes, const std::vector<std::string>& needs) {
+                              double minutes, const std::vector<std::string>& needs,
+                              const std::vector<std::string>& after = {}) {
             if (minutes <= 0) return;
             contract::Step made;
             made.id = what + suffix;
+            made.after = after;
             made.title = std::move(title);
             made.lines = piece.lines;
             made.phase = phase;
@@ -68,14 +70,17 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
                  contract::Phase::cut, static_cast<double>(piece.parts) * shop.minutes_a_part,
                  sheets);
         }
+        // A panel is whole before its edges are treated: banding runs over the seam.
+        step("join", "Join " + count_text(piece.seams, "seam", "seams") + " of " + name,
+             contract::Phase::machine, static_cast<double>(piece.seams) * shop.minutes_a_seam,
+             sheets);
         step("edge", "Edges of " + name, contract::Phase::machine,
              piece.banded * shop.minutes_a_metre_banded +
                  piece.lipped * shop.minutes_a_metre_lipped +
                  piece.rounded * shop.minutes_a_metre_rounded,
-             edging);
-        step("join", "Join " + count_text(piece.seams, "seam", "seams") + " of " + name,
-             contract::Phase::assemble, static_cast<double>(piece.seams) * shop.minutes_a_seam,
-             sheets);
+             edging,
+             piece.seams > 0 && shop.minutes_a_seam > 0 ? std::vector<std::string>{"join" + suffix}
+                                                        : std::vector<std::string>());
         step("scribe", "Scribe " + name + " to the wall", contract::Phase::install,
              piece.scribed * shop.minutes_a_metre_scribed, {});
     }

@@ -27,11 +27,24 @@ struct OrderCharge {
 /// A cut that the supplier makes, in order.
 struct SupplierCut {
     int number = 0;
+    std::string piece;   ///< the letter of what is cut
+    std::string cut_off; ///< of what comes off; empty where nothing is kept
+    std::string left;    ///< of what is left, likewise
+    contract::CutKind kind = contract::CutKind::rip;
     bool across = false;                   ///< across the sheet's length; else along it
+    double kerf = 0;                       ///< mm
     double at = 0;                         ///< mm from the near edge of the piece that is cut
     double length = 0;                     ///< mm, of the piece that is cut
     double width = 0;                      ///< mm
     double x1 = 0, y1 = 0, x2 = 0, y2 = 0; ///< the middle of the kerf on the sheet, mm
+};
+
+/// A piece that the supplier hands over, mm.
+struct SupplierPiece {
+    std::string letter;
+    double x = 0, y = 0; ///< on the sheet
+    double length = 0;
+    double width = 0;
 };
 
 /// One sheet, or several alike, that the supplier cuts.
@@ -42,8 +55,9 @@ struct SupplierSheet {
     double length = 0; ///< mm, of the sheet
     double width = 0;
     double clean_up = 0; ///< mm off every edge
+    std::string id;      ///< "S3" on the papers of the job
     std::vector<SupplierCut> cuts;
-    std::vector<std::pair<double, double>> blanks; ///< length and width of what is handed over, mm
+    std::vector<SupplierPiece> pieces; ///< that are handed over
 };
 
 struct Order {

@@ -44,6 +44,16 @@ AUMBRY_RECORD(PlacedEdges, "placed_edges") {
     visit.may("left", self.left);
     visit.may("right", self.right);
 }
+AUMBRY_RECORD(MatchPlace, "match_place") {
+    visit.must("place", self.place);
+    visit.must("of", self.of);
+}
+AUMBRY_RECORD(TaperedTo, "tapered_to") {
+    visit.may("length_front", self.length_front);
+    visit.may("length_back", self.length_back);
+    visit.may("width_left", self.width_left);
+    visit.may("width_right", self.width_right);
+}
 AUMBRY_RECORD(Placement, "placement") {
     visit.must("line", self.line);
     visit.must("x", self.x);
@@ -57,6 +67,9 @@ AUMBRY_RECORD(Placement, "placement") {
     visit.may("faces", self.faces);
     visit.may("section", self.section);
     visit.may("edges", self.edges);
+    visit.may("joints", self.joints);
+    visit.may("tapered", self.tapered);
+    visit.may("match", self.match);
     visit.flag("dealer_edge_will_do", self.dealer_edge_will_do);
 }
 AUMBRY_RECORD(SheetCut, "sheet_cut") {

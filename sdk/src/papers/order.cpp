@@ -6,6 +6,7 @@
 
 #include "aumbry/csv.hpp"
 #include "aumbry/line_access.hpp"
+#include "aumbry/piece_letters.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -47,9 +48,11 @@ std::optional<Date> needed_on(const Estimate& estimate, const EstimateOrder& ord
 }
 
 /// The plans of sheets that are still to be ordered: what is ordered already was cut by then.
-std::vector<contract::SheetPlan> plans_to_order(const Estimate& estimate) {
-    std::vector<contract::SheetPlan> plans;
+std::vector<SheetToCut> sheets_to_order(const Estimate& estimate) {
+    std::vector<SheetToCut> sheets;
+    int number = 0;
     for (const contract::SheetPlan& plan : estimate.cutting_plans) {
+        ++number;
         const bool planned =
             std::any_of(estimate.purchases.begin(), estimate.purchases.end(),
                         [&](const EstimatePurchase& each) {
@@ -57,20 +60,25 @@ std::vector<contract::SheetPlan> plans_to_order(const Estimate& estimate) {
                                    std::find(each.demands.begin(), each.demands.end(),
                                              plan.demand) != each.demands.end();
                         });
-        if (planned) plans.push_back(plan);
+        if (planned) sheets.push_back({'S' + std::to_string(number), plan});
     }
-    return plans;
+    return sheets;
 }
 
 } // namespace
 
 std::vector<SupplierSheet>
-sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan>& plans,
+sheets_cut_by(const std::string& supplier, const std::vector<SheetToCut>& sheets,
               const std::function<std::string(const std::string&)>& name) {
-    std::vector<SupplierSheet> sheets;
-    for (const contract::SheetPlan& plan : plans) {
+    std::vector<SupplierSheet> cut;
+    for (const auto& [id, plan] : sheets) {
         if (plan.supplier != supplier) continue;
         SupplierSheet sheet;
+        sheet.id = id;
+        const std::vector<std::string> letters = piece_letters(plan);
+        const auto letter_of = [&](std::optional<int> piece) {
+            return piece ? letters.at(static_cast<std::size_t>(*piece)) : std::string();
+        };
         const auto blank_at = [&](int index) -> const contract::Blank& {
             return plan.blanks.at(static_cast<std::size_t>(index));
         };
@@ -80,11 +88,18 @@ sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan
             const contract::Blank& blank = blank_at(cut.blank);
             SupplierCut made;
             made.number = static_cast<int>(sheet.cuts.size()) + 1;
+            made.piece = letter_of(cut.blank);
+            made.cut_off = letter_of(cut.first);
+            made.left = letter_of(cut.second);
             // A cut that leaves pieces shorter than before runs across the sheet.
             made.across = cut.direction == contract::CutDirection::length;
+            made.kerf = kerf_of(plan, cut);
             made.at = cut.position;
             made.length = blank.length;
             made.width = blank.width;
+            made.kind = cut.kind.value_or((made.across ? blank.width : blank.length) >= cut.position
+                                              ? contract::CutKind::rip
+                                              : contract::CutKind::crosscut);
             const double room = (made.across ? blank.length : blank.width) - cut.position;
             const double middle = cut.position + std::min(kerf_of(plan, cut), room) / 2;
             made.x1 = made.across ? blank.x + middle : blank.x;
@@ -103,11 +118,18 @@ sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan
         sheet.width = plan.sheet.width;
         sheet.clean_up = plan.clean_up;
         sheet.copies = plan.copies;
-        for (const int index : handed_over)
-            sheet.blanks.emplace_back(blank_at(index).length, blank_at(index).width);
-        sheets.push_back(std::move(sheet));
+        for (const int index : handed_over) {
+            const contract::Blank& blank = blank_at(index);
+            sheet.pieces.push_back({letter_of(index), blank.x, blank.y, blank.length, blank.width});
+        }
+        std::sort(sheet.pieces.begin(), sheet.pieces.end(),
+                  [](const SupplierPiece& a, const SupplierPiece& b) {
+                      return std::pair(a.letter.size(), a.letter) <
+                             std::pair(b.letter.size(), b.letter);
+                  });
+        cut.push_back(std::move(sheet));
     }
-    return sheets;
+    return cut;
 }
 
 void add_position(Order& order, const PurchaseRow& purchase, std::vector<std::string> lines) {
@@ -142,7 +164,7 @@ void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, con
 }
 
 std::vector<Order> orders_of(const Estimate& estimate) {
-    const std::vector<contract::SheetPlan> plans = plans_to_order(estimate);
+    const std::vector<SheetToCut> sheets = sheets_to_order(estimate);
     std::vector<Order> orders;
     for (const EstimateOrder& bought : estimate.orders) {
         Order order;
@@ -157,7 +179,7 @@ std::vector<Order> orders_of(const Estimate& estimate) {
                 continue;
             add_position(order, purchase, titles_of(estimate, purchase));
         }
-        order.sheets = sheets_cut_by(bought.supplier, plans, [&](const std::string& offer) {
+        order.sheets = sheets_cut_by(bought.supplier, sheets, [&](const std::string& offer) {
             for (const EstimatePurchase& purchase : estimate.purchases) {
                 if (purchase.offer == offer) return purchase.description;
             }
@@ -200,6 +222,9 @@ AUMBRY_RECORD(OrderCharge, "order_charge") {
 }
 AUMBRY_RECORD(SupplierCut, "supplier_cut") {
     visit.must("number", self.number);
+    visit.must("piece", self.piece);
+    visit.may("cut_off", self.cut_off);
+    visit.may("left", self.left);
     visit.must("across", self.across);
     visit.must("at", self.at);
     visit.must("length", self.length);
@@ -217,9 +242,11 @@ Json orders_json(const OrderHead& head, const std::vector<Order>& orders) {
         Json sheets = Json::array();
         for (const SupplierSheet& sheet : order.sheets) {
             Json blanks = Json::array();
-            for (const auto& [length, width] : sheet.blanks)
-                blanks.push_back({{"length", length}, {"width", width}});
-            sheets.push_back({{"sku", sheet.sku},
+            for (const SupplierPiece& piece : sheet.pieces)
+                blanks.push_back(
+                    {{"letter", piece.letter}, {"length", piece.length}, {"width", piece.width}});
+            sheets.push_back({{"id", sheet.id},
+                              {"sku", sheet.sku},
                               {"description", sheet.description},
                               {"copies", sheet.copies},
                               {"sheet", {{"length", sheet.length}, {"width", sheet.width}}},

@@ -9,9 +9,15 @@
 
 namespace aumbry {
 
+/// A sheet that is still to be ordered, and what it is called on the papers.
+struct SheetToCut {
+    std::string id;
+    contract::SheetPlan plan;
+};
+
 /// The sheets that a supplier cuts, from cutting plans; `name` says what an offer is.
 [[nodiscard]] std::vector<SupplierSheet>
-sheets_cut_by(const std::string& supplier, const std::vector<contract::SheetPlan>& plans,
+sheets_cut_by(const std::string& supplier, const std::vector<SheetToCut>& sheets,
               const std::function<std::string(const std::string&)>& name);
 
 /// Adds a purchase to an order; `lines` says what it is for.

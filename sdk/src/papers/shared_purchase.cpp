@@ -131,9 +131,8 @@ void need_one_invoice(const Project& project, const ProcureProblem& first,
 }
 
 /// Plans stay each project's own: those of the ways chosen.
-std::vector<contract::SheetPlan> plans_chosen(const ProcureProblem& problem,
-                                              const Procurement& bought) {
-    std::vector<contract::SheetPlan> plans;
+std::vector<SheetToCut> sheets_chosen(const ProcureProblem& problem, const Procurement& bought) {
+    std::vector<SheetToCut> sheets;
     for (const Choice& choice : bought.choices) {
         const auto demand =
             std::find_if(problem.demands.begin(), problem.demands.end(),
@@ -145,16 +144,16 @@ std::vector<contract::SheetPlan> plans_chosen(const ProcureProblem& problem,
                 // Sheets that are ordered already go by the name of what is bought.
                 if (std::any_of(way.uses.begin(), way.uses.end(),
                                 [&](const contract::Use& use) { return use.offer == plan.offer; }))
-                    plans.push_back(plan);
+                    sheets.push_back({'S' + std::to_string(sheets.size() + 1), plan});
             }
         }
     }
-    return plans;
+    return sheets;
 }
 
 /// What one supplier is sent for all of them.
 Order order_for_all(const SupplierOrder& order, const Supplier& supplier, const Currency& currency,
-                    const Procurement& bought, const std::vector<contract::SheetPlan>& plans,
+                    const Procurement& bought, const std::vector<SheetToCut>& sheets,
                     const std::vector<Buyer>& buyers) {
     Order made;
     made.supplier = order.supplier;
@@ -166,7 +165,7 @@ Order order_for_all(const SupplierOrder& order, const Supplier& supplier, const 
         if (purchase.supplier != order.supplier || purchase.owned) continue;
         add_position(made, purchase, for_whom(purchase, buyers));
     }
-    made.sheets = sheets_cut_by(order.supplier, plans, [&](const std::string& offer) {
+    made.sheets = sheets_cut_by(order.supplier, sheets, [&](const std::string& offer) {
         for (const Purchase& purchase : bought.purchases) {
             if (purchase.offer == offer) return purchase.description;
         }
@@ -216,10 +215,10 @@ SharedPurchase buy_together(const std::vector<Project>& projects, PluginHost& ho
 
     std::map<std::string, const Supplier*> names;
     for (const SupplierTerms& terms : problem.suppliers) names[terms.supplier.id] = &terms.supplier;
-    const std::vector<contract::SheetPlan> plans = plans_chosen(problem, bought);
+    const std::vector<SheetToCut> sheets = sheets_chosen(problem, bought);
     for (const SupplierOrder& order : bought.orders)
         result.orders.push_back(
-            order_for_all(order, *names.at(order.supplier), currency, bought, plans, buyers));
+            order_for_all(order, *names.at(order.supplier), currency, bought, sheets, buyers));
     return result;
 }
 

@@ -112,11 +112,48 @@ TEST(PanelSeam, TakesTheBlankOfEachSectionFromTheTaperedShape) {
     EXPECT_DOUBLE_EQ(sections[1].finished.width, 500);
 }
 
-TEST(PanelSeam, OutsideThePanelIsAProblem) {
+// By similar triangles; once, each section said the taper of the whole panel.
+TEST(PanelSeam, TheTaperOfASectionIsItsOwn) {
+    const auto by_length = sections_of(
+        read(panel("side", 1976, 400, 1,
+                   {{"length_back", 1959.0}, {"seams", Json::array({{{"at", 976.0}}})}})));
+    ASSERT_EQ(by_length.size(), 2U);
+    EXPECT_DOUBLE_EQ(by_length[0].sides[front], 976);
+    EXPECT_DOUBLE_EQ(by_length[0].sides[back], 976);
+    EXPECT_DOUBLE_EQ(by_length[1].sides[front], 1000);
+    EXPECT_DOUBLE_EQ(by_length[1].sides[back], 983);
+    const auto by_width = sections_of(
+        read(panel("strip", 2000, 129, 1,
+                   {{"width_right", 120.0}, {"seams", Json::array({{{"at", 1000.0}}})}})));
+    ASSERT_EQ(by_width.size(), 2U);
+    EXPECT_DOUBLE_EQ(by_width[0].sides[left], 129);
+    EXPECT_DOUBLE_EQ(by_width[0].sides[right], 124.5);
+    EXPECT_DOUBLE_EQ(by_width[1].sides[left], 124.5);
+    EXPECT_DOUBLE_EQ(by_width[1].sides[right], 120);
+}
+
+TEST(PanelSeam, ALapHasTwoThicknessesAndAHand) {
+    auto line =
+        panel("side", 3000, 400, 1,
+              {{"seams", Json::array({{{"at", 1500.0}, {"joint", "lap"}, {"overlap", 60.0}}})}});
+    line.material->attributes["thickness"] = 18.0;
+    const Panel side = read(line);
+    const auto sections = sections_of(side);
+    ASSERT_EQ(sections.size(), 2U);
+    EXPECT_EQ(joint_text(sections[0], right, side, "mm"), "lap of 60 mm, 9 mm left at the face");
+    EXPECT_EQ(joint_text(sections[1], left, side, "mm"), "lap of 60 mm, 9 mm left at the back");
+    EXPECT_EQ(joint_text(sections[0], left, side, "mm"), "");
+    EXPECT_DOUBLE_EQ(sections[0].cut.length, 1560);
+    EXPECT_DOUBLE_EQ(sections[1].cut.length, 1500);
+}
+
+TEST(PanelSeam, OutsideThePanelIsAProblemAndIsNotMade) {
+    const auto line = panel("top", 2000, 300, 1, {{"seams", Json::array({{{"at", 2400.0}}})}});
     std::vector<contract::Finding> findings;
-    (void)derive(panel("top", 2000, 300, 1, {{"seams", Json::array({{{"at", 2400.0}}})}}),
-                 &findings);
+    (void)derive(line, &findings);
     EXPECT_THAT(finding(findings, "seam-outside-panel").text, HasSubstr("lies outside the panel"));
+    EXPECT_TRUE(read(line).seams.empty());
+    EXPECT_EQ(sections_of(read(line)).size(), 1U);
 }
 
 // ---------------------------------------------------------------- thickness

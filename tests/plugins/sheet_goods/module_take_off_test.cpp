@@ -306,6 +306,32 @@ TEST(SheetSeam, APanelLargerThanASheetIsCutInSections) {
     EXPECT_DOUBLE_EQ(strip->value, 0.6);
 }
 
+// Once, a seam that was left out as lying outside the panel was put together all the same, and its
+// 20 minutes charged.
+TEST(SheetSeam, OutsideThePanelIsNeitherToldNorCharged) {
+    const std::vector<contract::Line> lines{
+        panel("top", 2000, 300, 1, {{"seams", Json::array({{{"at", 2400.0}}})}})};
+    const auto reply = take_off(request(lines, {sheet("north", "A", 2500, 1250, "110.00")}));
+    EXPECT_TRUE(std::none_of(reply.findings.begin(), reply.findings.end(),
+                             [](const auto& found) { return found.code == "seam"; }));
+    EXPECT_TRUE(std::none_of(reply.steps.begin(), reply.steps.end(),
+                             [](const auto& step) { return step.id.rfind("join", 0) == 0; }));
+}
+
+TEST(SheetSeam, APanelIsWholeBeforeItsEdgesAreBanded) {
+    const std::vector<contract::Line> lines{
+        panel("top", 3600, 600, 1,
+              {{"seams", Json::array({{{"at", 1800.0}}})},
+               {"edges", {{"front", {{"treatment", "rounded"}}}}}})};
+    const auto reply = take_off(request(lines, {sheet("north", "A", 2500, 1250, "110.00")}));
+    const auto step = [&](const std::string& begin) -> const contract::Step& {
+        return *std::find_if(reply.steps.begin(), reply.steps.end(),
+                             [&](const auto& each) { return each.id.rfind(begin, 0) == 0; });
+    };
+    EXPECT_EQ(step("join").phase, contract::Phase::machine);
+    EXPECT_EQ(step("edge").after, std::vector<std::string>{step("join").id});
+}
+
 // ---------------------------------------------------------------- faces that show
 
 TEST(SheetFaces, APartThatShowsBothComesFromASheetWithTwoGoodFaces) {

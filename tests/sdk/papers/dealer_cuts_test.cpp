@@ -72,8 +72,33 @@ TEST(OrderOfSheetsToCut, ACutOfTheDealersThatLeavesNoMoreThanTheKerfIsOrderedLik
     EXPECT_DOUBLE_EQ(sheet.cuts[1].width, 636);
     EXPECT_DOUBLE_EQ(sheet.cuts[1].y1, 614 + 634 + 1); // the middle of the 2 mm that are left
     // Handed over are the pieces that the dealer leaves whole; of the dust there is none.
-    const std::vector<std::pair<double, double>> blanks{{2500, 610}, {2500, 634}};
-    EXPECT_EQ(sheet.blanks, blanks);
+    ASSERT_EQ(sheet.pieces.size(), 2U);
+    EXPECT_EQ(sheet.pieces[0].width, 634);
+    EXPECT_EQ(sheet.pieces[1].width, 610);
+}
+
+// What is left keeps its letter, what comes off gets the next: nobody wipes chalk off a sheet.
+TEST(OrderOfSheetsToCut, PiecesHaveLettersAndTheSheetIsNamedAsOnTheCuttingPlan) {
+    const std::vector<Order> orders =
+        orders_of(job({{0, CutDirection::width, 610, CutBy::dealer, 1, 2},
+                       {1, CutDirection::length, 900, CutBy::dealer, 3, 4},
+                       {2, CutDirection::width, 634, CutBy::dealer, 5, {}}},
+                      {{0, 0, 2500, 1250},
+                       {0, 0, 2500, 610},
+                       {0, 614, 2500, 636},
+                       {0, 0, 900, 610},
+                       {904, 0, 1596, 610},
+                       {0, 614, 2500, 634}}));
+    const SupplierSheet& sheet = orders.at(0).sheets.at(0);
+    EXPECT_EQ(sheet.id, "S1");
+    std::string told;
+    for (const SupplierCut& cut : sheet.cuts)
+        told += cut.piece + ">" + cut.cut_off + "+" + cut.left + " ";
+    EXPECT_EQ(told, "A>B+A B>C+B A>A+ ");
+    told.clear();
+    for (const SupplierPiece& piece : sheet.pieces)
+        told += piece.letter + std::to_string(static_cast<int>(piece.length)) + " ";
+    EXPECT_EQ(told, "A2500 B1596 C900 ");
 }
 
 TEST(OrderOfSheetsToCut, WhatIsOrderedAlreadyIsNotOrderedToBeCutAgain) {

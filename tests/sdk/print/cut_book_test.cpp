@@ -103,7 +103,7 @@ TEST(CutBook, CutsRunThroughTheMiddleOfTheKerfFromEdgeToEdgeOfTheirPiece) {
     EXPECT_DOUBLE_EQ(across.y1, 10);
     EXPECT_DOUBLE_EQ(across.y2, 490);
     EXPECT_EQ(across.first, "part 1");
-    EXPECT_EQ(across.rest, "376 x 480");
+    EXPECT_EQ(across.rest, "A 376 x 480");
     const PlannedCut& along = sheet.cuts[1];
     EXPECT_TRUE(along.along);
     EXPECT_DOUBLE_EQ(along.y1, 250); // 10 + 238 + half of 4

@@ -39,7 +39,24 @@ struct PlacedEdges {
     std::string right = {};
 };
 
-/// A part on its sheet or board, from the corner nearest the origin.
+/// Where a part stands in a group whose grain runs on from one to the next.
+struct MatchPlace {
+    std::int64_t place = 1; ///< from 1, along the group
+    std::int64_t of = 1;    ///< parts of the group
+};
+
+/// The other ends of a part whose sides are not parallel, in mm as finished; a side that is none of
+/// these is as `finished` says.
+struct TaperedTo {
+    std::optional<double> length_front = {};
+    std::optional<double> length_back = {};
+    std::optional<double> width_left = {};
+    std::optional<double> width_right = {};
+};
+
+/// A part on its sheet or board, from the corner nearest the origin. As it lies unturned, its left
+/// end is the one nearest the origin and its front is away from it; a turn takes the left end to
+/// where the back was. Its better face is up.
 struct Placement {
     std::string line = {};
     double x = 0;                  ///< along the sheet's length
@@ -52,6 +69,9 @@ struct Placement {
     std::optional<std::int64_t> faces = {};   ///< how many show
     std::optional<std::int64_t> section = {}; ///< of a panel that is larger than a sheet, from 1
     std::optional<PlacedEdges> edges = {};
+    std::optional<PlacedEdges> joints = {}; ///< what is made at an edge that is a seam, in words
+    std::optional<TaperedTo> tapered = {};
+    std::optional<MatchPlace> match = {};
     bool dealer_edge_will_do = false; ///< edges that the dealer cut stay as they are
 };
 
