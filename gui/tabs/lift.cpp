@@ -5,6 +5,7 @@
 
 #include "print/cut_book.hpp"
 
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -94,7 +95,7 @@ void masses(State& state, Intents& intents, const contract::LiftPlan& plan) {
         } else if (link(state, line->title, "moves " + name)) {
             intents.push_back(SelectLine{name, true});
         }
-        const std::string kg = format_number(mass.mass, 1) + " kg";
+        const std::string kg = mass_text(mass.mass, state.estimate()->length_unit);
         ImGui::SameLine(start + width - ImGui::CalcTextSize(kg.c_str()).x);
         ink(theme, &Palette::text, kg);
     }

@@ -2,7 +2,7 @@
 #include "widgets/drawing.hpp"
 #include "widgets/widgets.hpp"
 
-#include "aumbry/rounding.hpp"
+#include "aumbry/reader_measures.hpp"
 
 #include "views/text_views.hpp"
 
@@ -135,7 +135,7 @@ void draw_orders(State& state, Intents& intents) {
         std::string when = (order.collected ? "Can be collected " : "Arrives ") +
                            views::day(order.arrives) + ", ordered on the day work begins";
         if (order.order_by) when += "; order by " + views::day(*order.order_by);
-        if (order.mass > 0) when += "; about " + format_number(order.mass, 0) + " kg";
+        if (order.mass > 0) when += "; about " + mass_text(order.mass, estimate.length_unit, 0);
         ink_wrapped(theme, &Palette::quiet, when);
         ImGui::Dummy({0, theme.px(4)});
         positions(state, intents, estimate, order);

@@ -169,7 +169,7 @@ struct CutBook {
 /// Its edges in words, of the hand that it is.
 [[nodiscard]] std::string edges_in_words(const BookPart& part, const std::string& hand);
 
-/// A length without its unit: mm to one decimal, inches to the nearest 1/64.
+/// A length without its unit: mm to one decimal, inches to the nearest 1/32.
 [[nodiscard]] std::string bare_length(double mm, const std::string& unit);
 /// "1221.3 x 95".
 [[nodiscard]] std::string bare_size(double length, double width, const std::string& unit);

@@ -66,7 +66,7 @@ std::vector<std::vector<std::size_t>> settings_of(const SheetPage& sheet) {
 
 std::string bare_length(double mm, const std::string& unit) {
     if (unit != "in") return format_trimmed(mm, 1);
-    std::string text = format_length(Length::mm(mm), LengthUnit::inch, 64);
+    std::string text = format_length(Length::mm(mm), LengthUnit::inch);
     text.resize(text.size() - 3); // " in"
     return text;
 }
@@ -105,7 +105,7 @@ std::string saws_in_words(const SheetPage& sheet, const std::string& unit) {
 }
 
 std::string unit_note(const std::string& unit) {
-    return unit == "in" ? "All sizes in inches, to the nearest 1/64." : "All sizes in mm.";
+    return unit == "in" ? "All sizes in inches, to the nearest 1/32." : "All sizes in mm.";
 }
 
 std::string edges_in_words(const BookPart& part, const std::string& hand) {

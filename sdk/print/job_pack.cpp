@@ -1,6 +1,7 @@
 #include "print/flow.hpp"
 #include "print/print.hpp"
 
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -103,7 +104,7 @@ std::vector<Page> job_pack_pages(const Estimate& estimate, const CutBook& book) 
     flow.title(title);
     flow.paragraph("Plans and prices of " + format_date(estimate.priced_on) + "; work begins " +
                    format_date(estimate.start) + ", ready " + format_date(estimate.schedule.ready) +
-                   ". About " + format_number(estimate.mass, 0) + " kg in all.");
+                   ". About " + mass_text(estimate.mass, estimate.length_unit, 0) + " in all.");
     flow.heading("Safety");
     for (const char* sentence :
          {"Machines and dust: guards on, ears, eyes and lungs protected, as the machine's maker "

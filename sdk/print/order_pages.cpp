@@ -3,6 +3,7 @@
 #include "print/sheet_drawing.hpp"
 #include "print/sheet_page.hpp"
 
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -144,7 +145,7 @@ std::vector<Page> order_pages(const OrderHead& head, const Order& order) {
         flow.pair(order.collected ? "To be collected by" : "To be delivered by",
                   format_date(*order.needed), true);
     if (order.order_by) flow.pair("To be ordered by", format_date(*order.order_by));
-    if (order.mass > 0) flow.pair("About", format_number(order.mass, 0) + " kg");
+    if (order.mass > 0) flow.pair("About", mass_text(order.mass, head.length_unit, 0));
     flow.skip(3);
     positions(flow, head, order);
     if (!order.sheets.empty()) {
@@ -165,7 +166,8 @@ std::vector<Page> shopping_pages(const OrderHead& head, const std::vector<Order>
         if (!order.collected) continue;
         any = true;
         flow.heading(order.name + (order.needed ? ", by " + format_date(*order.needed) : ""));
-        std::string load = order.mass > 0 ? "About " + format_number(order.mass, 0) + " kg. " : "";
+        std::string load =
+            order.mass > 0 ? "About " + mass_text(order.mass, head.length_unit, 0) + ". " : "";
         std::int64_t sheets = 0;
         for (const SupplierSheet& sheet : order.sheets) sheets += sheet.copies;
         if (sheets > 0)

@@ -3,6 +3,7 @@
 
 #include "print/cut_book.hpp"
 #include "print/drawing.hpp"
+#include "print/label_sheet.hpp"
 
 #include "aumbry/estimate.hpp"
 #include "aumbry/order.hpp"
@@ -26,7 +27,11 @@ struct Figure {
 /// All plans of the cut book, page after page.
 [[nodiscard]] std::vector<Page> cut_pages(const CutBook& book);
 
-/// Labels for every part, 3 by 8 on a page.
+/// A label for every part in the order of cutting, and one for every offcut that is kept: what it
+/// is, its sizes, and a picture of its edges. Text keeps clear of what printers do not reach.
+/// @throws FaultError "bad-label-sheet".
+[[nodiscard]] std::vector<Page> label_pages(const CutBook& book, const LabelSheet& sheet);
+/// The same on the usual sheet.
 [[nodiscard]] std::vector<Page> label_pages(const CutBook& book);
 
 /// What a supplier is sent: positions, charges, tax, dates, and the cuts that it makes with their

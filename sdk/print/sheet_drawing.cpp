@@ -161,7 +161,7 @@ class Tags {
     std::vector<Box>& taken_;
 };
 
-/// A mark of the trade: the tick that points at an edge to measure from, or the loop on a face.
+/// A mark of the trade: the tick that points at an edge to measure from.
 void reference_mark(Page& page, double x, double y, double in_x, double in_y) {
     const Stroke stroke{0.25, 0, {}};
     const double deep = 1.5;
@@ -169,20 +169,6 @@ void reference_mark(Page& page, double x, double y, double in_x, double in_y) {
     page.line(x, y, x + in_x * deep + in_y * wide, y + in_y * deep + in_x * wide, stroke,
               "reference-edge");
     page.line(x, y, x + in_x * deep - in_y * wide, y + in_y * deep - in_x * wide, stroke);
-}
-
-void face_mark(Page& page, double x, double y, double size) {
-    constexpr std::array<std::array<double, 2>, 8> loop{{{0, 1},
-                                                         {0.35, 0.8},
-                                                         {0.68, 0.3},
-                                                         {0.62, 0.02},
-                                                         {0.42, 0.12},
-                                                         {0.36, 0.55},
-                                                         {0.5, 0.95},
-                                                         {0.8, 0.9}}};
-    for (std::size_t i = 1; i < loop.size(); ++i)
-        page.line(x + loop[i - 1][0] * size, y + loop[i - 1][1] * size, x + loop[i][0] * size,
-                  y + loop[i][1] * size, {0.25, 0, {}}, i == 1 ? "face" : "");
 }
 
 /// The drawing of one sheet, layer on layer.
@@ -356,6 +342,20 @@ bool size_inside(Page& page, const Box& box, const std::string& text, std::vecto
         }
     }
     return false;
+}
+
+void face_mark(Page& page, double x, double y, double size) {
+    constexpr std::array<std::array<double, 2>, 8> loop{{{0, 1},
+                                                         {0.35, 0.8},
+                                                         {0.68, 0.3},
+                                                         {0.62, 0.02},
+                                                         {0.42, 0.12},
+                                                         {0.36, 0.55},
+                                                         {0.5, 0.95},
+                                                         {0.8, 0.9}}};
+    for (std::size_t i = 1; i < loop.size(); ++i)
+        page.line(x + loop[i - 1][0] * size, y + loop[i - 1][1] * size, x + loop[i][0] * size,
+                  y + loop[i][1] * size, {0.25, 0, {}}, i == 1 ? "face" : "");
 }
 
 void edges_of_part(Page& page, const Box& at, const EdgeLooks& edges) {

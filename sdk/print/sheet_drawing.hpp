@@ -18,6 +18,9 @@ double draw_sheet(Page& page, const CutBook& book, const SheetPage& sheet, doubl
 double draw_legend(Page& page, const CutBook& book, const SheetPage& sheet, double left, double y,
                    double room);
 
+/// The loop of the trade on the face that shows, `size` high, from its upper left corner.
+void face_mark(Page& page, double x, double y, double size);
+
 /// The edges of a part just inside its box: treated ones thick, scribed ones wavy.
 void edges_of_part(Page& page, const Box& at, const EdgeLooks& edges);
 

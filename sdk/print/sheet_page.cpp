@@ -148,9 +148,8 @@ struct Item {
 
 constexpr int most_boxes = 4;
 
-Item item_of(const PlannedCut& cut, const SheetPage& sheet, const Layout& layout) {
-    const double size = layout.text;
-    Item item{std::to_string(cut.number), cut_in_short(cut, layout.sizes)};
+Item item_of(const PlannedCut& cut, const SheetPage& sheet, double size, bool sizes) {
+    Item item{std::to_string(cut.number), cut_in_short(cut, sizes)};
     item.boxes = static_cast<int>(std::min<std::int64_t>(sheet.copies, most_boxes));
     item.width = item.boxes * size * 1.05 + text_width(item.number, size, true) +
                  text_width(item.what, size) + size * 0.9;
@@ -185,7 +184,10 @@ std::vector<Row> setting_rows(const CutBook& book, const SheetPage& sheet,
     std::vector<std::vector<std::pair<double, Item>>> lines(1);
     double x = std::max(after, width > 80 ? size * 11 : 0.0);
     for (const std::size_t index : cuts) {
-        Item item = item_of(sheet.cuts[index], sheet, layout);
+        Item item = item_of(sheet.cuts[index], sheet, size, layout.sizes);
+        // Without the size of what it makes where a narrow column does not take that.
+        if (layout.sizes && item.width > width - indent)
+            item = item_of(sheet.cuts[index], sheet, size, false);
         if (x + item.width > width && (!lines.back().empty() || lines.size() == 1)) {
             lines.emplace_back();
             x = width > 80 ? size * 11 : indent;

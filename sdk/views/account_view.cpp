@@ -1,3 +1,4 @@
+#include "print/cut_book.hpp"
 #include "views/text_page.hpp"
 #include "views/text_views.hpp"
 
@@ -39,12 +40,12 @@ std::string account(const Account& account, bool colour) {
         for (const char* name : {"length", "width", "thickness"}) {
             if (!each.attributes.contains(name) || !each.attributes.at(name).is_number()) continue;
             size += (size.empty() ? "" : " x ") +
-                    format_trimmed(each.attributes.at(name).get<double>(), 1);
+                    print::bare_length(each.attributes.at(name).get<double>(), account.length_unit);
         }
-        if (!size.empty()) size += " mm";
+        if (!size.empty()) size += account.length_unit == "in" ? " in" : " mm";
         if (each.attributes.contains("volume"))
             size += (size.empty() ? "" : ", ") +
-                    format_trimmed(each.attributes.at("volume").get<double>(), 3) + " L";
+                    volume_text(each.attributes.at("volume").get<double>(), account.length_unit);
         page.pair("  " + std::to_string(each.count) + " x " + each.title, size);
     }
     return page.str();

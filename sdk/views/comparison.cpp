@@ -1,6 +1,7 @@
 #include "views/text_page.hpp"
 #include "views/text_views.hpp"
 
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -13,6 +14,8 @@ std::string with_sign(const std::string& text) {
 }
 
 std::string number_text(const Figure& figure, double number) {
+    if (figure.unit == "kg" && figure.length_unit == "in")
+        return mass_text(number, figure.length_unit, figure.decimals);
     return format_number(number, figure.decimals) + (figure.unit.empty() ? "" : ' ' + figure.unit);
 }
 

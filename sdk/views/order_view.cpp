@@ -98,7 +98,7 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
         page.pair(order.collected ? "Ready to collect, ordered on the day work begins"
                                   : "There, ordered on the day work begins",
                   day(order.in_hand));
-        if (order.mass > 0) page.pair("About", format_number(order.mass, 0) + " kg");
+        if (order.mass > 0) page.pair("About", mass_text(order.mass, head.length_unit, 0));
         money(page, head, order);
         cuts(page, head, order);
     }

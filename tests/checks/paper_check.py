@@ -5,6 +5,7 @@ usage: paper_check.py AUMBRY PLUGINS CATALOGS
 """
 import json
 import os
+import re
 import stat
 import subprocess
 import sys
@@ -43,6 +44,46 @@ def words_of(pdf):
     return " ".join(text.split())
 
 
+class Word:
+    """A word on a page as pdftotext finds it, mm from the upper left corner. Its box is as high as the face's tallest
+    letters; what ink covers is about the middle two thirds."""
+
+    def __init__(self, node):
+        x0, y0, x1, y1 = (float(node.get(k)) * 25.4 / 72 for k in ("xMin", "yMin", "xMax", "yMax"))
+        self.text = node.text or ""
+        self.turned = len(self.text) > 1 and y1 - y0 > (x1 - x0) * 1.2
+        spare = (x1 - x0 if self.turned else y1 - y0) * 0.17
+        self.x0, self.x1 = (x0 + spare, x1 - spare) if self.turned else (x0, x1)
+        self.y0, self.y1 = (y0, y1) if self.turned else (y0 + spare, y1 - spare)
+
+    def meets(self, other):
+        return (min(self.x1, other.x1) - max(self.x0, other.x0) > 0.25
+                and min(self.y1, other.y1) - max(self.y0, other.y0) > 0.25)
+
+
+def pages_of(pdf):
+    """Of every page its width and height in mm and its words."""
+    html = subprocess.run(["pdftotext", "-bbox", pdf, "-"], capture_output=True, check=True).stdout
+    pages = []
+    for page in XML.fromstring(html).iter("{http://www.w3.org/1999/xhtml}page"):
+        size = tuple(float(page.get(k)) * 25.4 / 72 for k in ("width", "height"))
+        pages.append((*size, [Word(w) for w in page.iter("{http://www.w3.org/1999/xhtml}word")]))
+    return pages
+
+
+def collisions(words):
+    """Pairs of words that lie on one another."""
+    words = sorted(words, key=lambda w: w.x0)
+    found = []
+    for i, word in enumerate(words):
+        for other in words[i + 1:]:
+            if other.x0 > word.x1:
+                break
+            if word.meets(other):
+                found.append((word.text, other.text))
+    return found
+
+
 def grouped(amount):
     whole, point, rest = amount.partition(".")
     return f"{int(whole):,}".replace(",", " ") + point + rest
@@ -74,6 +115,108 @@ class Papers(unittest.TestCase):
                     for place in plan["placements"]:
                         size = (f"{place['length']:g} x {place['width']:g}", f"{place['width']:g} x {place['length']:g}")
                         self.assertTrue(size[0] in text or size[1] in text, size)
+
+    def test_a_sheet_is_one_page_with_all_that_belongs_to_it(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            pdf = self.folder / "cut.pdf"
+            good("cut", project, "--pdf", pdf)
+            pages = pages_of(pdf)
+            for number, plan in enumerate(e["cutting_plans"], 1):
+                own = [words for _, _, words in pages if words[0].text == f"S{number}"]
+                with self.subTest(project.stem, sheet=number):
+                    self.assertEqual(len(own), 1)
+                    texts = Counter(word.text for word in own[0])
+                    for cut in range(1, len(plan["cuts"]) + 1):  # on the drawing and in the list
+                        self.assertGreaterEqual(texts[str(cut)], 2, cut)
+                    self.assertIn("Parts", texts)
+
+    def test_all_cuts_are_numbered_on_the_drawing_and_pieces_have_letters_of_their_own(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            folder = self.folder / project.stem
+            good("cut", project, "--svg", folder)
+            for plan, file in zip(e["cutting_plans"], sorted(folder.glob("sheet-*.svg"))):
+                nodes = list(XML.parse(file).getroot())
+                marked = {role: [nodes[i + 1].text for i, node in enumerate(nodes) if node.get("class") == role]
+                          for role in ("cut-number", "letter")}
+                with self.subTest(project.stem, file=file.name):
+                    self.assertEqual(sorted(map(int, marked["cut-number"])), list(range(1, len(plan["cuts"]) + 1)))
+                    self.assertEqual(len(set(marked["letter"])), len(marked["letter"]))
+                    self.assertTrue(marked["letter"] or not plan["cuts"])
+
+    def test_text_stands_on_the_page_and_not_on_other_text(self):
+        for project in PROJECTS:
+            pack = self.folder / "job-pack.pdf"
+            cut = self.folder / "cut.pdf"
+            good("jobpack", project, "--pdf", pack)
+            good("cut", project, "--pdf", cut)
+            good("order", project, "--pdf", self.folder / project.stem)
+            for pdf in (pack, cut, *sorted((self.folder / project.stem).glob("*.pdf"))):
+                for number, (width, height, words) in enumerate(pages_of(pdf), 1):
+                    with self.subTest(project.stem, file=pdf.name, page=number):
+                        for word in words:  # 4.2 mm: what common printers leave free
+                            self.assertTrue(word.x0 >= 4.2 and word.y0 >= 4.2 and word.x1 <= width - 4.2
+                                            and word.y1 <= height - 4.2, word.text)
+                        self.assertEqual(collisions(words), [])
+
+    def test_labels_keep_clear_of_the_edges_of_sheets_and_of_one_another(self):
+        # Columns, rows, width and height of a label in mm, as such sheets are sold.
+        sheets = {"a4-2x4": (2, 4, 99.1, 67.7), "a4-2x7": (2, 7, 99.1, 38.1), "a4-3x7": (3, 7, 63.5, 38.1),
+                  "a4-3x8": (3, 8, 70, 36), "letter-2x3": (2, 3, 101.6, 84.7), "letter-2x5": (2, 5, 101.6, 50.8),
+                  "letter-2x7": (2, 7, 101.6, 33.9), "letter-3x10": (3, 10, 66.7, 25.4), "single": (1, 1, 100, 62)}
+        for project in PROJECTS:
+            e = document("price", project)
+            labels = sum(p["copies"] * (len(p["placements"]) + sum(o.get("keep", False) for o in p["offcuts"]))
+                         for p in e["cutting_plans"])
+            for name, (across, down, wide, high) in sheets.items():
+                pdf = self.folder / f"{name}.pdf"
+                good("labels", project, "--pdf", pdf, "--sheet", name)
+                pages = pages_of(pdf)
+                free = 2 if name == "single" else 4.2
+                with self.subTest(project.stem, sheet=name):
+                    self.assertGreaterEqual(len(pages) * across * down, labels)
+                    for width, height, words in pages:
+                        self.assertEqual(collisions(words), [])
+                        for word in words:
+                            self.assertTrue(word.x0 >= free and word.y0 >= free and word.x1 <= width - free
+                                            and word.y1 <= height - free, word.text)
+                        for word in words:  # within the row that it begins in
+                            top = (height - down * high) / 2
+                            row = int((word.y0 - top) / high)
+                            self.assertLessEqual(word.y1, top + (row + 1) * high + 0.6, word.text)
+
+    def test_labels_on_a_sheet_of_ones_own_or_a_sentence_why_not(self):
+        pdf = self.folder / "own.pdf"
+        good("labels", PROJECTS[0], "--pdf", pdf, "--paper", "Letter", "--across", 2, "--down", 4, "--width", "4 in",
+             "--height", "2 1/2 in", "--left", "1/4 in", "--top", "1/2 in", "--gap-x", "0 in")
+        self.assertAlmostEqual(pages_of(pdf)[0][0], 215.9, delta=0.1)
+        for words, told in ((("--sheet", "a4-9x9"), "choose one of"), (("--width", "200 mm"), "do not fit the paper"),
+                            (("--height", "10 mm"), "smaller than 30 x 15 mm"), (("--left", "2 kg"), "length")):
+            done = run("labels", PROJECTS[0], "--pdf", pdf, *words)
+            self.assertEqual(done.returncode, 1, words)
+            self.assertIn(told, " ".join(done.stderr.decode().split()))
+
+    def test_an_offcut_that_is_kept_has_its_label(self):
+        for project in PROJECTS:
+            e = document("price", project)
+            pdf = self.folder / "labels.pdf"
+            good("labels", project, "--pdf", pdf)
+            kept = sum(p["copies"] * sum(o.get("keep", False) for o in p["offcuts"]) for p in e["cutting_plans"])
+            self.assertEqual(words_of(pdf).split().count("Offcut"), kept)
+
+    def test_a_job_in_inches_shows_nothing_metric(self):
+        project = next(p for p in PROJECTS if p.stem.startswith("orchard"))
+        metric = re.compile(r"[0-9] ?(mm|cm|m|m2|m3|kg|g|L|ml|N|litres?)(?![A-Za-z0-9/])")
+        texts = {verb: good(verb, project).decode() for verb in ("price", "cut", "plan", "order", "quote", "compare")}
+        for verb in ("cut", "labels", "jobpack", "quote"):
+            good(verb, project, "--pdf", self.folder / "paper.pdf")
+            texts[verb + " --pdf"] = words_of(self.folder / "paper.pdf")
+        for name, text in texts.items():
+            with self.subTest(name):
+                self.assertEqual([text[max(0, m.start() - 40):m.end()] for m in metric.finditer(text)], [])
+                # A rule is read to 1/32; finer only what is thinner than 1/4 in.
+                self.assertEqual(re.findall(r"[0-9]+ [0-9]+/64", text), [])
 
     def test_every_part_has_its_label(self):
         for project in PROJECTS:

@@ -2,6 +2,7 @@
 
 #include "widgets/widgets.hpp"
 
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -278,7 +279,7 @@ CellText cell_text(const State& state, const BillRow& row, const BillColumn& col
         break;
     case ColumnType::mass:
         if (row.now != nullptr && row.now->mass > 0)
-            text.main = format_trimmed(row.now->mass, 1) + " kg";
+            text.main = mass_text(row.now->mass, estimate->length_unit);
         break;
     }
     return text;

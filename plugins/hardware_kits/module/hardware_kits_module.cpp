@@ -7,7 +7,7 @@
 #include "hardware_kits/module/lift_line.hpp"
 #include "hardware_kits/module/messages.hpp"
 
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 
 #include <algorithm>
 #include <optional>
@@ -25,7 +25,7 @@ namespace {
 template <class Reply>
 Reply for_reader(Reply reply, const contract::Settings& settings) {
     for (contract::Finding& finding : reply.findings)
-        finding.text = lengths_for_reader(finding.text, settings.length_unit);
+        finding.text = measures_for_reader(finding.text, settings.length_unit);
     return reply;
 }
 

@@ -2,7 +2,7 @@
 
 #include "aumbry/fault.hpp"
 #include "aumbry/quantity.hpp"
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 #include "mattress/engine/bed_height.hpp"
 #include "mattress/engine/fit.hpp"
@@ -44,7 +44,7 @@ Finding about(const Line& line, Finding finding) {
 template <class Reply>
 Reply for_reader(Reply reply, const contract::Settings& settings) {
     for (Finding& finding : reply.findings)
-        finding.text = lengths_for_reader(finding.text, settings.length_unit);
+        finding.text = measures_for_reader(finding.text, settings.length_unit);
     return reply;
 }
 

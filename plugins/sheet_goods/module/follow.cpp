@@ -186,10 +186,10 @@ class Follower {
         }
         if (heavy == 0) return;
         reply_.findings.push_back({Severity::caution, "sheet-heavy", "",
-                                   "A sheet of " + name + " weighs " + format_trimmed(heaviest, 0) +
-                                       " kg, more than the " +
-                                       format_trimmed(*shop_.heaviest_blank, 1) +
-                                       " kg that one person lifts: bring it in and make the first "
+                                   "A sheet of " + name + " weighs " +
+                                       mass_text(heaviest, shop_.unit, 0) + ", more than the " +
+                                       mass_text(*shop_.heaviest_blank, shop_.unit) +
+                                       " that one person lifts: bring it in and make the first "
                                        "cuts with two, or have the dealer divide it."});
         if (shop_.minutes_a_heavy_sheet <= 0) return;
         contract::Step step;
@@ -220,9 +220,9 @@ class Follower {
             if (trips <= 1) continue;
             reply_.findings.push_back(
                 {Severity::caution, "more-than-one-trip", "",
-                 "The sheets from " + supplier + " weigh " + format_trimmed(mass, 0) +
-                     " kg: " + std::to_string(trips) + " trips with a payload of " +
-                     format_trimmed(*shop_.payload, 0) + " kg, or have them delivered."});
+                 "The sheets from " + supplier + " weigh " + mass_text(mass, shop_.unit, 0) + ": " +
+                     std::to_string(trips) + " trips with a payload of " +
+                     mass_text(*shop_.payload, shop_.unit, 0) + ", or have them delivered."});
         }
     }
 

@@ -1,7 +1,7 @@
 #include "sheet_goods/module/panel.hpp"
 
 #include "aumbry/plugin.hpp"
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 #include "sheet_goods/module/text.hpp"
 
 #include "aumbry/plugin.hpp"
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 
 namespace aumbry::sheet_goods {
 

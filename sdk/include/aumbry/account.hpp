@@ -26,6 +26,7 @@ struct AccountRow {
 struct Account {
     std::string title;
     Currency currency;
+    std::string length_unit;      ///< of who reads it, "mm" or "in"
     std::vector<AccountRow> rows; ///< goods, services, delivery, labour
     Money planned;                ///< of the rows
     Money actual;

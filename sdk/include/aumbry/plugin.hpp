@@ -11,7 +11,7 @@
 #include "aumbry/field_makers.hpp"
 #include "aumbry/line_access.hpp"
 #include "aumbry/plugin.h"
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 #include "aumbry/stop.hpp"
 

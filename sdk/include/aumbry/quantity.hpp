@@ -77,14 +77,15 @@ enum class LengthUnit { mm, inch };
 
 /// A length for a person: mm to one decimal ("1219.2 mm"), or inches to the nearest
 /// 1/`fraction_denominator` in lowest terms ("1 3/8 in", "-3/4 in", "48 in"). The denominator is 1,
-/// 2, 4, 8, 16, 32 or 64, else "bad-quantity".
+/// 2, 4, 8, 16, 32 or 64, else "bad-quantity". What is thinner than 1/4 in and misses every 1/32 in
+/// by more than 1/8 mm is told in 1/64 or in thousandths ("1/64 in", "0.02 in").
 std::string format_length(Length length, LengthUnit unit, int fraction_denominator = 32);
 /// What format_length() prints less the true length.
 Length rounding_error(Length length, LengthUnit unit, int fraction_denominator = 32);
 
 /// A quantity for a person in the contract's unit, else in m, kg, min and deg: "0.36 m2", "12
 /// min/m2"; lengths as by format_length(), the rest at six decimals, or six significant digits when
-/// below 0.1.
+/// below 0.1; for a reader in inches as measures_for_reader() says it, "3.9 sq ft".
 std::string format_quantity(const Quantity& quantity, LengthUnit unit = LengthUnit::mm);
 
 } // namespace aumbry

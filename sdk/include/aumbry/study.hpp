@@ -45,6 +45,8 @@ struct Figure {
     /// Against the base, in days of a date; nothing when equal or not comparable.
     std::variant<std::monostate, Money, double> difference;
     std::optional<double> percent; ///< of money, one decimal; none when the base is zero
+    std::string length_unit =
+        {}; ///< of who reads it: a mass is told in kg or, with "in", in pounds
 };
 
 /// One column of a comparison: the base or an alternative.

@@ -38,6 +38,7 @@ Account account_of(const Estimate& planned, const Estimate& now, const Estimate&
     Account account;
     account.title = now.title;
     account.currency = now.currency;
+    account.length_unit = now.length_unit;
     account.planned = Money::zero(now.currency);
     account.actual = Money::zero(now.currency);
     const auto row = [&](const char* title, const Money& before, const Money& after) {

@@ -195,6 +195,7 @@ std::vector<Figure> figures_of(const Estimate& estimate, const Estimate* base) {
                                     base == nullptr ? nullptr : &base_yield, 1, "%"));
     figures.push_back(number_figure("mass", "Mass", estimate.mass,
                                     base == nullptr ? nullptr : &base->mass, 1, "kg"));
+    figures.back().length_unit = estimate.length_unit;
 
     Figure ready{"ready", "Ready", "date", 0, estimate.schedule.ready, {}, {}};
     if (base != nullptr) {

@@ -1,6 +1,7 @@
 #include "aumbry/quantity.hpp"
 
 #include "aumbry/fault.hpp"
+#include "aumbry/reader_measures.hpp"
 #include "values/excerpt.hpp"
 #include "values/reading.hpp"
 #include "values/units.hpp"
@@ -110,6 +111,21 @@ double inch_steps(Length length, int denominator) {
     return round_to(round_to_significant(length.mm() * 5 * denominator / 127, 12), 0);
 }
 
+/// What is thin, banding, a kerf, a gap, is not rounded to a fraction that is far off: 0.02 in is
+/// not 1/32 in.
+bool is_thin(Length length, int denominator) {
+    constexpr double thin = 6.35;     // 1/4 in
+    constexpr double far_off = 0.125; // mm
+    return denominator >= 32 && std::fabs(length.mm()) < thin &&
+           std::fabs(inch_steps(length, denominator) * 25.4 / denominator - length.mm()) > far_off;
+}
+
+/// 64 where a thin length is a whole number of 1/64 in and no coarser step meets it, else 0.
+int finer_denominator(Length length, int denominator) {
+    if (!is_thin(length, denominator)) return 0;
+    return std::fabs(inch_steps(length, 64) * 25.4 / 64 - length.mm()) < 0.005 ? 64 : 0;
+}
+
 } // namespace
 
 std::string dimension_name(Dimension dimension) {
@@ -194,6 +210,10 @@ Quantity parse_quantity(std::string_view text) {
 std::string format_length(Length length, LengthUnit unit, int fraction_denominator) {
     if (unit == LengthUnit::mm) return format_trimmed(length.mm(), 1) + " mm";
     check_denominator(fraction_denominator);
+    if (const int finer = finer_denominator(length, fraction_denominator))
+        fraction_denominator = finer;
+    else if (is_thin(length, fraction_denominator))
+        return format_trimmed(length.mm() / 25.4, 3) + " in";
     const double steps = inch_steps(length, fraction_denominator);
     const double size = std::fabs(steps);
     const double whole = std::floor(size / fraction_denominator);
@@ -215,6 +235,10 @@ std::string format_length(Length length, LengthUnit unit, int fraction_denominat
 Length rounding_error(Length length, LengthUnit unit, int fraction_denominator) {
     if (unit == LengthUnit::mm) return Length::mm(round_to(length.mm(), 1)) - length;
     check_denominator(fraction_denominator);
+    if (const int finer = finer_denominator(length, fraction_denominator))
+        fraction_denominator = finer;
+    else if (is_thin(length, fraction_denominator))
+        return Length::mm(round_to(length.mm() / 25.4, 3) * 25.4) - length;
     return Length::mm(inch_steps(length, fraction_denominator) * 127 /
                       (5.0 * fraction_denominator)) -
            length;
@@ -225,7 +249,10 @@ std::string format_quantity(const Quantity& quantity, LengthUnit unit) {
     if (d == dimension::length) return format_length(Length::mm(quantity.value), unit);
     if (d.is_none()) return readable(quantity.value);
     const std::string_view fixed = contract_unit_of(d);
-    if (!fixed.empty()) return readable(in_unit(quantity, fixed)) + " " + std::string(fixed);
+    if (!fixed.empty()) {
+        const std::string text = readable(in_unit(quantity, fixed)) + " " + std::string(fixed);
+        return unit == LengthUnit::inch ? measures_for_reader(text, "in") : text;
+    }
     const double value = quantity.value * std::pow(1000.0, -d.length) * std::pow(60.0, -d.time);
     return readable(value) + " " + product_text(d, unit_names);
 }

@@ -191,7 +191,7 @@ TEST(CutPages, NothingStandsOutsideThePaperHoweverLongNamesAndListsAre) {
     const CutBook book = cut_book(estimate);
     expect_on_paper(cut_pages(book));
     expect_on_paper(label_pages(book));
-    EXPECT_EQ(label_pages(book).size(), 9U); // 200 labels, 24 a page
+    EXPECT_EQ(label_pages(book).size(), 15U); // 200 labels, 14 a page
 }
 
 TEST(CutPages, AJobWithoutPartsStillHasPages) {

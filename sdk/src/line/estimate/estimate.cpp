@@ -10,6 +10,7 @@
 #include "line/estimate/workings.hpp"
 
 #include "aumbry/line_access.hpp"
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -173,6 +174,18 @@ void set_plans(Estimate& made, const EstimatePlans& plans) {
     made.plans_to_keep = plans.to_keep;
 }
 
+/// Sentences and workings of modules speak metric: they are turned once, here.
+void in_units_of_reader(Estimate& made) {
+    if (made.length_unit != "in") return;
+    const auto turn = [&](std::string& text) { text = measures_for_reader(text, "in"); };
+    for (EstimateFinding& finding : made.findings) turn(finding.text);
+    for (auto& [ref, working] : made.workings) {
+        turn(working.title);
+        turn(working.result);
+        for (contract::Input& input : working.inputs) turn(input.value);
+    }
+}
+
 } // namespace
 
 Estimate estimate(const Resolved& resolved, const TakenOff& taken, const ProcureProblem& problem,
@@ -200,8 +213,9 @@ Estimate estimate(const Resolved& resolved, const TakenOff& taken, const Procure
     made.findings = findings_of(resolved, taken, bought, followed, work, from.refused);
     made.not_included =
         not_included(made.lines, bought, taken, resolved.pricing.terms, labour.stated);
-    // Reads all that is above: nothing may follow it.
+    // Reads all that is above: nothing else may follow it.
     made.workings = workings_of(made, resolved, sum.price, taken.workings, followed.workings);
+    in_units_of_reader(made);
     return made;
 }
 
