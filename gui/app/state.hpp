@@ -112,6 +112,8 @@ struct CuttingState {
     ImVec2 offset{0, 0};
     bool dragged = false;               ///< the mouse was moved since it went down on the drawing
     int cut = -1;                       ///< pointed at in the list of cuts
+    int step = -1;                      ///< the cut at hand when they are gone through; -1: none
+    bool to_step = false;               ///< the list is to show it
     std::shared_ptr<const Estimate> of; ///< whose plans `book` holds
     std::shared_ptr<const print::CutBook> book;
     std::string trouble; ///< why there is no book

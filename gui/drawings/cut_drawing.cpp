@@ -1,5 +1,6 @@
 #include "drawings/cut_drawing.hpp"
 
+#include "drawings/cut_marks.hpp"
 #include "widgets/drawing.hpp"
 #include "widgets/keys.hpp"
 #include "widgets/widgets.hpp"
@@ -11,16 +12,6 @@
 namespace aumbry::gui {
 
 namespace {
-
-/// From millimetres on the sheet to pixels on the screen.
-struct Placing {
-    ImVec2 origin;
-    float scale = 1;
-
-    [[nodiscard]] ImVec2 at(double x, double y) const {
-        return {origin.x + static_cast<float>(x) * scale, origin.y + static_cast<float>(y) * scale};
-    }
-};
 
 std::string words_of(const print::BookPart& part, const std::string& unit) {
     std::string text = part.number + "  " + part.title;
@@ -42,7 +33,7 @@ float width_of(ImFont* font, const std::string& text) {
 
 /// Writes as much of number, name and size as fits, lying or standing.
 void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
-               const print::BookPart& part, const std::string& size) {
+               const print::BookPart& part, const std::string& size, std::vector<ImVec4>& taken) {
     ImFont* font = theme.small;
     const float line = font->FontSize;
     const float width = most.x - least.x - theme.px(4);
@@ -66,6 +57,11 @@ void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
         texts[0] = name + "   " + size;
     }
     const float all = line * static_cast<float>(texts.size());
+    float longest = 0;
+    for (const std::string& text : texts) longest = std::max(longest, width_of(font, text));
+    const ImVec2 half{(standing ? all : longest) / 2, (standing ? longest : all) / 2};
+    const ImVec2 centre{(least.x + most.x) / 2, (least.y + most.y) / 2};
+    taken.emplace_back(centre.x - half.x, centre.y - half.y, centre.x + half.x, centre.y + half.y);
     for (std::size_t i = 0; i < texts.size(); ++i) {
         const float from = static_cast<float>(i) * line - all / 2;
         if (standing) {
@@ -101,7 +97,7 @@ void fill_of_piece(ImDrawList& list, const Theme& theme, const print::CutBook& b
     const auto at = std::find(pieces.begin(), pieces.end(), piece) - pieces.begin();
     list.AddRectFilled(least, most, packed(palette.field));
     list.AddRectFilled(least, most,
-                       packed(tints[static_cast<std::size_t>(at) % tints.size()], 0.14F));
+                       packed(tints[static_cast<std::size_t>(at) % tints.size()], 0.18F));
 }
 
 /// One arrow with two heads, the way the sheet's grain runs.
@@ -142,29 +138,8 @@ void offcut(ImDrawList& list, const Theme& theme, const Placing& placing,
     const ImVec2 middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
     list.AddRectFilled({middle.x - width / 2 - theme.px(3), middle.y - line / 2 - theme.px(1)},
                        {middle.x + width / 2 + theme.px(3), middle.y + line / 2 + theme.px(1)},
-                       packed(theme.palette.waste));
+                       packed(theme.palette.field));
     centred(list, theme.small, least, most, packed(theme.palette.text), text);
-}
-
-void cut(ImDrawList& list, const Theme& theme, const Placing& placing,
-         const print::PlannedCut& planned, bool pointed_at) {
-    if (!planned.dealer && !pointed_at) return;
-    const ImVec2 from = placing.at(planned.x1, planned.y1);
-    const ImVec2 to = placing.at(planned.x2, planned.y2);
-    const ImU32 colour = packed(pointed_at ? theme.palette.link : theme.palette.text);
-    if (planned.dealer)
-        broken_line(list, from, to, colour, theme.px(pointed_at ? 4 : 2.5F), theme.px(14), true);
-    else
-        list.AddLine(from, to, colour, theme.px(4));
-    // Its number beside its beginning, on paper so that it can be read over parts.
-    const std::string number = std::to_string(planned.number);
-    const ImVec2 size{width_of(theme.small, number) + theme.px(6), theme.small->FontSize};
-    const ImVec2 corner{planned.along ? from.x + theme.px(4) : from.x - size.x / 2,
-                        planned.along ? from.y - size.y / 2 : from.y + theme.px(4)};
-    const ImVec2 end{corner.x + size.x, corner.y + size.y};
-    list.AddRectFilled(corner, end, packed(theme.palette.sheet), theme.px(3));
-    list.AddRect(corner, end, colour, theme.px(3));
-    centred(list, theme.small, corner, end, colour, number);
 }
 
 void zoom_about(CuttingState& memory, ImVec2 from_middle, float factor) {
@@ -199,7 +174,7 @@ void move(CuttingState& memory, ImVec2 middle) {
 /// Where a plan stands in the region: fitted into it, then zoomed and moved.
 Placing placing_of(const DrawnPlan& plan, const CuttingState& memory, const Theme& theme,
                    ImVec2 corner, ImVec2 room) {
-    const float margin = theme.px(10);
+    const float margin = theme.px(4);
     const float fit = std::min((room.x - 2 * margin) / static_cast<float>(plan.length),
                                (room.y - 2 * margin) / static_cast<float>(plan.width));
     const ImVec2 middle{corner.x + room.x / 2, corner.y + room.y / 2};
@@ -217,12 +192,7 @@ void draw_ground(ImDrawList& list, const Theme& theme, const Placing& placing,
     const Palette& palette = theme.palette;
     const ImVec2 least = placing.at(0, 0);
     const ImVec2 most = placing.at(plan.length, plan.width);
-    list.AddRectFilled(least, most, packed(palette.waste));
-    if (plan.clean_up > 0) {
-        list.AddRect(placing.at(plan.clean_up, plan.clean_up),
-                     placing.at(plan.length - plan.clean_up, plan.width - plan.clean_up),
-                     packed(palette.rule));
-    }
+    list.AddRectFilled(least, most, packed(palette.field));
     list.AddRect(least, most, packed(palette.text), 0, 0, theme.px(1.5F));
     for (const contract::Offcut& each : *plan.offcuts)
         offcut(list, theme, placing, each, book.length_unit);
@@ -231,18 +201,19 @@ void draw_ground(ImDrawList& list, const Theme& theme, const Placing& placing,
 /// A part from corner `a` to corner `b`.
 void draw_part(ImDrawList& list, const Theme& theme, const print::CutBook& book,
                const DrawnPlan& plan, const print::PlacedPart& placed, ImVec2 a, ImVec2 b,
-               bool chosen) {
+               bool chosen, std::vector<ImVec4>& taken) {
     const Palette& palette = theme.palette;
     const print::BookPart& part = book.parts[placed.part];
     fill_of_piece(list, theme, book, part.piece, a, b);
     if (part.grain_fixed && !plan.board) grain_arrow(list, theme, a, b, plan.grain);
+    draw_edges(list, theme, placed.edges, a, b);
     list.AddRect(a, b, packed(chosen ? palette.link : palette.quiet), 0, 0,
                  theme.px(chosen ? 2.5F : 1));
     const std::string size =
         print::bare_size(placed.rotated ? placed.width : placed.length,
                          placed.rotated ? placed.length : placed.width, book.length_unit);
     if (!plan.board || b.y - a.y >= theme.small->FontSize + theme.px(2))
-        return name_part(list, theme, a, b, part, size);
+        return name_part(list, theme, a, b, part, size, taken);
     // A board is too thin to be written on: the names stand below.
     ImGui::PushFont(theme.small);
     const std::string name =
@@ -271,6 +242,7 @@ std::vector<DrawnPlan> drawn_plans(const print::CutBook& book) {
         plan.placed = &sheet.placed;
         plan.offcuts = &sheet.offcuts;
         plan.cuts = &sheet.cuts;
+        plan.pieces = &sheet.pieces;
         plans.push_back(std::move(plan));
     }
     for (const print::BoardGroup& group : book.boards) {
@@ -313,6 +285,7 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const print::BookPart* pointed_at = nullptr;
     std::map<std::string, int> seen;
+    std::vector<ImVec4> taken; // by texts
     for (const print::PlacedPart& placed : *plan.placed) {
         const print::BookPart& part = book.parts[placed.part];
         const ImVec2 a = placing.at(placed.x, placed.y);
@@ -323,13 +296,21 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
         const bool under =
             hovered && mouse.x >= a.x && mouse.x < b.x && mouse.y >= a.y && mouse.y < b.y;
         if (under) pointed_at = &part;
-        draw_part(list, theme, book, plan, placed, a, b, under || part.line == state.selected);
+        draw_part(list, theme, book, plan, placed, a, b, under || part.line == state.selected,
+                  taken);
         const int nth = ++seen[part.line];
         state.mark("part " + part.line + (nth > 1 ? ' ' + std::to_string(nth) : ""), a, b);
     }
     if (plan.cuts != nullptr) {
-        for (std::size_t i = 0; i < plan.cuts->size(); ++i)
-            cut(list, theme, placing, (*plan.cuts)[i], static_cast<int>(i) == memory.cut);
+        const bool stepping = memory.step >= 0 && memory.step < static_cast<int>(plan.cuts->size());
+        if (stepping)
+            draw_step(list, theme, placing, placing.at(0, 0), placing.at(plan.length, plan.width),
+                      (*plan.cuts)[static_cast<std::size_t>(memory.step)]);
+        draw_letters(list, theme, placing, *plan.pieces, taken);
+        const ImVec2 least = placing.at(0, 0);
+        const ImVec2 most = placing.at(plan.length, plan.width);
+        draw_cuts(list, theme, placing, *plan.cuts, memory.cut >= 0 ? memory.cut : memory.step,
+                  {least.x, least.y, most.x, most.y}, taken);
     }
     list.PopClipRect();
 
@@ -375,14 +356,25 @@ void draw_legend(const Theme& theme, const print::CutBook& book, const DrawnPlan
                         contract::SheetGrain::length);
         });
     entry("offcut worth keeping", [&](ImVec2 a, ImVec2 b) {
-        list.AddRectFilled(a, b, packed(palette.waste));
+        list.AddRectFilled(a, b, packed(palette.field));
         hatch(list, a, b, packed(palette.quiet, 0.5F), theme.px(7));
         list.AddRect(a, b, packed(palette.quiet));
     });
-    entry("waste", [&](ImVec2 a, ImVec2 b) {
-        list.AddRectFilled(a, b, packed(palette.waste));
-        list.AddRect(a, b, packed(palette.rule));
-    });
+    const auto edge = [&](print::EdgeLook look, const char* word) {
+        const bool any = std::any_of(
+            plan.placed->begin(), plan.placed->end(), [&](const print::PlacedPart& placed) {
+                return placed.edges.top == look || placed.edges.bottom == look ||
+                       placed.edges.left == look || placed.edges.right == look;
+            });
+        if (!any) return;
+        entry(word, [&](ImVec2 a, ImVec2 b) {
+            draw_edges(list, theme, {look, {}, {}, {}}, {a.x, (a.y + b.y) / 2 - theme.px(2)}, b);
+        });
+    };
+    edge(print::EdgeLook::treated, "banded or lipped");
+    edge(print::EdgeLook::rounded, "rounded");
+    edge(print::EdgeLook::scribed, "scribed");
+    edge(print::EdgeLook::joint, "seam");
     const bool dealer =
         plan.cuts != nullptr && std::any_of(plan.cuts->begin(), plan.cuts->end(),
                                             [](const print::PlannedCut& c) { return c.dealer; });

@@ -24,7 +24,8 @@ struct DrawnPlan {
     bool board = false;
     const std::vector<print::PlacedPart>* placed = nullptr;
     const std::vector<contract::Offcut>* offcuts = nullptr;
-    const std::vector<print::PlannedCut>* cuts = nullptr; ///< null: no cuts are listed
+    const std::vector<print::PlannedCut>* cuts = nullptr;      ///< null: no cuts are listed
+    const std::vector<print::LetteredPiece>* pieces = nullptr; ///< null as `cuts` is
 };
 
 /// Sheets first, then boards; they point into the book.

@@ -1,6 +1,7 @@
 #include "drawings/cut_drawing.hpp"
 #include "tabs/tabs.hpp"
 #include "widgets/drawing.hpp"
+#include "widgets/keys.hpp"
 #include "widgets/widgets.hpp"
 
 #include <algorithm>
@@ -33,6 +34,7 @@ void choose(CuttingState& memory, int plan) {
     memory.zoom = 1;
     memory.offset = {0, 0};
     memory.cut = -1;
+    memory.step = -1;
 }
 
 void list_of_plans(State& state, const print::CutBook& book, const std::vector<DrawnPlan>& plans) {
@@ -61,16 +63,17 @@ void list_of_plans(State& state, const print::CutBook& book, const std::vector<D
         ink(theme, &Palette::text,
             plan.id + "   " + print::size_with_unit(plan.length, plan.width, book.length_unit));
         ImGui::PushFont(theme.small);
+        const float second = corner.y + theme.text->FontSize + theme.px(6);
+        float room = width - theme.px(12);
         if (plan.yield >= 0) {
             const std::string yield = print::percent(plan.yield);
-            ImGui::SetCursorScreenPos(
-                {corner.x + width - ImGui::CalcTextSize(yield.c_str()).x - theme.px(6),
-                 corner.y + theme.px(5)});
+            const float wide = ImGui::CalcTextSize(yield.c_str()).x;
+            room -= wide + theme.px(8);
+            ImGui::SetCursorScreenPos({corner.x + width - wide - theme.px(6), second});
             ink(theme, &Palette::text, yield);
         }
-        ImGui::SetCursorScreenPos({x, corner.y + theme.text->FontSize + theme.px(6)});
-        ink(theme, &Palette::quiet,
-            shortened(plan.which + ", " + plan.source, width - theme.px(12)));
+        ImGui::SetCursorScreenPos({x, second});
+        ink(theme, &Palette::quiet, shortened(plan.which + ", " + plan.source, room));
         ImGui::PopFont();
         ImGui::SetCursorPos(below);
     }
@@ -86,29 +89,35 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
                           ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp |
                               ImGuiTableFlags_ScrollY)) {
         ImGui::TableSetupScrollFreeze(0, 1);
-        ImGui::TableSetupColumn("Cut", 0, 2.3F);
+        ImGui::TableSetupColumn("Cut", 0, 2.5F);
         ImGui::TableSetupColumn("Fence", 0, 0.8F);
-        ImGui::TableSetupColumn("Cut piece", 0, 2.7F);
-        headings({"Cut, of which blank", "Fence", "Cut piece, what is left"}, {1});
+        ImGui::TableSetupColumn("Cut piece", 0, 2.5F);
+        headings({"Cut, piece", "Fence", "Gives, leaves"}, {1});
         for (std::size_t i = 0; i < plan.cuts->size(); ++i) {
             const print::PlannedCut& cut = (*plan.cuts)[i];
             ImGui::TableNextRow();
             ImGui::TableNextColumn();
             ImGui::PushID(static_cast<int>(i));
             const ImVec2 at = ImGui::GetCursorPos();
-            ImGui::Selectable(
-                "##cut", false, ImGuiSelectableFlags_SpanAllColumns,
-                {0, ImGui::GetTextLineHeightWithSpacing() + ImGui::GetTextLineHeight()});
+            const bool at_hand = state.cutting.step == static_cast<int>(i);
+            if (ImGui::Selectable(
+                    "##cut", at_hand, ImGuiSelectableFlags_SpanAllColumns,
+                    {0, ImGui::GetTextLineHeightWithSpacing() + ImGui::GetTextLineHeight()}))
+                state.cutting.step = at_hand ? -1 : static_cast<int>(i);
+            if (at_hand && state.cutting.to_step) {
+                ImGui::SetScrollHereY(0.4F);
+                state.cutting.to_step = false;
+            }
             if (ImGui::IsItemHovered() || ImGui::IsItemFocused())
                 state.cutting.cut = static_cast<int>(i);
             state.mark("cut " + std::to_string(cut.number));
             ImGui::PopID();
             ImGui::SetCursorPos(at);
             ink(theme, &Palette::text,
-                std::to_string(cut.number) + "  " + print::kind_in_words(cut.kind) +
-                    (cut.dealer ? ", dealer" : ""));
+                std::to_string(cut.number) + "  " + print::kind_in_words(cut.kind));
             ink(theme, &Palette::quiet,
-                print::bare_size(cut.blank_length, cut.blank_width, book.length_unit));
+                (cut.dealer ? "dealer, " : "") + cut.piece + ' ' +
+                    print::bare_size(cut.blank_length, cut.blank_width, book.length_unit));
             ImGui::TableNextColumn();
             const bool trim = cut.kind == contract::CutKind::trim;
             ink_right(theme, cut.same_setting && !trim ? &Palette::quiet : &Palette::text,
@@ -123,6 +132,50 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
         ImGui::EndTable();
     }
     ImGui::PopFont();
+}
+
+/// The cuts one after the other, the one at hand large: of what, which cut, to what setting.
+void one_cut(State& state, const print::CutBook& book, const DrawnPlan& plan) {
+    const Theme& theme = state.theme;
+    CuttingState& memory = state.cutting;
+    const int count = static_cast<int>(plan.cuts->size());
+    const auto go = [&](int to) {
+        memory.step = std::clamp(to, -1, count - 1);
+        memory.to_step = true;
+    };
+    const bool typing = ImGui::GetIO().WantTextInput || ImGui::GetIO().KeyCtrl;
+    if (!typing && pressed('N')) go(memory.step + 1);
+    if (!typing && pressed('P')) go(memory.step - 1);
+    if (action(state, "Previous cut", memory.step >= 0)) go(memory.step - 1);
+    ImGui::SameLine();
+    if (action(state, memory.step < 0 ? "First cut" : "Next cut", memory.step < count - 1))
+        go(memory.step + 1);
+    ImGui::SameLine();
+    if (memory.step < 0) {
+        ink(theme, &Palette::quiet,
+            std::to_string(count) + " cuts; keys N and P go to the next and the previous one");
+        return;
+    }
+    const print::PlannedCut& cut = (*plan.cuts)[static_cast<std::size_t>(memory.step)];
+    ink(theme, &Palette::quiet,
+        "Cut " + std::to_string(cut.number) + " of " + std::to_string(count) + ", " +
+            (cut.dealer ? "by the dealer" : "in the workshop") +
+            (cut.same_setting ? ", as set" : ""));
+    const bool trim = cut.kind == contract::CutKind::trim;
+    ImGui::PushFont(theme.total);
+    ink(theme, &Palette::text, cut.piece + "  " + print::kind_in_words(cut.kind));
+    ImGui::SameLine();
+    ink(theme, &Palette::link,
+        print::bare_length(trim ? cut.setting + cut.kerf : cut.setting, book.length_unit));
+    ImGui::PopFont();
+    const std::string of =
+        "Piece " + cut.piece + " of " +
+        print::size_with_unit(cut.blank_length, cut.blank_width, book.length_unit) +
+        ", set from its " + (cut.along ? "upper" : "left") + " edge. ";
+    ink_wrapped(theme, &Palette::text,
+                of + (trim ? "It falls away; what is left is " + cut.rest +
+                                 ", with an edge to measure from."
+                           : "Comes off: " + cut.first + "; what is left: " + cut.rest + '.'));
 }
 
 /// The pieces of a board from its end on, as the saw takes them off.
@@ -184,13 +237,16 @@ void one_plan(State& state, Intents& intents, const print::CutBook& book, const 
             ", " + plan.source +
             (plan.yield >= 0 ? "; " + print::percent(plan.yield) + " of it becomes parts" : ""));
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float legend = theme.small->FontSize * 2 + theme.px(14);
     const bool has_cuts = plan.board || (plan.cuts != nullptr && !plan.cuts->empty());
-    const bool beside = has_cuts && !plan.board && room.x > theme.px(800);
-    const float cuts = beside ? theme.px(330) : room.y * 0.36F;
-    const ImVec2 drawing{beside ? -cuts - theme.px(16) : 0,
+    const bool steps = has_cuts && !plan.board;
+    const bool beside = steps && room.x > theme.px(700);
+    const float cuts = beside ? theme.px(310) : room.y * 0.36F;
+    const ImVec2 drawing{beside ? -cuts - theme.px(12) : 0,
                          !beside && has_cuts ? room.y - cuts : 0};
-    if (ImGui::BeginChild("paper", drawing, false)) {
+    if (ImGui::BeginChild("paper", drawing, false,
+                          ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse)) {
+        if (steps) one_cut(state, book, plan);
+        const float legend = theme.small->FontSize * 2 + theme.px(14);
         if (ImGui::BeginChild("plan", {0, -legend}, false,
                               ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse))
             draw_plan(state, intents, book, plan);
@@ -199,7 +255,7 @@ void one_plan(State& state, Intents& intents, const print::CutBook& book, const 
     }
     ImGui::EndChild();
     if (!has_cuts) return;
-    if (beside) ImGui::SameLine(0, theme.px(16));
+    if (beside) ImGui::SameLine(0, theme.px(12));
     if (ImGui::BeginChild("cuts", {0, 0}, false)) {
         if (plan.board)
             list_of_pieces(theme, book, plan);
@@ -225,10 +281,10 @@ void draw_cutting(State& state, Intents& intents) {
         return;
     }
     state.cutting.plan = std::clamp(state.cutting.plan, 0, static_cast<int>(plans.size()) - 1);
-    const float left = std::min(theme.px(300), ImGui::GetContentRegionAvail().x * 0.32F);
+    const float left = std::min(theme.px(200), ImGui::GetContentRegionAvail().x * 0.24F);
     if (ImGui::BeginChild("plans", {left, 0}, false)) list_of_plans(state, *book, plans);
     ImGui::EndChild();
-    ImGui::SameLine(0, theme.px(18));
+    ImGui::SameLine(0, theme.px(12));
     if (ImGui::BeginChild("one plan", {0, 0}, false))
         one_plan(state, intents, *book, plans[static_cast<std::size_t>(state.cutting.plan)]);
     ImGui::EndChild();

@@ -355,6 +355,8 @@ class Binder {
             cut.number = static_cast<int>(sheet.cuts.size()) + 1;
             cut.dealer = planned.by == contract::CutBy::dealer;
             cut.along = planned.direction == contract::CutDirection::width;
+            cut.blank_x = blank.x;
+            cut.blank_y = blank.y;
             cut.blank_length = blank.length;
             cut.blank_width = blank.width;
             cut.setting = planned.position;

@@ -69,6 +69,7 @@ struct PlannedCut {
     bool along = false; ///< the saw runs along the sheet's length, else across it
     double x1 = 0, y1 = 0, x2 = 0, y2 = 0; ///< the middle of the kerf
     std::string piece;                     ///< the letter of what is cut
+    double blank_x = 0, blank_y = 0;
     double blank_length = 0, blank_width = 0;
     contract::CutKind kind = contract::CutKind::rip;
     double setting = 0;        ///< mm from the blank's left or upper edge to the kerf

@@ -93,6 +93,22 @@ TEST_F(DrawnViews, DraggingADrawingMovesItAndIsNoClick) {
     EXPECT_NEAR((*window.state().places)["part bed_floor"].x, before.x, 0.5);
 }
 
+TEST_F(DrawnViews, CutsAreGoneThroughOneByOneTheOneAtHandLarge) {
+    show(View::cutting);
+    window.click("plan S5");
+    window.click("First cut");
+    EXPECT_THAT(window.text(), HasSubstr("Cut 1 of"));
+    EXPECT_THAT(window.text(), HasSubstr("Piece A of 1525 x 1525 mm"));
+    window.click("Next cut");
+    EXPECT_THAT(window.text(), HasSubstr("Cut 2 of"));
+    window.click("cut 4"); // in the list
+    EXPECT_THAT(window.text(), HasSubstr("Cut 4 of"));
+    window.click("Previous cut");
+    EXPECT_THAT(window.text(), HasSubstr("Cut 3 of"));
+    window.click("plan S6");
+    EXPECT_THAT(window.text(), Not(HasSubstr("Cut 3 of")));
+}
+
 TEST_F(DrawnViews, SheetsAreDrawnToScale) {
     show(View::cutting);
     window.click("plan S5");

@@ -164,9 +164,22 @@ void check_edge(const Line& line, const TakeOffRequest& request, TakeOffReply& r
 
 // ---------------------------------------------------------------- demands
 
+/// How a screw's thickness is said: in inches by its number, 0.060 in and 0.013 in more for each
+/// (ASME B18.6.1, from memory), where it is near one.
+std::string thickness_text(const Line& line, double diameter, const std::string& unit) {
+    if (unit == "in" && text(line, "type").ends_with("screw")) {
+        const double number = round_to((diameter / 25.4 - 0.060) / 0.013, 0);
+        const double off = diameter / 25.4 - 0.060 - 0.013 * number;
+        if (number >= 0 && number <= 14 && std::abs(off) < 0.0065)
+            return "No. " + format_number(number, 0);
+    }
+    return length_text(diameter, unit);
+}
+
 std::string title_of(const Line& line, std::optional<double> length, const std::string& unit) {
     std::string title = text(line, "type");
-    if (const double d = number(line, "diameter", 0); d > 0) title += ' ' + length_text(d, unit);
+    if (const double d = number(line, "diameter", 0); d > 0)
+        title += ' ' + thickness_text(line, d, unit);
     if (length)
         title += (number(line, "diameter", 0) > 0 ? " x " : " ") + length_text(*length, unit);
     if (const std::string head = text(line, "head", ""); !head.empty()) title += ", " + head;

@@ -217,6 +217,14 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
 } // namespace
 
 void derive_fixing(const Line& line, contract::DeriveReply& reply) {
+    // What is held for a lift carries its pivots and the other ends of its springs.
+    const Line* lift = reference(line, text(line, "lift", ""));
+    const Json* held = find_value(line, "held");
+    if (lift != nullptr && held != nullptr && held->is_array()) {
+        for (const Json& id : *held)
+            if (const Line* part = reference(line, id.get<std::string>()); part != nullptr)
+                warn_of_seam(*lift, *part, reply.findings);
+    }
     reply.lines.push_back(
         {line.id,
          {{"screws", static_cast<double>(screws_of(line))}, {"frame_mass", frame_mass(line)}}});

@@ -158,6 +158,9 @@ void derive_lift(const Line& line, const contract::DeriveRequest& request,
         const LiftLine read = read_lift(line, request.tables);
         for (const contract::Finding& finding : read.moving.findings)
             reply.findings.push_back(about(line, finding));
+        for (const Json& record : records(line, "moving"))
+            if (const Line* moved = reference(line, text(record, "line")); moved != nullptr)
+                warn_of_seam(line, *moved, reply.findings);
         if (!read.moving.findings.empty() || read.moving.masses.empty()) return;
         reply.lines.push_back(
             {line.id,

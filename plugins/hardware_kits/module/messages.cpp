@@ -26,4 +26,15 @@ const Json& records(const contract::Line& line, const char* field) {
     return found != nullptr && found->is_array() ? *found : none;
 }
 
+void warn_of_seam(const contract::Line& line, const contract::Line& carrier,
+                  std::vector<contract::Finding>& findings) {
+    if (records(carrier, "seams").empty()) return;
+    findings.push_back(
+        {contract::Severity::warning, "seam-under-hardware", line.id,
+         "'" + display_name(carrier) + "' has a seam, and hinges, pivots or springs of '" +
+             display_name(line) +
+             "' pull on it: make it in one piece, or back the seam with a whole part where they "
+             "are screwed on, as the kit's maker allows."});
+}
+
 } // namespace aumbry::hardware_kits

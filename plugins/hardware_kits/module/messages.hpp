@@ -38,4 +38,8 @@ bool guarded(const contract::Line& line, std::vector<contract::Finding>& finding
 /// The records of a field; empty when there are none.
 [[nodiscard]] const Json& records(const contract::Line& line, const char* field);
 
+/// A warning when a part that carries hinges, pivots or springs of `line` is joined at a seam.
+void warn_of_seam(const contract::Line& line, const contract::Line& carrier,
+                  std::vector<contract::Finding>& findings);
+
 } // namespace aumbry::hardware_kits

@@ -68,6 +68,9 @@ contract::LineKind panel_kind() {
                       edge_field("back", "along the length, opposite the front"),
                       edge_field("left", "the end from which lengths are measured"),
                       edge_field("right", "the end opposite")}),
+        choice_field("hand", "Hand", {"left", "right", "pair"},
+                     "said on the label; of a pair every second part is the mirror image of what "
+                     "is described here, its left and right edges change places"),
         text_field("match", "Match group",
                    "parts of one group are cut side by side so that the grain runs on from one to "
                    "the next: a bank of drawer fronts"),

@@ -128,6 +128,7 @@ class LineReader {
     void evaluate(NodeId id);
     void store(const Source& source, Json value);
     void explain(NodeId id);
+    void warn_of_unit(NodeId id);
     void derive_lines(const std::vector<NodeId>& ready, const Derive& derive);
     void take_derived(const std::string& module, const contract::DeriveReply& reply);
     void module_failed(const std::string& module, const std::string& reason,

@@ -4,7 +4,11 @@
 #include "modules/line_by_line.hpp"
 #include "values/excerpt.hpp"
 
+#include "aumbry/quantity.hpp"
+#include "aumbry/rounding.hpp"
+
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 namespace aumbry::resolving {
@@ -17,6 +21,14 @@ namespace {
 bool is_numeric(const Field& field) {
     return field.type == FieldType::quantity || field.type == FieldType::number ||
            field.type == FieldType::count;
+}
+
+/// Whether a plain quantity is written in inches or feet in a job in millimetres, or the other way
+/// round.
+bool is_of_other_system(const std::string& text, bool inches) {
+    const std::string last = text.substr(text.find_last_of(" 0123456789") + 1);
+    if (inches) return last == "mm" || last == "cm" || last == "m";
+    return last == "in" || last == "ft" || last == "\"" || last == "'";
 }
 
 } // namespace
@@ -94,6 +106,29 @@ void LineReader::evaluate(NodeId id) {
     if (faults_.size() != before) return graph_.set_faulty(id);
     graph_.set_known(id);
     explain(id);
+    if (source.kind == Source::Kind::parameter) warn_of_unit(id);
+}
+
+/// A parameter in the other system of units makes sizes that no rule of this job shows: 1/4 in
+/// among millimetres gives 2011.35.
+void LineReader::warn_of_unit(NodeId id) {
+    const Source& source = sources_[id];
+    const Quantity& value = values_.at(graph_[id].name);
+    if (!source.raw->is_string() || value.dimension != dimension::length) return;
+    const std::string& text = source.raw->get_ref<const std::string&>();
+    const Json* unit = find_at(project_.document, "/length_unit");
+    const bool inches = unit != nullptr && *unit == "in";
+    const double steps = inches ? value.value / 25.4 * 32 : value.value;
+    if (!is_of_other_system(text, inches) || std::abs(steps - round_to(steps, 0)) < 1e-6) return;
+    const LengthUnit here = inches ? LengthUnit::inch : LengthUnit::mm;
+    out_.findings[""].push_back(
+        {contract::Severity::caution, "parameter-in-other-unit", "",
+         "The parameter '" + graph_[id].name + "' is written '" + text + "' in a job in " +
+             (inches ? "inches: sizes that rest on it are no whole 1/32 in. Write it in inches, as "
+                     : "millimetres: sizes that rest on it are no whole millimetres. Write it in "
+                       "mm, as ") +
+             format_length(Length::mm(inches ? value.value : round_to(value.value, 0)), here) +
+             ", unless it must be so."});
 }
 
 void LineReader::store(const Source& source, Json value) {
