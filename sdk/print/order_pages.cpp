@@ -109,9 +109,9 @@ void cuts(Flow& flow, const Order& order, const std::string& unit) {
                    size_with_unit(sheet.length, sheet.width, unit));
         flow.paragraph("Please make these cuts in this order, each through the whole piece. A "
                        "setting is from the piece's left or upper edge; the first number of a cut "
-                       "is its place in the order, a letter is the piece: please chalk it on, " +
-                           sheet.id + ' ' + sheet.pieces.front().letter +
-                           " and so on. What is left keeps its letter. " + unit_note(unit),
+                       "is its place in the order, a letter is the piece: please chalk it on "
+                       "with the number of the sheet, as " +
+                           sheet.id + " B. What is left keeps its letter. " + unit_note(unit),
                        3.0);
         if (sheet.copies > 1)
             flow.paragraph("The same for each of the " + std::to_string(sheet.copies) + " sheets.",

@@ -284,7 +284,7 @@ class SheetSetter {
     /// Whether everything finds room on one page; what does not goes on a further one if it must.
     bool set(bool must) {
         head();
-        const double bottom = endless_ ? 1e6 : paper_.height - 14;
+        const double bottom = endless_ ? 1e6 : paper_.height - 12.5;
         const double width = (flow_.width() - (layout_.columns - 1) * column_gap) / layout_.columns;
         const double drawing_wide = layout_.drawing_columns * (width + column_gap) - column_gap;
         const double top = flow_.y();

@@ -40,6 +40,21 @@ TEST(FastenerLine, CountsAlongTheJointsOfEachItem) {
     EXPECT_EQ(reply.demands[0].title, "screw 4 mm x 40 mm");
 }
 
+// ASME B18.6.1 (from memory): No. 8 is 0.164 in, No. 10 is 0.190 in. A screw of 0.17 in was told as
+// 5/32 in, which is No. 7.
+TEST(FastenerLine, OfAJobInInchesGoesByItsNumber) {
+    const auto title = [](double inches, const std::string& unit) {
+        Line line = screws({{"length", 38.1}});
+        line.fields["diameter"] = inches * 25.4;
+        contract::Settings settings;
+        settings.length_unit = unit;
+        return take_off({line}, {screw(38.1, 100)}, settings).demands.at(0).title;
+    };
+    EXPECT_EQ(title(0.17, "in"), "screw No. 8 x 1 1/2 in");
+    EXPECT_EQ(title(0.19, "in"), "screw No. 10 x 1 1/2 in");
+    EXPECT_EQ(title(0.164, "mm"), "screw 4.2 mm x 38.1 mm");
+}
+
 TEST(FastenerLine, WithoutJointsCountsPieces) {
     Line line = screws({{"length", 40.0}});
     line.count = 24;

@@ -104,6 +104,18 @@ TEST(LiftLine, MovingLineWithoutMassIsAProblem) {
     EXPECT_THAT(codes(derive(line)), Contains("moving-line-without-mass"));
 }
 
+// A seam under a hinge, a pivot or a spring opens; nobody was told.
+TEST(LiftLine, WarnsOfASeamInWhatMoves) {
+    Line line = bed_lift();
+    EXPECT_EQ(finding(derive(line), "seam-under-hardware"), nullptr);
+    line.references[1].fields["seams"] = Json::array({{{"at", 1000.0}}});
+    const auto reply = derive(line);
+    const auto* seam = finding(reply, "seam-under-hardware");
+    ASSERT_NE(seam, nullptr);
+    EXPECT_EQ(seam->severity, Severity::warning);
+    EXPECT_THAT(seam->text, HasSubstr("has a seam, and hinges, pivots or springs of"));
+}
+
 TEST(LiftSprings, AreChosenAndBoughtFromWhoeverOffersThem) {
     const auto reply = take_off({bed_lift()}, springs());
     ASSERT_NE(finding(reply, "springs-chosen"), nullptr);

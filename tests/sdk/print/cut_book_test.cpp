@@ -111,6 +111,71 @@ TEST(CutBook, CutsRunThroughTheMiddleOfTheKerfFromEdgeToEdgeOfTheirPiece) {
     EXPECT_EQ(along.rest, "part 2");
 }
 
+TEST(CutBook, EdgesAreThoseOfThePartAsItLies) {
+    Estimate job = small_job();
+    job.lines[0].fields["edges"] = {{"front", {{"treatment", "banded"}}},
+                                    {"left", {{"treatment", "scribed"}}}};
+    // Unturned its front is at the bottom; a quarter turn takes the left end to where the back was.
+    const EdgeLooks lying = cut_book(job).sheets.at(0).placed.at(0).edges;
+    EXPECT_EQ(lying.bottom, EdgeLook::treated);
+    EXPECT_EQ(lying.left, EdgeLook::scribed);
+    EXPECT_EQ(lying.top, EdgeLook::raw);
+    job.cutting_plans[0].placements[0].rotated = true;
+    const EdgeLooks turned = cut_book(job).sheets.at(0).placed.at(0).edges;
+    EXPECT_EQ(turned.left, EdgeLook::treated);
+    EXPECT_EQ(turned.top, EdgeLook::scribed);
+    EXPECT_EQ(turned.bottom, EdgeLook::raw);
+}
+
+TEST(CutBook, OfAPairEverySecondIsMirrored) {
+    Estimate job = small_job();
+    job.lines[1].fields["hand"] = "pair";
+    job.lines[1].fields["edges"] = {{"left", {{"treatment", "scribed"}}}};
+    const CutBook book = cut_book(job);
+    EXPECT_EQ(book.labels[1].hand, "left");
+    EXPECT_EQ(book.labels[2].hand, "right");
+    EXPECT_EQ(book.sheets[0].placed[1].edges.left, EdgeLook::scribed);
+    EXPECT_EQ(book.sheets[0].placed[2].edges.left, EdgeLook::raw);
+    EXPECT_EQ(book.sheets[0].placed[2].edges.right, EdgeLook::scribed);
+    EXPECT_EQ(edges_in_words(book.parts[1], "left"), "left scribed");
+    EXPECT_EQ(edges_in_words(book.parts[1], "right"), "right scribed");
+}
+
+TEST(CutBook, ASectionSaysItsOwnTaperAndWhatIsMadeAtTheSeam) {
+    Estimate job = small_job();
+    job.lines[0].fields["length_back"] = 1188.0;
+    job.lines[0].derived["length"] = 1200.0;
+    contract::Placement& section = job.cutting_plans[0].placements[0];
+    section.section = 2;
+    section.finished = {600, 480};
+    section.tapered = contract::TaperedTo{.length_back = 588.0};
+    section.joints = contract::PlacedEdges{.left = "lap of 60 mm, 9 mm left at the back"};
+    const BookPart part = cut_book(job).parts.at(0);
+    EXPECT_EQ(part.taper, "front 600, back 588");
+    EXPECT_EQ(edges_in_words(part),
+              "tapered: front 600, back 588; left: lap of 60 mm, 9 mm left at the back");
+}
+
+TEST(CutBook, CutsAtOneSettingStandTogetherTrimsWhicheverTheEdge) {
+    SheetPage sheet;
+    const auto add = [&](contract::CutKind kind, double setting, bool along, bool dealer) {
+        PlannedCut cut;
+        cut.kind = kind;
+        cut.setting = setting;
+        cut.along = along;
+        cut.dealer = dealer;
+        cut.kerf = dealer ? 4 : 2.4;
+        sheet.cuts.push_back(cut);
+    };
+    add(contract::CutKind::rip, 80, true, true);
+    add(contract::CutKind::rip, 80, true, false); // another saw
+    add(contract::CutKind::trim, 5.6, true, false);
+    add(contract::CutKind::trim, 5.6, false, false);
+    add(contract::CutKind::crosscut, 80, false, false);
+    const std::vector<std::vector<std::size_t>> wanted{{0}, {1}, {2, 3}, {4}};
+    EXPECT_EQ(settings_of(sheet), wanted);
+}
+
 TEST(CutBook, APlanThatNamesNoLineIsRefusedWithASentence) {
     Estimate estimate = small_job();
     estimate.cutting_plans[0].placements[0].line = "door";
@@ -315,6 +380,15 @@ TEST(Svg, EscapesWhatXmlReserves) {
     const std::string svg = to_svg(cut_figures(cut_book(small_job()), true).at(0).pages.at(0));
     EXPECT_NE(svg.find("A cupboard &lt;with&gt; &quot;marks&quot; &amp; signs"), std::string::npos);
     EXPECT_EQ(svg.find("<with>"), std::string::npos);
+}
+
+TEST(Labels, OnASheetThatDoesNotHoldThemAreRefused) {
+    LabelSheet sheet = label_sheet("a4-2x7");
+    sheet.check();
+    sheet.across = 3; // 3 x 99.1 mm and two gaps on 210 mm
+    EXPECT_THROW(sheet.check(), FaultError);
+    EXPECT_THROW((void)label_sheet("a4-1x1"), FaultError);
+    for (const LabelSheet& known : label_sheets()) EXPECT_NO_THROW(known.check()) << known.name;
 }
 
 TEST(Paper, IsLetterWhereLengthsAreInInches) {

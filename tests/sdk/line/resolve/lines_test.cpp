@@ -144,6 +144,25 @@ TEST(Lines, SayHowAFormulaCameAbout) {
     EXPECT_EQ(made.lines.workings[1].source, "project, /lines/rail/length");
 }
 
+// 1/4 in among millimetres makes parts of 2011.35 mm, which no rule of that job shows.
+TEST(Lines, CautionOfAParameterInTheOtherSystemOfUnits) {
+    const auto told = [](const std::string& unit, const std::string& value) {
+        Read made =
+            read(R"({"length_unit": ")" + unit + R"(", "parameters": {"gap": ")" + value +
+                     R"("}, "lines": {"rail": {"kind": "joinery.board", "length": "1 m"}}})",
+                 {joinery()});
+        const auto& found = made.lines.findings[""];
+        return found.empty() ? std::string() : found.front().text;
+    };
+    EXPECT_EQ(told("mm", "1/4 in"),
+              "The parameter 'gap' is written '1/4 in' in a job in millimetres: sizes that rest on "
+              "it are no whole millimetres. Write it in mm, as 6 mm, unless it must be so.");
+    EXPECT_THAT(told("in", "18 mm"), HasSubstr("Write it in inches, as 23/32 in"));
+    EXPECT_EQ(told("mm", "5 in"), ""); // 127 mm
+    EXPECT_EQ(told("mm", "6.5 mm"), "");
+    EXPECT_EQ(told("in", "1/4 in"), "");
+}
+
 // The estimate of a project ended with a fault that named no module and no place.
 TEST(Lines, OfAModuleWithAnUnknownUnitAreNotPricedAndTheOthersAre) {
     contract::Description odd = joinery("cubits");
