@@ -80,7 +80,13 @@ Row part_row(const CutBook& book, const BookPart& part, int count, const PartCol
         !behind && !also.empty() &&
         text_width(sawn, size, true) + size + text_width(also, size) <= width - indent;
     const int further = (behind ? 0 : 1) + (also.empty() || beside ? 0 : 1);
-    const double height = ((static_cast<double>(lines.size()) + further) * spaced + 0.25) * size;
+    std::string remark = layout.sizes && !part.taper.empty() ? "tapered: " + part.taper : "";
+    for (const auto& [edge, joint] : part.joints)
+        remark += (remark.empty() ? "" : "; ") + edge + ": " + joint;
+    const double small = size * 0.86;
+    const std::vector<std::string> remarks = wrapped(remark, small, width - indent);
+    const double height = ((static_cast<double>(lines.size()) + further) * spaced + 0.25) * size +
+                          static_cast<double>(remarks.size()) * small * spaced;
     const std::string number = part.number;
     return {height, [=](Page& page, double x, double y) {
                 double base = y + size;
@@ -97,9 +103,16 @@ Row part_row(const CutBook& book, const BookPart& part, int count, const PartCol
                     page.text(x + indent, base, sawn, size, true);
                     base += size * spaced;
                 }
-                if (!also.empty())
-                    page.text(x + width, beside ? base - size * spaced : base, also, size, false,
-                              Anchor::right);
+                if (!also.empty()) {
+                    if (beside) base -= size * spaced;
+                    page.text(x + width, base, also, size, false, Anchor::right);
+                    base += size * spaced;
+                }
+                base -= size - small;
+                for (const std::string& line : remarks) {
+                    page.text(x + indent, base, line, small);
+                    base += small * spaced;
+                }
                 page.line(x, y + height - 0.1, x + width, y + height - 0.1, {0.06, 0.7, {}});
             }};
 }

@@ -16,8 +16,11 @@ void parts_of(Page& page, const CutBook& book, const std::vector<print::PlacedPa
     Table table({"part", "", "finished", "as cut"});
     for (const auto& [index, count] : counts) {
         const print::BookPart& part = book.parts[index];
-        const std::string taper = part.taper.empty() ? "" : " (" + part.taper + ")";
-        table.row({part.number + "  " + part.title + taper, std::to_string(count) + " x",
+        std::string also = part.taper;
+        for (const auto& [edge, joint] : part.joints)
+            also += (also.empty() ? "" : "; ") + edge + ": " + joint;
+        if (!also.empty()) also = " (" + also + ")";
+        table.row({part.number + "  " + part.title + also, std::to_string(count) + " x",
                    print::bare_size(part.length, part.width, book.length_unit),
                    print::bare_size(part.cut_length, part.cut_width, book.length_unit)});
     }
