@@ -37,7 +37,6 @@ struct Format {
     std::optional<std::int64_t> limit; ///< sheets that can be had; none: as many as needed
     CleanUp clean_up;
     Grain grain = Grain::none;
-    bool owned = false; ///< in the workshop, or carried whole: the blank limit does not hold
 };
 
 struct Part {
@@ -45,11 +44,6 @@ struct Part {
     Steps length = 0, width = 0;
     std::int64_t count = 1;
     Turn turn = Turn::free;
-};
-
-/// The largest blank the vehicle takes, lying either way. The dealer cuts until every blank fits.
-struct BlankLimit {
-    Steps length = 0, width = 0;
 };
 
 struct Placement {
@@ -66,9 +60,10 @@ struct Offcut {
 /// A rectangle that exists on the way from the sheet to the parts.
 struct Blank {
     Steps x = 0, y = 0, length = 0, width = 0;
-    int part = -1;        ///< when it is a finished part: index in CuttingJob::parts
-    bool rotated = false; ///< of the part
-    bool offcut = false;  ///< left over
+    int part = -1;         ///< when it is a finished part: index in CuttingJob::parts
+    bool rotated = false;  ///< of the part
+    bool offcut = false;   ///< left over
+    bool in_order = false; ///< the parts that it holds keep their places, side by side
 };
 
 /// Cuts in order. A cut divides blank `blank` square to `axis` into blanks `first` (of size
@@ -79,7 +74,7 @@ struct Cut {
     Axis axis = Axis::length; ///< the position is measured along this axis
     Steps position = 0;
     int first = -1, second = -1;
-    bool dealer = false; ///< the blank does not fit the vehicle: the dealer makes this cut
+    bool dealer = false; ///< made by the dealer, before the sheet is handed over
 };
 
 struct SheetPlan {
@@ -114,7 +109,6 @@ struct CuttingJob {
     std::vector<Format> formats;
     std::vector<Part> parts;
     Steps kerf = 0;
-    std::optional<BlankLimit> blank_limit;
     Effort effort = Effort::normal;
     std::optional<Plan>
         warm_start; ///< a plan of this order or one much like it; what still fits is kept

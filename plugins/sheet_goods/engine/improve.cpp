@@ -18,6 +18,7 @@ constexpr std::size_t most_taken_off = 15;     // parts in one change, about
 constexpr std::size_t most_sheets_touched = 3; // in one change
 constexpr double passes_over_a_sheet = 0.1; // share of parts for which one sheet is not looked at
 constexpr double noise_in_order = 0.2;
+constexpr double divides_anew = 0.15; // share of changes that divide a sheet in another way
 
 class Search {
   public:
@@ -46,6 +47,20 @@ class Search {
         : Search(problem, all_left_over(problem, set),
                  {std::numeric_limits<std::int64_t>::max(), 0, memory, seed}) {
         set_is_given_ = true;
+    }
+
+    /// These sheets, divided in one way or another, all parts still left over.
+    Search(const Problem& problem, const std::vector<DividedSheet>& divided, std::size_t memory,
+           std::uint64_t seed)
+        : Search(problem, SheetSet(problem.sheets.size(), 0), memory, seed) {
+        divided_ = &divided;
+        for (const DividedSheet& sheet : divided) {
+            first_blank_.push_back(sheets_.size());
+            std::size_t most = 0;
+            for (const std::vector<int>& blanks : sheet) most = std::max(most, blanks.size());
+            sheets_.resize(sheets_.size() + most, Layout(0, {0, 0}));
+            divide(first_blank_.size() - 1, sheet.front());
+        }
     }
 
     /// Goes on until every part is placed or `steps` gets to `last_step`.
@@ -81,6 +96,7 @@ class Search {
     }
 
     [[nodiscard]] std::int64_t best_value() const { return best_value_; }
+    [[nodiscard]] const Packing& best_as_it_is() const { return best_; }
     /// Sheets without parts are left out.
     [[nodiscard]] Packing best() const {
         Packing packing = best_;
@@ -155,8 +171,30 @@ class Search {
             if (before_.kept[i]) std::swap(sheets_[i], before_.sheets[i]);
     }
 
+    void divide(std::size_t sheet, const std::vector<int>& blanks) {
+        const std::size_t first = first_blank_[sheet];
+        const std::size_t end =
+            sheet + 1 < first_blank_.size() ? first_blank_[sheet + 1] : sheets_.size();
+        for (std::size_t i = first; i < end; ++i) {
+            keep_for_undo(i);
+            sheets_[i].clear(unplaced_);
+            const bool used = i - first < blanks.size();
+            const int kind = used ? blanks[i - first] : 0;
+            sheets_[i].move_to(kind, used ? problem_.sheets[static_cast<std::size_t>(kind)].size
+                                          : GridSize{0, 0});
+        }
+    }
+
     void ruin() {
         if (sheets_.empty()) return;
+        if (divided_ != nullptr && random_.share() < divides_anew) {
+            const std::size_t sheet = random_.below(divided_->size());
+            const DividedSheet& ways = (*divided_)[sheet];
+            if (ways.size() > 1) {
+                divide(sheet, ways[random_.below(ways.size())]);
+                return;
+            }
+        }
         const double whole_sheet = several_kinds_ && !set_is_given_ ? 0.3 : 0.1;
         const std::size_t touched = 1 + random_.below(most_sheets_touched);
         const std::size_t wanted = 1 + random_.below(most_taken_off) / touched;
@@ -298,6 +336,8 @@ class Search {
     std::vector<int> candidates_;
     Before before_;
     bool set_is_given_ = false;
+    const std::vector<DividedSheet>* divided_ = nullptr;
+    std::vector<std::size_t> first_blank_; ///< of each of them, in `sheets_`
     bool begun_ = false;
     std::int64_t value_ = 0;
     std::int64_t best_value_ = 0;
@@ -313,6 +353,13 @@ Packing improve(const Problem& problem, Packing start, const Improvement& improv
     Search search(problem, std::move(start), improvement);
     search.run(steps, improvement.last_step);
     return search.best();
+}
+
+Packing place_on_divided(const Problem& problem, const std::vector<DividedSheet>& sheets,
+                         const Improvement& improvement, std::int64_t& steps) {
+    Search search(problem, sheets, improvement.memory, improvement.seed);
+    search.run(steps, improvement.last_step);
+    return search.best_as_it_is();
 }
 
 Packing race(const Problem& problem, const std::vector<SheetSet>& sets,

@@ -32,4 +32,15 @@ struct Improvement {
 [[nodiscard]] Packing race(const Problem& problem, const std::vector<SheetSet>& sets,
                            const Improvement& improvement, std::int64_t& steps);
 
+/// A sheet that is divided before parts are cut from it: for each way to divide it, the kinds of
+/// sheet
+/// (`Problem::sheets`) that its blanks are.
+using DividedSheet = std::vector<std::vector<int>>;
+
+/// Tries to place every part on these sheets and no others, each divided in one of its ways. The
+/// packing has as many sheets for each as its most blanks, those not in use of size 0.
+[[nodiscard]] Packing place_on_divided(const Problem& problem,
+                                       const std::vector<DividedSheet>& sheets,
+                                       const Improvement& improvement, std::int64_t& steps);
+
 } // namespace aumbry::sheet_goods

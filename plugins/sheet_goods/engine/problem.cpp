@@ -65,7 +65,7 @@ void check_formats(const CuttingJob& order, Checker& check) {
     for (std::size_t i = 0; i < order.formats.size(); ++i) {
         const Format& format = order.formats[i];
         const std::string place = "/formats/" + std::to_string(i);
-        const std::string name = called(format.owned ? "offcut" : "sheet format", format.name, i);
+        const std::string name = called("sheet format", format.name, i);
         const CleanUp& clean = format.clean_up;
         if (format.length <= 0 || format.width <= 0 || format.length > largest_size ||
             format.width > largest_size) {
@@ -142,27 +142,18 @@ unsigned ways_that_fit(const GridSize& part, unsigned lies, const GridSize& spac
     return ways;
 }
 
-bool can_be_carried(const Part& part, const BlankLimit& limit) {
-    return (part.length <= limit.length && part.width <= limit.width) ||
-           (part.width <= limit.length && part.length <= limit.width);
-}
-
 void find_ways_to_lie(const CuttingJob& order, const Problem& problem, PartKind& kind,
                       Checker& check) {
     const auto index = static_cast<std::size_t>(kind.part);
     const Part& part = order.parts[index];
-    const bool carried = !order.blank_limit || can_be_carried(part, *order.blank_limit);
     bool fits_somehow = false;
     bool fits_as_asked = false;
-    bool can_be_had = false;
     for (const SheetKind& sheet : problem.sheets) {
         const Format& format = order.formats[static_cast<std::size_t>(sheet.format)];
-        unsigned ways = ways_that_fit(kind.size, ways_to_lie(part, format.grain), sheet.size);
+        const unsigned ways = ways_that_fit(kind.size, ways_to_lie(part, format.grain), sheet.size);
         fits_somehow =
             fits_somehow || ways_that_fit(kind.size, lies_straight | lies_turned, sheet.size) != 0;
         fits_as_asked = fits_as_asked || ways != 0;
-        if (!carried && !format.owned) ways = 0;
-        can_be_had = can_be_had || ways != 0;
         kind.lies.push_back(ways);
     }
     const std::string place = "/parts/" + std::to_string(index);
@@ -176,14 +167,17 @@ void find_ways_to_lie(const CuttingJob& order, const Problem& problem, PartKind&
         check.fault("grain-fits-no-sheet", place,
                     name + " fits no sheet in the direction its grain asks for",
                     "let it turn or add a format that is long enough that way");
-    else if (!can_be_had)
-        check.fault("part-larger-than-vehicle", place,
-                    name + " is larger than the largest blank that can be carried (" +
-                        size_text(order.blank_limit->length, order.blank_limit->width) + ")",
-                    "split it at a seam or have it delivered");
 }
 
 } // namespace
+
+bool can_lie(const Part& part, const Format& on) {
+    const GridSize room{static_cast<std::int32_t>(on.length - on.clean_up.left - on.clean_up.right),
+                        static_cast<std::int32_t>(on.width - on.clean_up.bottom - on.clean_up.top)};
+    return ways_that_fit(
+               {static_cast<std::int32_t>(part.length), static_cast<std::int32_t>(part.width)},
+               ways_to_lie(part, on.grain), room) != 0;
+}
 
 Problem prepare(const CuttingJob& order) {
     Checker check;
@@ -192,10 +186,6 @@ Problem prepare(const CuttingJob& order) {
                     "a kerf is 0 or more");
     if (order.kerf > largest_size)
         check.fault("kerf-out-of-range", "/kerf", "the kerf is far too large", "check its unit");
-    if (order.blank_limit && (order.blank_limit->length <= 0 || order.blank_limit->width <= 0))
-        check.fault("blank-limit-out-of-range", "/blank_limit",
-                    "the largest blank that can be carried has no size",
-                    "give length and width above 0, or no limit");
     check_formats(order, check);
     check_parts(order, check);
     check.finish();

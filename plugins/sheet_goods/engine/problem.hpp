@@ -48,6 +48,9 @@ struct Problem {
     Stop stop; ///< counts the steps of the search
 };
 
+/// Whether the part can lie on the sheet less its clean-up, grain considered.
+[[nodiscard]] bool can_lie(const Part& part, const Format& on);
+
 /// @throws FaultError with every fault of the order.
 [[nodiscard]] Problem prepare(const CuttingJob& order);
 

@@ -1,7 +1,5 @@
 #include "sheet_goods/engine/sheet_plan.hpp"
 
-#include "sheet_goods/engine/dealer_cuts.hpp"
-
 #include <algorithm>
 #include <tuple>
 #include <utility>
@@ -34,9 +32,6 @@ class Drawing {
             draw_node(blank, layout_.root());
         else
             draw_along_way(blank, 0);
-        if (order_.blank_limit && !format_.owned && !carried(sheet_.blanks[0]))
-            sheet_ = cut_for_vehicle(format_, sheet_.format, *order_.blank_limit, order_.kerf,
-                                     layout_.size(), ends_);
         list_parts_and_offcuts();
         return std::move(sheet_);
     }
@@ -51,12 +46,6 @@ class Drawing {
     }
     [[nodiscard]] const Region& region(int blank) const {
         return regions_[static_cast<std::size_t>(blank)];
-    }
-
-    [[nodiscard]] bool carried(const Blank& blank) const {
-        const BlankLimit& limit = *order_.blank_limit;
-        return (blank.length <= limit.length && blank.width <= limit.width) ||
-               (blank.length <= limit.width && blank.width <= limit.length);
     }
 
     int add_blank(const GridSize& at, const GridSize& size) {
@@ -85,18 +74,12 @@ class Drawing {
         made.axis = along == 0 ? Axis::length : Axis::width;
         made.position = size - kerf_;
         made.first = add_blank(whole.at, first_size);
-        if (second_size[along] > kerf_)
-            made.second = add_blank(second_at, second_size);
-        else
-            ends_.push_back({second_at, second_size});
+        if (second_size[along] > kerf_) made.second = add_blank(second_at, second_size);
         sheet_.cuts.push_back(made);
         return {made.first, made.second};
     }
 
-    void leave(int blank) {
-        sheet_.blanks[static_cast<std::size_t>(blank)].offcut = true;
-        ends_.push_back({region(blank).at, region(blank).size});
-    }
+    void leave(int blank) { sheet_.blanks[static_cast<std::size_t>(blank)].offcut = true; }
 
     /// Divides a blank into its stretches; `way_step`: of the one the way to the offcut leads
     /// through.
@@ -140,7 +123,6 @@ class Drawing {
                                 problem_.items[static_cast<std::size_t>(drawn.item)])]
                             .part;
             part.rotated = drawn.turned;
-            ends_.push_back({region(blank).at, size, part.part, part.rotated});
             return;
         }
         divide(blank, static_cast<std::size_t>(drawn.axis), stretches_of(index, -1, 0), no_way);
@@ -219,7 +201,6 @@ class Drawing {
     const Format& format_;
     SheetPlan sheet_;
     std::vector<Region> regions_;
-    std::vector<End> ends_;
     std::vector<int>
         way_; ///< nodes from the root to the one beside which the largest offcut is left
     std::size_t offcut_axis_ = 0;

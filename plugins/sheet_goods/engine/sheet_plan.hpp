@@ -8,8 +8,7 @@
 namespace aumbry::sheet_goods {
 
 /// Cuts, parts and offcuts of one sheet: the largest offcut in one piece, then few cuts; cuts of
-/// one fence setting next to each other; blanks too large for the vehicle divided first, by the
-/// dealer, into few pieces.
+/// one fence setting next to each other.
 [[nodiscard]] SheetPlan draw_sheet(const CuttingJob& order, const Problem& problem,
                                    const Layout& layout);
 

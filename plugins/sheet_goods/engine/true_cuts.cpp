@@ -1,9 +1,8 @@
 #include "sheet_goods/engine/true_cuts.hpp"
 
 #include <algorithm>
-#include <map>
-#include <set>
-#include <tuple>
+#include <iterator>
+#include <utility>
 
 namespace aumbry::sheet_goods {
 
@@ -11,14 +10,6 @@ namespace {
 
 using Pair = std::array<Steps, 2>;
 using Axes = std::array<std::size_t, 2>;
-
-/// A rectangle that exists, and what its edges are good for; by axis.
-struct Piece {
-    Pair at{}, size{};
-    Pair near{};               ///< still to come off at the edge that positions are measured from
-    Pair far{};                ///< must come off, or may, at the opposite edge
-    std::array<bool, 2> set{}; ///< the opposite edge was made at a fence
-};
 
 std::size_t other(std::size_t axis) {
     return 1 - axis;
@@ -41,22 +32,151 @@ CutKind kind_of(const Piece& piece, std::size_t axis, Steps position) {
     return piece.size[other(axis)] >= position ? CutKind::rip : CutKind::crosscut;
 }
 
+/// A part, or parts and rows side by side along one axis; rows within a row run along the other
+/// axis. What is free lies behind them.
+struct Node {
+    int part = -1;
+    bool rotated = false;
+    std::size_t axis = 0;
+    std::vector<Node> row;
+    Pair size{};
+    Steps free = 0;        ///< along the axis of the row
+    bool in_order = false; ///< the row is cut in the order in which it is planned
+
+    [[nodiscard]] bool is_empty() const { return part < 0 && row.empty(); }
+};
+
+/// Whether its size along the axis is that of a part in it, not of several side by side.
+bool makes_a_size(const Node& node, std::size_t axis) {
+    if (node.row.empty()) return true;
+    return node.axis != axis &&
+           std::any_of(node.row.begin(), node.row.end(), [&](const Node& part) {
+               return part.size[axis] == node.size[axis] && makes_a_size(part, axis);
+           });
+}
+
+/// Whether a cut across the axis behind it is one too many when it only takes a strip off: a part
+/// is cut to size like any other, and of several strips each is ripped first and crosscut off one
+/// stop.
+bool is_cut_to_size_later(const Node& node, std::size_t axis) {
+    return node.row.empty() || !makes_a_size(node, axis) ||
+           node.size[other(axis)] < node.size[axis];
+}
+
+/// Crosscuts between pieces that are ripped alike: ripped first, all are crosscut off the same
+/// stops.
+bool is_better_ripped_first(const Node& node) {
+    if (node.row.size() < 2 || node.in_order) return false;
+    const Node& model = node.row.front();
+    const std::size_t across = other(node.axis);
+    return std::all_of(node.row.begin(), node.row.end(), [&](const Node& piece) {
+        return piece.row.size() == model.row.size() && !piece.row.empty() && !piece.in_order &&
+               piece.axis == across && piece.size[across] < piece.size[node.axis] &&
+               std::equal(
+                   piece.row.begin(), piece.row.end(), model.row.begin(),
+                   [&](const Node& a, const Node& b) { return a.size[across] == b.size[across]; });
+    });
+}
+
+/// The strips of such pieces, end to end.
+Node ripped_first(const Node& node) {
+    Node rips;
+    rips.axis = other(node.axis);
+    rips.size = node.size;
+    rips.free = node.row.front().free;
+    for (std::size_t i = 0; i < node.row.front().row.size(); ++i) {
+        Node strip;
+        strip.axis = node.axis;
+        strip.size = node.size;
+        strip.size[rips.axis] = node.row.front().row[i].size[rips.axis];
+        strip.free = node.free;
+        for (const Node& piece : node.row) {
+            const Node& part = piece.row[i];
+            if (!part.row.empty() && part.axis == strip.axis && !part.in_order)
+                strip.row.insert(strip.row.end(), part.row.begin(), part.row.end());
+            else
+                strip.row.push_back(part);
+        }
+        rips.row.push_back(std::move(strip));
+    }
+    return rips;
+}
+
+/// What is planned for a blank, less the cuts that nobody needs.
+class PlannedTree {
+  public:
+    PlannedTree(const SheetPlan& planned, const SawsOfSheet& saws)
+        : planned_(planned), saws_(saws), cut_of_(planned.blanks.size(), -1) {
+        for (std::size_t i = 0; i < planned.cuts.size(); ++i)
+            cut_of_[static_cast<std::size_t>(planned.cuts[i].blank)] = static_cast<int>(i);
+    }
+
+    [[nodiscard]] const Cut* cut_of(int blank) const {
+        const int cut = cut_of_[static_cast<std::size_t>(blank)];
+        return cut < 0 ? nullptr : &planned_.cuts[static_cast<std::size_t>(cut)];
+    }
+
+    [[nodiscard]] bool is_kept(Steps strip, Steps across) const {
+        return std::max(strip, across) >= saws_.kept_offcut[0] &&
+               std::min(strip, across) >= saws_.kept_offcut[1];
+    }
+
+    [[nodiscard]] Node read(int index) const {
+        const Blank& blank = planned_.blanks[static_cast<std::size_t>(index)];
+        Node node;
+        node.size = {blank.length, blank.width};
+        const Cut* cut = cut_of(index);
+        if (cut == nullptr) {
+            node.part = blank.part;
+            node.rotated = blank.rotated;
+            return node;
+        }
+        node.axis = index_of(cut->axis);
+        node.in_order = blank.in_order;
+        for (const int half : {cut->first, cut->second})
+            if (half >= 0) take(node, read(half));
+        if (!node.in_order) sort(node);
+        if (node.row.size() == 1 && !is_kept(node.free, node.size[other(node.axis)]) &&
+            is_cut_to_size_later(node.row.front(), node.axis))
+            return Node(std::move(node.row.front()));
+        return is_better_ripped_first(node) ? ripped_first(node) : node;
+    }
+
+  private:
+    /// Wide ones first, on every sheet: equal settings meet. What is no size of a part comes last,
+    /// where it needs no cut.
+    static void sort(Node& node) {
+        const auto rank = [&](const Node& next) {
+            return std::pair(!makes_a_size(next, node.axis), -next.size[node.axis]);
+        };
+        std::stable_sort(node.row.begin(), node.row.end(),
+                         [&](const Node& a, const Node& b) { return rank(a) < rank(b); });
+    }
+
+    static void take(Node& row, Node half) {
+        if (half.is_empty()) {
+            row.free += half.size[row.axis];
+        } else if (!half.row.empty() && half.axis == row.axis && half.in_order == row.in_order) {
+            row.free += half.free;
+            std::move(half.row.begin(), half.row.end(), std::back_inserter(row.row));
+        } else {
+            row.row.push_back(std::move(half));
+        }
+    }
+
+    const SheetPlan& planned_;
+    const SawsOfSheet& saws_;
+    std::vector<int> cut_of_;
+};
+
 class Making {
   public:
     Making(const SheetPlan& planned, const SawsOfSheet& saws,
            const std::function<Pair(int, bool)>& size_of)
-        : planned_(planned), saws_(saws), size_of_(size_of), cut_of_(planned.blanks.size(), -1),
-          holds_part_(planned.blanks.size(), false) {
-        for (std::size_t i = 0; i < planned.cuts.size(); ++i)
-            cut_of_[index(planned.cuts[i].blank)] = static_cast<int>(i);
-        if (!planned.blanks.empty()) mark_parts(0);
-    }
+        : planned_(planned), saws_(saws), size_of_(size_of), tree_(planned, saws) {}
 
     MadeSheet run(const Pair& raw) {
-        Piece sheet;
-        sheet.size = raw;
-        sheet.near = sheet.far = {saws_.clean_up, saws_.clean_up};
-        sheet.set = {saws_.clean_up == 0, saws_.clean_up == 0};
+        const Piece sheet = sheet_as_delivered(raw, saws_);
         if (!planned_.blanks.empty()) divide(0, add(sheet), sheet);
         std::stable_partition(made_.cuts.begin(), made_.cuts.end(),
                               [](const MadeCut& cut) { return cut.dealer; });
@@ -64,22 +184,6 @@ class Making {
     }
 
   private:
-    static std::size_t index(int blank) { return static_cast<std::size_t>(blank); }
-
-    bool mark_parts(int blank) {
-        bool holds = planned_.blanks[index(blank)].part >= 0;
-        if (const int cut = cut_of_[index(blank)]; cut >= 0) {
-            const Cut& planned = planned_.cuts[index(cut)];
-            holds = mark_parts(planned.first);
-            if (planned.second >= 0) holds = mark_parts(planned.second) || holds;
-        }
-        holds_part_[index(blank)] = holds;
-        return holds;
-    }
-    [[nodiscard]] bool holds_part(int blank) const {
-        return blank >= 0 && holds_part_[index(blank)];
-    }
-
     int add(const Piece& piece) {
         Blank blank;
         blank.x = piece.at[0];
@@ -90,80 +194,85 @@ class Making {
         return static_cast<int>(made_.blanks.size()) - 1;
     }
 
+    Blank& blank_at(int blank) { return made_.blanks[static_cast<std::size_t>(blank)]; }
+
     /// A piece without parts: an offcut, or nothing when it is a sliver.
     int add_waste(const Piece& piece) {
         if (std::min(piece.size[0], piece.size[1]) < saws_.least_offcut) return -1;
         const int blank = add(piece);
-        made_.blanks[index(blank)].offcut = true;
+        blank_at(blank).offcut = true;
         return blank;
     }
 
-    void divide(int planned, int blank, Piece piece) {
-        const int cut_index = cut_of_[index(planned)];
-        if (cut_index < 0) {
-            finish(planned, blank, piece);
+    void divide(int planned, int blank, const Piece& piece) {
+        const Cut* cut = tree_.cut_of(planned);
+        if (cut == nullptr || !cut->dealer) {
+            const Node node = tree_.read(planned);
+            if (node.is_empty())
+                blank_at(blank).offcut = true; // no cut that only an offcut needs
+            else
+                make(node, blank, piece);
             return;
         }
-        const Cut& cut = planned_.cuts[index(cut_index)];
-        if (cut.dealer)
-            cut_by_dealer(cut, blank, piece);
-        else if (!holds_part(planned))
-            made_.blanks[index(blank)].offcut = true; // no cut that only an offcut needs
-        else
-            cut_in_workshop(cut, blank, piece);
+        const std::size_t axis = index_of(cut->axis);
+        const auto [first, second] = divided_by_dealer(piece, axis, cut->position, saws_);
+        MadeCut made;
+        made.blank = blank;
+        made.axis = cut->axis;
+        made.position = cut->position;
+        made.dealer = true;
+        made.kind = kind_of(first, axis, cut->position);
+        made.first = add(first);
+        made.second = add(second);
+        made_.cuts.push_back(made);
+        divide(cut->first, made.first, first);
+        divide(cut->second, made.second, second);
     }
 
-    void cut_by_dealer(const Cut& cut, int blank, const Piece& piece) {
-        const std::size_t axis = index_of(cut.axis);
-        // A part whose dealer's edges will do is as large as he cuts it; what is divided further is
-        // larger by what he may be off, at least.
-        const bool is_part = planned_.blanks[index(cut.first)].part >= 0;
-        const Steps left =
-            !holds_part(cut.first) ? 0
-            : is_part              ? saws_.blank_allowance
-                      : std::max(saws_.blank_allowance, saws_.dealer_accuracy + saws_.least_cut);
-        Steps position = piece.near[axis] + cut.position + left;
-        if (left > 0) position += saws_.dealer_step - 1;
-        if (left > 0 || !is_part) position -= position % saws_.dealer_step;
-        const bool parts_behind = holds_part(cut.second);
-        if (position + saws_.dealer_accuracy + (parts_behind ? 0 : saws_.dealer_kerf) >=
-            piece.size[axis]) {
-            // He would cut off dust, or there is no room for what should lie behind.
-            if (parts_behind) want(axis, position + saws_.dealer_kerf, piece);
-            divide(cut.first, blank, piece);
+    void make(const Node& node, int blank, Piece piece) {
+        if (node.row.empty()) {
+            finish(node, blank, piece);
             return;
         }
-        Piece first = piece;
-        first.size[axis] = position;
-        first.far[axis] = left;
-        first.set[axis] = saws_.blank_allowance == 0 && piece.near[axis] == 0;
-        Piece second = piece;
-        second.at[axis] += position + saws_.dealer_kerf;
-        second.size[axis] -= position + saws_.dealer_kerf;
-        second.near[axis] = saws_.blank_allowance;
-        // Cut too long, the first takes it from here.
-        second.far[axis] += saws_.dealer_accuracy + (second.far[axis] == 0 ? saws_.least_cut : 0);
-        second.set[axis] = false;
-        go_on(cut, blank, axis, position, first, second);
+        for (const Node& next : node.row) {
+            const bool last = &next == &node.row.back();
+            if (last && is_cut_by_others(node, next, piece)) {
+                make(next, blank, piece);
+                return;
+            }
+            const Steps position = next.size[node.axis];
+            blank = trim(blank, piece, node.axis);
+            want(node.axis, position, piece);
+            Piece first = piece;
+            first.size[node.axis] = position;
+            first.far[node.axis] = 0;
+            first.set[node.axis] = true;
+            piece.at[node.axis] += position + saws_.workshop_kerf;
+            piece.size[node.axis] -= position + saws_.workshop_kerf;
+            piece.set[node.axis] = false;
+            MadeCut made;
+            made.blank = blank;
+            made.axis = axis_at(node.axis);
+            made.position = position;
+            made.kind = kind_of(first, node.axis, position);
+            made.first = add(first);
+            blank = made.second = last ? add_waste(piece) : add(piece);
+            made_.cuts.push_back(made);
+            make(next, made.first, first);
+        }
     }
 
-    void cut_in_workshop(const Cut& cut, int blank, Piece piece) {
-        const std::size_t axis = index_of(cut.axis);
-        blank = trim(blank, piece, axis);
-        if (piece.set[axis] && piece.size[axis] == cut.position && !holds_part(cut.second)) {
-            divide(cut.first, blank, piece);
-            return;
-        }
-        Piece first = piece;
-        first.size[axis] = cut.position;
-        first.far[axis] = 0;
-        first.set[axis] = true;
-        Piece second = piece;
-        second.at[axis] += cut.position + saws_.workshop_kerf;
-        second.size[axis] -= cut.position + saws_.workshop_kerf;
-        second.set[axis] = false;
-        want(axis, cut.position, piece);
-        go_on(cut, blank, axis, cut.position, first, second);
+    /// The last of a row that needs no cut behind it.
+    [[nodiscard]] bool is_cut_by_others(const Node& row, const Node& last,
+                                        const Piece& piece) const {
+        if (piece.set[row.axis] && piece.near[row.axis] == 0 &&
+            piece.size[row.axis] == last.size[row.axis])
+            return true;
+        if (tree_.is_kept(piece.size[row.axis] - piece.near[row.axis] - last.size[row.axis] -
+                              saws_.workshop_kerf,
+                          piece.size[other(row.axis)]))
+            return false;
+        return is_cut_to_size_later(last, row.axis);
     }
 
     /// A cut at a position must leave something to take off, besides what has to come off.
@@ -171,23 +280,6 @@ class Making {
         const Steps needed = position + piece.far[axis] +
                              (piece.far[axis] == 0 && !piece.set[axis] ? saws_.least_cut : 0);
         made_.short_by[axis] = std::max(made_.short_by[axis], needed - piece.size[axis]);
-    }
-
-    void go_on(const Cut& cut, int blank, std::size_t axis, Steps position, const Piece& first,
-               const Piece& second) {
-        MadeCut made;
-        made.blank = blank;
-        made.axis = cut.axis;
-        made.position = position;
-        made.dealer = cut.dealer;
-        made.first = holds_part(cut.first) ? add(first) : add_waste(first);
-        made.kind = made.first < 0 ? CutKind::trim : kind_of(first, axis, position);
-        made.second = holds_part(cut.second) ? add(second) : add_waste(second);
-        made_.cuts.push_back(made);
-        if (holds_part(cut.first) || (cut.dealer && made.first >= 0))
-            divide(cut.first, made.first, first);
-        if (holds_part(cut.second) || (cut.dealer && made.second >= 0 && cut.second >= 0))
-            divide(cut.second, made.second, second);
     }
 
     /// Reference edges where they are still wanted, the longer first: of a cut along `wanted` that
@@ -214,13 +306,8 @@ class Making {
         return blank;
     }
 
-    void finish(int planned, int blank, Piece piece) {
-        const Blank& wanted = planned_.blanks[index(planned)];
-        if (wanted.part < 0) {
-            made_.blanks[index(blank)].offcut = true;
-            return;
-        }
-        const Pair size = size_of_(wanted.part, wanted.rotated);
+    void finish(const Node& part, int blank, Piece piece) {
+        const Pair size = size_of_(part.part, part.rotated);
         // The longer side first: what is left to crosscut is narrow.
         for (const std::size_t axis : along_longer_first(piece)) {
             blank = trim(blank, piece, axis);
@@ -241,24 +328,16 @@ class Making {
             made.second = add_waste(rest);
             made_.cuts.push_back(made);
         }
-        made_.blanks[index(blank)].part = wanted.part;
-        made_.blanks[index(blank)].rotated = wanted.rotated;
+        blank_at(blank).part = part.part;
+        blank_at(blank).rotated = part.rotated;
     }
 
     const SheetPlan& planned_;
     const SawsOfSheet& saws_;
     const std::function<Pair(int, bool)>& size_of_;
-    std::vector<int> cut_of_;
-    std::vector<bool> holds_part_;
+    PlannedTree tree_;
     MadeSheet made_;
 };
-
-/// What stays set at the saw from one cut to the next.
-using Setting = std::tuple<CutKind, Steps>;
-
-Setting setting_of(const MadeCut& cut) {
-    return {cut.kind, cut.position};
-}
 
 } // namespace
 
@@ -266,56 +345,6 @@ MadeSheet make_cuts(const SheetPlan& planned, const std::array<Steps, 2>& raw,
                     const SawsOfSheet& saws,
                     const std::function<std::array<Steps, 2>(int, bool)>& size_of) {
     return Making(planned, saws, size_of).run(raw);
-}
-
-void sort_by_setting(std::vector<MadeCut>& cuts) {
-    std::vector<MadeCut> sorted;
-    std::vector<MadeCut> open; // in the workshop, not made yet
-    std::set<int> to_come;     // blanks that open cuts make
-    std::map<Setting, std::size_t> open_of;
-    for (const MadeCut& cut : cuts) {
-        if (cut.dealer) {
-            sorted.push_back(cut);
-            continue;
-        }
-        open.push_back(cut);
-        to_come.insert({cut.first, cut.second});
-        ++open_of[setting_of(cut)];
-    }
-    const auto is_ready = [&](const MadeCut& cut) { return !to_come.contains(cut.blank); };
-    while (!open.empty()) {
-        std::map<Setting, std::size_t> ready_of;
-        for (const MadeCut& cut : open)
-            if (is_ready(cut)) ++ready_of[setting_of(cut)];
-        // A setting whose cuts can all be made now is not set twice; of those rips first, wide
-        // ones.
-        const auto rank = [&](const std::pair<const Setting, std::size_t>& entry) {
-            const auto& [setting, ready] = entry;
-            return std::tuple(ready < open_of[setting], std::get<CutKind>(setting),
-                              -std::get<Steps>(setting));
-        };
-        const Setting chosen =
-            std::min_element(ready_of.begin(), ready_of.end(), [&](const auto& a, const auto& b) {
-                return rank(a) < rank(b);
-            })->first;
-        // Also those that making the first ones opens up.
-        for (bool made_one = true; made_one;) {
-            made_one = false;
-            for (std::size_t i = 0; i < open.size();) {
-                if (setting_of(open[i]) != chosen || !is_ready(open[i])) {
-                    ++i;
-                    continue;
-                }
-                to_come.erase(open[i].first);
-                to_come.erase(open[i].second);
-                --open_of[chosen];
-                sorted.push_back(open[i]);
-                open.erase(open.begin() + static_cast<std::ptrdiff_t>(i));
-                made_one = true;
-            }
-        }
-    }
-    cuts = std::move(sorted);
 }
 
 } // namespace aumbry::sheet_goods

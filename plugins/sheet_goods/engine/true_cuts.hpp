@@ -6,7 +6,7 @@
 // workshop trims.
 #pragma once
 
-#include "sheet_goods/engine/cutting.hpp"
+#include "sheet_goods/engine/saws.hpp"
 
 #include <array>
 #include <functional>
@@ -14,18 +14,6 @@
 #include <vector>
 
 namespace aumbry::sheet_goods {
-
-struct SawsOfSheet {
-    Steps workshop_kerf = 0;
-    Steps dealer_kerf = 0;
-    Steps dealer_accuracy = 0; ///< his pieces may be so much off
-    Steps least_cut = 0;       ///< what a cut must find to take off
-    Steps clean_up = 0;        ///< taken off a factory edge, that cut's kerf included
-    Steps blank_allowance = 0; ///< left on an edge that the dealer cut; 0: his edge will do
-    Steps dealer_step = 1;     ///< his settings are multiples of it
-    Steps longest_rip = 0;     ///< of the workshop; 0: any
-    Steps least_offcut = 1;    ///< what is narrower falls away
-};
 
 enum class CutKind {
     trim,     ///< makes a reference edge; what lies before the position falls away
@@ -56,9 +44,5 @@ struct MadeSheet {
 [[nodiscard]] MadeSheet
 make_cuts(const SheetPlan& planned, const std::array<Steps, 2>& raw, const SawsOfSheet& saws,
           const std::function<std::array<Steps, 2>(int part, bool rotated)>& size_of);
-
-/// The same cuts in an order of few fence settings: rips before crosscuts where both can be made,
-/// equal settings one after the other, wide before narrow. The dealer's stay in front.
-void sort_by_setting(std::vector<MadeCut>& cuts);
 
 } // namespace aumbry::sheet_goods

@@ -33,6 +33,7 @@ class Apart {
             return;
         }
         sheet_.blanks[index].part = -1;
+        sheet_.blanks[index].in_order = true;
         const bool along =
             part.along_length != whole.rotated; // the way the parts follow one another on the sheet
         std::size_t rest = index;
@@ -78,11 +79,11 @@ class Apart {
 
 } // namespace
 
-BenchSheet cut_at_the_bench(const CuttingPlan& plan, const SheetPlan& sheet, const Stock& stock,
-                            const Shop& shop) {
+SawsOfSheet saws_of(const Stock& stock, const Shop& shop) {
     SawsOfSheet saws;
     saws.workshop_kerf = to_grid(shop.kerf);
     saws.least_offcut = to_grid(sliver);
+    saws.kept_offcut = {to_grid(shop.least_offcut_length), to_grid(shop.least_offcut_width)};
     saws.least_cut = to_grid(0.8 * to_cut_off);
     if (shop.longest_rip) saws.longest_rip = to_grid(*shop.longest_rip);
     saws.clean_up = to_grid(clean_up_of(stock, shop));
@@ -92,6 +93,12 @@ BenchSheet cut_at_the_bench(const CuttingPlan& plan, const SheetPlan& sheet, con
         saws.blank_allowance = to_grid(blank_allowance(*stock.cutting, shop));
         saws.dealer_step = to_grid(dealer_step(shop));
     }
+    return saws;
+}
+
+BenchSheet cut_at_the_bench(const CuttingPlan& plan, const SheetPlan& sheet, const Stock& stock,
+                            const Shop& shop) {
+    const SawsOfSheet saws = saws_of(stock, shop);
     BenchSheet bench;
     const SheetPlan apart = Apart(plan, sheet).take(bench.members);
     bench.made = make_cuts(
@@ -102,7 +109,6 @@ BenchSheet cut_at_the_bench(const CuttingPlan& plan, const SheetPlan& sheet, con
             if (rotated) std::swap(size[0], size[1]);
             return size;
         });
-    sort_by_setting(bench.made.cuts);
     return bench;
 }
 

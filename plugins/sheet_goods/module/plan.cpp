@@ -1,5 +1,8 @@
 #include "sheet_goods/module/plan.hpp"
 
+#include "sheet_goods/engine/divided.hpp"
+#include "sheet_goods/engine/problem.hpp"
+#include "sheet_goods/engine/settings.hpp"
 #include "sheet_goods/module/bench.hpp"
 
 #include "aumbry/fault.hpp"
@@ -8,39 +11,28 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
-#include <tuple>
+#include <limits>
+#include <utility>
 
 namespace aumbry::sheet_goods {
 
 namespace {
 
-/// How often room is kept for the dealer's cuts that a plan turned out to have.
-constexpr int most_tries = 4;
+/// Of a sheet, that the search chooses among.
+constexpr std::size_t most_divisions = 24;
+/// Of all plans that are tried for fewer settings together.
+constexpr std::int64_t parts_tried = 1000;
 
-/// What one cut of the dealer takes beyond what the plan keeps between neighbours.
-Steps extra_of(const Stock& sheet, const Shop& shop) {
-    const double allowance = blank_allowance(*sheet.cutting, shop);
-    const double taken = sheet.cutting->kerf + sheet.cutting->accuracy + allowance +
-                         std::max(allowance, sheet.cutting->accuracy + to_cut_off) + to_cut_off +
-                         dealer_step(shop);
-    return std::max<Steps>(0, to_grid(taken) - to_grid(plan_kerf(shop)));
-}
-
-Format format_of(const Stock& sheet, const std::array<Steps, 2>& reserve, const Terms& terms) {
+Format format_of(const Stock& sheet, const Shop& shop) {
     Format format;
     format.name = sheet.offer->id;
     format.length = to_grid(sheet.length);
     format.width = to_grid(sheet.width);
-    if (dealer_divides(sheet, terms)) {
-        format.length -= reserve[0];
-        format.width -= reserve[1];
-    }
     format.cost = sheet.cost;
     format.limit = sheet.limit;
-    const GridLength off = to_grid(clean_up_of(sheet, terms.shop));
+    const GridLength off = to_grid(clean_up_of(sheet, shop));
     format.clean_up = {off, off, off, off};
     format.grain = sheet.grain;
-    format.owned = sheet.owned() || terms.shop.carries(sheet.length, sheet.width);
     return format;
 }
 
@@ -48,155 +40,76 @@ Part part_of(const CutPart& part) {
     return {part.name, to_grid(part.size.length), to_grid(part.size.width), part.count, part.turn};
 }
 
-/// The vehicle limits the first cuts of a sheet that its dealer cuts, when every part lies in it.
-/// Otherwise sheets come by delivery, and the finding about it is the caller's.
-std::optional<BlankLimit> blank_limit(const CuttingPlan& plan, const Terms& terms) {
-    if (!terms.carried || !terms.shop.vehicle_length || !terms.shop.vehicle_width)
-        return std::nullopt;
-    double left = 0; // on the blanks, beyond their parts
-    for (const Stock* sheet : plan.stock) {
-        if (sheet->owned() || terms.shop.carries(sheet->length, sheet->width)) continue;
-        if (sheet->cutting == nullptr) return std::nullopt;
-        const double allowance = std::max(blank_allowance(*sheet->cutting, terms.shop),
-                                          sheet->cutting->accuracy + to_cut_off);
-        left =
-            std::max(left, 2 * std::max(clean_up_of(*sheet, terms.shop), allowance) +
-                               dealer_step(terms.shop) +
-                               (plan.tight ? sheet->cutting->kerf + sheet->cutting->accuracy : 0));
-    }
+/// What may be handed over of a sheet that its dealer divides. A blank for a part that is itself
+/// longer or heavier than the workshop likes may be as large as that part needs.
+HandingOver handing_over(const CuttingPlan& plan, const Stock& sheet, const Terms& terms) {
+    const double beside =
+        2 * std::max({clean_up_of(sheet, terms.shop), blank_allowance(*sheet.cutting, terms.shop),
+                      sheet.cutting->accuracy + to_cut_off}) +
+        dealer_step(terms.shop);
+    double longest = 0;
+    double largest = 0;
     for (const CutPart& part : plan.parts) {
-        if (!terms.shop.carries(part.size.length + left, part.size.width + left))
-            return std::nullopt;
+        longest = std::max({longest, part.size.length + beside, part.size.width + beside});
+        largest = std::max(largest, (part.size.length + beside) * (part.size.width + beside));
     }
-    return BlankLimit{to_grid(*terms.shop.vehicle_length - left),
-                      to_grid(*terms.shop.vehicle_width - left)};
+    HandingOver over;
+    if (terms.carried && terms.shop.vehicle_length && terms.shop.vehicle_width)
+        over.vehicle = {to_grid(*terms.shop.vehicle_length), to_grid(*terms.shop.vehicle_width)};
+    if (terms.shop.longest_rip) over.longest = to_grid(std::max(*terms.shop.longest_rip, longest));
+    if (terms.shop.heaviest_blank && terms.mass_per_area > 0)
+        over.largest = std::max(*terms.shop.heaviest_blank / terms.mass_per_area * 1e6, largest) *
+                       steps_per_mm * steps_per_mm;
+    over.least_strip = to_grid(sheet.cutting->least_strip);
+    over.max_levels = sheet.cutting->max_levels;
+    return over;
 }
 
-double blank_area(const Blank& blank) {
-    return to_mm(blank.length) * to_mm(blank.width) / 1e6;
-}
+/// For each sheet of a plan.
+using Divisions = std::vector<std::span<const Division>>;
 
-/// Whether the workshop cannot make a cut by itself: too long, or the blank too heavy for one.
-bool beyond_workshop(const Blank& blank, Axis axis, const Terms& terms) {
-    const double length_of_cut = to_mm(axis == Axis::length ? blank.width : blank.length);
-    if (terms.shop.longest_rip && length_of_cut > *terms.shop.longest_rip) return true;
-    return terms.shop.heaviest_blank &&
-           blank_area(blank) * terms.mass_per_area > *terms.shop.heaviest_blank;
-}
-
-/// Says who makes each cut. What the dealer cuts he cuts first, so every cut that leads to one of
-/// his is his too.
-void share_cuts(SheetPlan& sheet, const Stock& stock, const Terms& terms) {
-    std::vector<bool> wanted(sheet.blanks.size(),
-                             false); // blanks that must exist when the dealer is done
-    for (std::size_t i = sheet.cuts.size(); i-- > 0;) {
-        Cut& cut = sheet.cuts[i];
-        const auto at = [](int blank) { return static_cast<std::size_t>(blank); };
-        cut.dealer = stock.cutting != nullptr &&
-                     (cut.dealer || beyond_workshop(sheet.blanks[at(cut.blank)], cut.axis, terms) ||
-                      (cut.first >= 0 && wanted[at(cut.first)]) ||
-                      (cut.second >= 0 && wanted[at(cut.second)]));
-        if (cut.dealer) wanted[at(cut.blank)] = true;
-    }
-}
-
-/// What the parts want beyond their sheets, by axis.
-std::array<Steps, 2> short_by(const CuttingPlan& plan) {
-    std::array<Steps, 2> most{};
-    for (const BenchSheet& sheet : plan.bench)
-        for (std::size_t axis = 0; axis < 2; ++axis)
-            most[axis] = std::max(most[axis], sheet.made.short_by[axis]);
-    return most;
-}
-
-CuttingJob job_of(const CuttingPlan& plan, const Terms& terms, Effort effort) {
+CuttingJob job_of(const CuttingPlan& plan, const Terms& terms, Effort effort,
+                  const Divisions& divisions) {
     CuttingJob job;
-    for (const Stock* sheet : plan.stock)
-        job.formats.push_back(format_of(*sheet, plan.reserve, terms));
+    for (const Stock* sheet : plan.stock) job.formats.push_back(format_of(*sheet, terms.shop));
     for (const CutPart& part : plan.parts) job.parts.push_back(part_of(part));
     job.kerf = to_grid(plan.kerf);
-    job.blank_limit = blank_limit(plan, terms);
     job.effort = effort;
     job.stop = terms.stop;
+    for (std::size_t i = 0; i < plan.stock.size(); ++i) {
+        if (divisions[i].empty() && dealer_divides(*plan.stock[i], terms))
+            job.formats[i].limit = 0; // nobody could take it away
+    }
     return job;
 }
 
-/// Whether every part still lies on one of the formats.
-bool has_room(const CuttingJob& job, const CuttingPlan& plan) {
-    return std::all_of(plan.parts.begin(), plan.parts.end(), [&](const CutPart& part) {
-        for (std::size_t i = 0; i < plan.stock.size(); ++i) {
-            Stock less = *plan.stock[i];
-            less.length = to_mm(job.formats[i].length);
-            less.width = to_mm(job.formats[i].width);
-            less.clean_up = to_mm(job.formats[i].clean_up.left);
-            if (fits(part, less)) return true;
-        }
-        return false;
+Divisions divisions_for(const CuttingPlan& plan, const Terms& terms, Divider& divider) {
+    Divisions divisions;
+    for (std::size_t i = 0; i < plan.stock.size(); ++i)
+        divisions.push_back(divider.divisions(plan, i, terms));
+    return divisions;
+}
+
+/// Fence settings, then cuts, of the workshop; the settings as if in any order, where even so they
+/// are not fewer than that many.
+std::pair<int, std::size_t> bench_work(const CuttingPlan& plan, int not_fewer_than) {
+    std::vector<std::vector<MadeCut>> cuts;
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < plan.bench.size(); ++i) {
+        cuts.push_back(plan.bench[i].made.cuts);
+        count += cuts.back().size() * static_cast<std::size_t>(plan.plan.sheets[i].copies);
+    }
+    const int different = different_settings(cuts);
+    return {different > not_fewer_than ? different : setting_count(sort_by_setting(cuts)), count};
+}
+
+/// Whether every part lies on one of the formats.
+bool has_room(const CuttingJob& job) {
+    return std::all_of(job.parts.begin(), job.parts.end(), [&](const Part& part) {
+        return std::any_of(job.formats.begin(), job.formats.end(), [&](const Format& format) {
+            return format.limit.value_or(1) > 0 && can_lie(part, format);
+        });
     });
-}
-
-void lay_out(CuttingPlan& plan, const std::vector<Panel>& panels) {
-    std::vector<contract::Finding> said; // the caller has said it already
-    plan.parts = cut_parts(panels, plan.kerf, said);
-}
-
-/// Whether what the dealer hands over lies in the vehicle, wherever he cuts at all.
-bool is_carried(const CuttingPlan& plan, const Terms& terms) {
-    if (!terms.carried) return true;
-    for (const BenchSheet& sheet : plan.bench) {
-        std::vector<bool> there(sheet.made.blanks.size(), false);
-        bool dealer = false;
-        for (const MadeCut& cut : sheet.made.cuts) {
-            if (!cut.dealer) break;
-            dealer = true;
-            there[static_cast<std::size_t>(cut.blank)] = false;
-            for (const int blank : {cut.first, cut.second})
-                if (blank >= 0) there[static_cast<std::size_t>(blank)] = true;
-        }
-        for (std::size_t i = 0; dealer && i < there.size(); ++i) {
-            const Blank& blank = sheet.made.blanks[i];
-            if (there[i] && !terms.shop.carries(to_mm(blank.length), to_mm(blank.width)))
-                return false;
-        }
-    }
-    return true;
-}
-
-/// Plans what is laid out; false when not all parts find room.
-bool run(CuttingPlan& plan, const Terms& terms, Effort effort, const CuttingPlan* start) {
-    CuttingJob job = job_of(plan, terms, effort);
-    if (!has_room(job, plan)) return false;
-    if (start != nullptr && start->reserve == plan.reserve) job.warm_start = start->plan;
-    plan.plan = cut(job);
-    if (!plan.plan.unplaced.empty()) return false;
-    plan = on_stock(std::move(plan), std::vector<const Stock*>(plan.stock), terms);
-    return true;
-}
-
-/// What stands between neighbours when every cut might be a dealer's, mm.
-double most_gap(const std::vector<const Stock*>& stock, const Terms& terms) {
-    double most = plan_kerf(terms.shop);
-    for (const Stock* sheet : stock) {
-        if (dealer_divides(*sheet, terms))
-            most = std::max(most, plan_kerf(terms.shop) + to_mm(extra_of(*sheet, terms.shop)));
-    }
-    return most;
-}
-
-/// No plan does with less than one on whole sheets, however they are divided. A draft bounds that
-/// one; what a longer search would add to the bound is seldom worth its time.
-void bound_without_reserve(CuttingPlan& made, const std::vector<Panel>& panels,
-                           const Terms& terms) {
-    CuttingPlan whole;
-    whole.stock = made.stock;
-    whole.kerf = plan_kerf(terms.shop);
-    lay_out(whole, panels);
-    const Plan bound = cut(job_of(whole, terms, Effort::draft));
-    made.plan.lower_bound_sheets = bound.lower_bound_sheets;
-    made.plan.lower_bound_cost = bound.lower_bound_cost;
-    made.plan.bound_method = bound.bound_method;
-    made.plan.proven = made.plan.cost <= bound.lower_bound_cost &&
-                       made.plan.sheet_count <= bound.lower_bound_sheets;
 }
 
 } // namespace
@@ -226,69 +139,95 @@ double dealer_step(const Shop& shop) {
     return shop.unit == "in" ? 25.4 / 8 : 1;
 }
 
+std::string cutting_key(const Stock& sheet, const Terms& terms) {
+    return format_trimmed(sheet.length, 4) + 'x' + format_trimmed(sheet.width, 4) + '/' +
+           format_trimmed(sheet.clean_up, 4) + '/' + std::to_string(static_cast<int>(sheet.grain)) +
+           '/' + (sheet.limit ? std::to_string(*sheet.limit) : "-") + '/' +
+           (dealer_divides(sheet, terms)
+                ? "c" + format_trimmed(sheet.cutting->kerf, 4) + '/' +
+                      format_trimmed(sheet.cutting->accuracy, 4) + '/' +
+                      format_trimmed(sheet.cutting->least_strip, 4) + '/' +
+                      std::to_string(sheet.cutting->max_levels) + '/' +
+                      format_trimmed(blank_allowance(*sheet.cutting, terms.shop), 4)
+                : std::string("-"));
+}
+
+std::span<const Division> Divider::divisions(const CuttingPlan& plan, std::size_t sheet,
+                                             const Terms& terms) {
+    const Stock& stock = *plan.stock[sheet];
+    if (!dealer_divides(stock, terms)) return {};
+    const auto [known, added] = known_.try_emplace(cutting_key(stock, terms));
+    if (!added) return known->second;
+    std::vector<Steps> sides;
+    CuttingJob job;
+    job.formats = {format_of(stock, terms.shop)};
+    job.kerf = to_grid(plan.kerf);
+    job.stop = terms.stop;
+    for (const CutPart& part : plan.parts) {
+        job.parts.push_back(part_of(part));
+        sides.insert(sides.end(), {job.parts.back().length, job.parts.back().width});
+    }
+    HandingOver over = handing_over(plan, stock, terms);
+    const std::array<Steps, 2> raw{to_grid(stock.length), to_grid(stock.width)};
+    const SawsOfSheet saws = saws_of(stock, terms.shop);
+    std::vector<Division> found = divisions_of(raw, saws, over, sides);
+    if (found.empty()) {
+        over.least_strip = 0; // to be agreed upon; the caller says so
+        found = divisions_of(raw, saws, over, sides);
+    }
+    known->second = most_holding(job, 0, found, most_divisions);
+    return known->second;
+}
+
 std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
                                         const std::vector<const Stock*>& stock, const Terms& terms,
-                                        Effort effort, const CuttingPlan* start) {
-    CuttingPlan first;
-    first.stock = stock;
-    first.kerf = start != nullptr ? start->kerf : plan_kerf(terms.shop);
-    if (start != nullptr) {
-        first.reserve = start->reserve;
-        first.tight = start->tight;
+                                        Divider& divider, Effort effort, const CuttingPlan* start) {
+    CuttingPlan made;
+    made.stock = stock;
+    made.kerf = plan_kerf(terms.shop);
+    std::vector<contract::Finding> said; // the caller has said it already
+    made.parts = cut_parts(panels, made.kerf, said);
+    const Divisions divisions = divisions_for(made, terms, divider);
+    CuttingJob job = job_of(made, terms, effort, divisions);
+    if (!has_room(job)) return std::nullopt;
+    if (std::any_of(divisions.begin(), divisions.end(),
+                    [](std::span<const Division> ways) { return !ways.empty(); })) {
+        made.plan = cut_divided(job, divisions);
+    } else {
+        if (start != nullptr) job.warm_start = start->plan;
+        made.plan = cut(job);
     }
-    lay_out(first, panels);
-    for (const CutPart& part : first.parts) {
-        if (std::none_of(stock.begin(), stock.end(),
-                         [&](const Stock* sheet) { return fits(part, *sheet); }))
-            return std::nullopt;
+    if (!made.plan.unplaced.empty()) return std::nullopt;
+    return on_stock(std::move(made), std::vector<const Stock*>(stock), terms);
+}
+
+CuttingPlan with_fewer_settings(CuttingPlan plan, const Terms& terms, Divider& divider, int tries) {
+    std::int64_t parts = 1;
+    for (const CutPart& part : plan.parts) parts += part.count;
+    tries = static_cast<int>(std::min<std::int64_t>(tries, parts_tried / parts));
+    const Divisions divisions = divisions_for(plan, terms, divider);
+    const CuttingJob job = job_of(plan, terms, Effort::draft, divisions);
+    const std::int64_t cost = plan.listed_cost();
+    auto least = bench_work(plan, std::numeric_limits<int>::max());
+    const Plan known = plan.plan;
+    for (int seed = 1; seed <= tries; ++seed) {
+        CuttingPlan other = plan;
+        other.plan = cut_again(job, divisions, known, static_cast<std::uint64_t>(seed));
+        if (!other.plan.unplaced.empty()) continue;
+        other = on_stock(std::move(other), std::vector<const Stock*>(plan.stock), terms);
+        const auto work = bench_work(other, least.first);
+        if (other.listed_cost() > cost || work >= least) continue;
+        least = work;
+        plan = std::move(other);
     }
-    // Where a dealer divides sheets, a plan tells how many of his cuts follow one another; room is
-    // kept for as many. Keeping a little more between all neighbours may take less.
-    std::optional<CuttingPlan> best;
-    CuttingPlan trial = first;
-    // What a draft has found is good enough if a longer search needs more than two.
-    for (int tries = start != nullptr ? most_tries - 1 : 0; tries <= most_tries; ++tries) {
-        if (!run(trial, terms, effort, start)) break;
-        const std::array<Steps, 2> missing = short_by(trial);
-        const bool carried = is_carried(trial, terms);
-        if (missing == std::array<Steps, 2>{} && carried) {
-            best = trial;
-            break;
-        }
-        for (std::size_t axis = 0; axis < 2; ++axis) trial.reserve[axis] += missing[axis];
-        trial.tight = trial.tight || !carried;
-    }
-    const double most = most_gap(stock, terms);
-    const bool divided = most > plan_kerf(terms.shop);
-    if (start == nullptr && divided && (!best || best->reserve != std::array<Steps, 2>{})) {
-        for (const double more : {4.0, most}) {
-            trial = first;
-            trial.kerf = std::min(first.kerf + more, most);
-            trial.tight = more == most;
-            lay_out(trial, panels);
-            if (!run(trial, terms, effort, nullptr) || short_by(trial) != std::array<Steps, 2>{} ||
-                !is_carried(trial, terms))
-                continue;
-            // A strip that the dealer does not cut has to be agreed upon: better none.
-            const auto rank = [](const CuttingPlan& plan) {
-                return std::tuple(!plan.narrow_strips().empty(), plan.listed_cost(),
-                                  plan.plan.sheet_count);
-            };
-            if (!best || rank(trial) < rank(*best)) best = trial;
-        }
-    }
-    if (!best) return std::nullopt;
-    if (best->kerf != plan_kerf(terms.shop) || best->reserve != std::array<Steps, 2>{})
-        bound_without_reserve(*best, panels, terms);
-    return best;
+    return plan;
 }
 
 CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock, const Terms& terms) {
     plan.stock = stock;
     plan.bench.clear();
-    for (SheetPlan& sheet : plan.plan.sheets) {
+    for (const SheetPlan& sheet : plan.plan.sheets) {
         const Stock& cut_from = *stock[static_cast<std::size_t>(sheet.format)];
-        share_cuts(sheet, cut_from, terms);
         plan.bench.push_back(cut_at_the_bench(plan, sheet, cut_from, terms.shop));
     }
     return plan;

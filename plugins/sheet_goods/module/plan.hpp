@@ -1,10 +1,13 @@
 // A plan of cutting panels from a choice of sheets, with who makes which cut.
 #pragma once
 
+#include "sheet_goods/engine/divisions.hpp"
 #include "sheet_goods/engine/true_cuts.hpp"
 #include "sheet_goods/module/stock.hpp"
 
+#include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -36,10 +39,6 @@ struct CuttingPlan {
     double kerf = 0;                 ///< mm between neighbours in `plan`
     Plan plan;                       ///< on the grid of 1/8000 mm
     std::vector<BenchSheet> bench;   ///< for each of plan.sheets
-    /// By axis: what sheets that a dealer divides keep for his cuts.
-    std::array<Steps, 2> reserve{};
-    bool tight = false; ///< his blanks keep a little more room in the vehicle
-
     [[nodiscard]] const Member& member(const MemberAt& at) const {
         return parts[static_cast<std::size_t>(at.part)].members[at.member];
     }
@@ -72,6 +71,9 @@ inline constexpr double to_cut_off = 0.5;
 /// a row can be cut to size. Where a dealer cuts there is more (`blank_allowance`).
 [[nodiscard]] double plan_kerf(const Shop& shop);
 
+/// What decides a plan besides what it costs: two sheets of one key are cut alike.
+[[nodiscard]] std::string cutting_key(const Stock& sheet, const Terms& terms);
+
 /// What is taken off the edges of a sheet, mm: at least a kerf, or nothing.
 [[nodiscard]] double clean_up_of(const Stock& sheet, const Shop& shop);
 
@@ -83,12 +85,30 @@ inline constexpr double to_cut_off = 0.5;
 /// inch.
 [[nodiscard]] double dealer_step(const Shop& shop);
 
+/// How dealers may divide their sheets for the parts of one take-off; worked out once a sheet.
+class Divider {
+  public:
+    /// Nothing for a sheet that stays whole, or that nobody could take away.
+    std::span<const Division> divisions(const CuttingPlan& plan, std::size_t sheet,
+                                        const Terms& terms);
+
+  private:
+    std::map<std::string, std::vector<Division>> known_;
+};
+
 /// Plans the panels on the sheets; none when they do not all find room. A plan given to start from
 /// is never made worse.
 [[nodiscard]] std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
                                                       const std::vector<const Stock*>& stock,
-                                                      const Terms& terms, Effort effort,
+                                                      const Terms& terms, Divider& divider,
+                                                      Effort effort,
                                                       const CuttingPlan* start = nullptr);
+
+/// The plan, or one on the same sheets at no more cost whose cuts in the workshop need fewer fence
+/// settings.
+/// Tries a few others, fewer where parts are many.
+[[nodiscard]] CuttingPlan with_fewer_settings(CuttingPlan plan, const Terms& terms,
+                                              Divider& divider, int tries);
 
 /// The same plan on sheets of the same size from elsewhere.
 [[nodiscard]] CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock,

@@ -1,5 +1,7 @@
 #include "sheet_goods/module/sheet_plans.hpp"
 
+#include "sheet_goods/engine/settings.hpp"
+
 #include "aumbry/grid.hpp"
 #include "aumbry/rounding.hpp"
 
@@ -38,8 +40,11 @@ contract::CutKind told(CutKind kind) {
 /// One sheet as others read it.
 class SheetWriter {
   public:
-    SheetWriter(const CuttingPlan& plan, std::size_t index, const Shop& shop)
+    /// `cuts` in order, with the number of each one's setting, 0 for none.
+    SheetWriter(const CuttingPlan& plan, std::size_t index, const Shop& shop,
+                const std::vector<MadeCut>& cuts, const std::vector<int>& settings)
         : plan_(plan), sheet_(plan.plan.sheets[index]), bench_(plan.bench[index]), shop_(shop),
+          cuts_(cuts), settings_(settings),
           stock_(*plan.stock[static_cast<std::size_t>(sheet_.format)]),
           blanks_(bench_.made.blanks) {}
 
@@ -56,7 +61,7 @@ class SheetWriter {
         out_.copies = sheet_.copies;
         out_.bound = {plan_.plan.sheet_count, plan_.plan.lower_bound_sheets, plan_.plan.proven,
                       plan_.plan.bound_method};
-        for (const MadeCut& cut : bench_.made.cuts) write_cut(cut);
+        for (std::size_t i = 0; i < cuts_.size(); ++i) write_cut(cuts_[i], settings_[i]);
         for (std::size_t i = 0; i < blanks_.size(); ++i)
             if (blanks_[i].part >= 0) place(i);
         write_blanks();
@@ -65,7 +70,7 @@ class SheetWriter {
     }
 
   private:
-    void write_cut(const MadeCut& cut) {
+    void write_cut(const MadeCut& cut, int setting) {
         contract::SheetCut made;
         made.blank = cut.blank;
         made.direction = cut.axis == Axis::length ? contract::CutDirection::length
@@ -75,6 +80,7 @@ class SheetWriter {
         made.kind = told(cut.kind);
         made.kerf = round_to(cut.dealer ? stock_.cutting->kerf : shop_.kerf, 4);
         if (cut.dealer) made.accuracy = round_to(stock_.cutting->accuracy, 4);
+        if (setting > 0) made.setting = setting;
         if (cut.first >= 0) made.first = cut.first;
         if (cut.second >= 0) made.second = cut.second;
         out_.cuts.push_back(made);
@@ -197,6 +203,8 @@ class SheetWriter {
     const SheetPlan& sheet_;
     const BenchSheet& bench_;
     const Shop& shop_;
+    const std::vector<MadeCut>& cuts_;
+    const std::vector<int>& settings_;
     const Stock& stock_;
     const std::vector<Blank>& blanks_;
     contract::SheetPlan out_;
@@ -204,10 +212,19 @@ class SheetWriter {
 
 } // namespace
 
-std::vector<contract::SheetPlan> sheet_plans(const CuttingPlan& plan, const Shop& shop) {
+std::vector<contract::SheetPlan> sheet_plans(const CuttingPlan& plan, const Shop& shop,
+                                             int& settings) {
+    std::vector<std::vector<MadeCut>> cuts;
+    for (const BenchSheet& sheet : plan.bench) cuts.push_back(sheet.made.cuts);
+    Settings numbers = sort_by_setting(cuts);
+    const int before = settings;
+    settings += setting_count(numbers);
     std::vector<contract::SheetPlan> plans;
-    for (std::size_t i = 0; i < plan.plan.sheets.size(); ++i)
-        plans.push_back(SheetWriter(plan, i, shop).write());
+    for (std::size_t i = 0; i < plan.plan.sheets.size(); ++i) {
+        for (int& number : numbers[i])
+            if (number > 0) number += before;
+        plans.push_back(SheetWriter(plan, i, shop, cuts[i], numbers[i]).write());
+    }
     return plans;
 }
 

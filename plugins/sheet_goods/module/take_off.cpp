@@ -152,6 +152,7 @@ class GroupTakeOff {
         }
         std::vector<Finding> said;
         std::vector<std::string> unfit;
+        bool all_carried = true;
         for (const CutPart& part : cut_parts(panels_, kerf, said)) {
             const Fit fit = fit_of(part, stock_);
             const Panel& panel = *part.members.front().panel;
@@ -159,6 +160,7 @@ class GroupTakeOff {
                 say_unfit(part, panel, fit);
                 unfit.push_back(panel.line->id);
             } else if (terms_.carried && !terms_.shop.carries(part.size.length, part.size.width)) {
+                all_carried = false;
                 problem("part-larger-than-vehicle", panel.line->id,
                         part.name + " (" + size(part.size) + ") does not fit the vehicle (" +
                             size_text(*terms_.shop.vehicle_length, *terms_.shop.vehicle_width,
@@ -166,6 +168,8 @@ class GroupTakeOff {
                             "): have the sheets delivered, or split it at a seam.");
             }
         }
+        // They come by delivery then, whole, and the finding says so.
+        terms_.carried = terms_.carried && all_carried;
         leave_out([&](const Panel& panel) {
             return std::find(unfit.begin(), unfit.end(), panel.line->id) != unfit.end();
         });

@@ -21,17 +21,6 @@ constexpr std::size_t most_single = 10;
 constexpr std::size_t most_mixed_formats = 6;
 constexpr std::size_t most_improved = 3;
 
-/// What decides a plan besides what it costs: two sheets of one key are cut alike.
-std::string key_of(const Stock& sheet, const Terms& terms) {
-    return format_trimmed(sheet.length, 4) + 'x' + format_trimmed(sheet.width, 4) + '/' +
-           format_trimmed(sheet.clean_up, 4) + '/' + std::to_string(static_cast<int>(sheet.grain)) +
-           '/' + (sheet.limit ? std::to_string(*sheet.limit) : "-") + '/' +
-           (dealer_divides(sheet, terms)
-                ? "c" + format_trimmed(sheet.cutting->kerf, 4) + '/' +
-                      format_trimmed(blank_allowance(*sheet.cutting, terms.shop), 4)
-                : std::string("-"));
-}
-
 StockList owned_of(const StockList& stock) {
     StockList owned;
     std::copy_if(stock.begin(), stock.end(), std::back_inserter(owned),
@@ -55,7 +44,7 @@ std::vector<StockList> choices_of(const StockList& stock, const Terms& terms) {
         }
         // Of sheets alike the first is the cheapest; a limited one leaves room for the next.
         if (formats.size() < most_mixed_formats &&
-            (sheet->limit || formats.insert(key_of(*sheet, terms)).second))
+            (sheet->limit || formats.insert(cutting_key(*sheet, terms)).second))
             mixed.push_back(sheet);
     }
     if (mixed.size() > owned.size() + 1) choices.push_back(mixed);
@@ -92,15 +81,15 @@ class Planner {
         for (const StockList& choice : choices_of(stock, terms_)) {
             std::string key;
             for (const Stock* sheet : choice)
-                key +=
-                    key_of(*sheet, terms_) + (sheet->owned() ? ' ' + sheet->offer->id : "") + ';';
+                key += cutting_key(*sheet, terms_) +
+                       (sheet->owned() ? ' ' + sheet->offer->id : "") + ';';
             const auto alike = choice.back()->owned() || bought(choice) > 1
                                    ? candidates.end()
                                    : std::find_if(candidates.begin(), candidates.end(),
                                                   [&](const Candidate& c) { return c.key == key; });
             if (alike != candidates.end()) {
                 candidates.push_back({on_stock(alike->plan, choice, terms_), key, 0});
-            } else if (auto made = plan_cutting(panels_, choice, terms_, Effort::draft)) {
+            } else if (auto made = plan_cutting(panels_, choice, terms_, divider_, Effort::draft)) {
                 candidates.push_back({std::move(*made), key, 0});
             }
         }
@@ -124,7 +113,7 @@ class Planner {
             if (done.size() == most_improved) break;
             if (!done.insert(start.key).second) continue;
             const auto better =
-                plan_cutting(panels_, start.plan.stock, terms_, effort, &start.plan);
+                plan_cutting(panels_, start.plan.stock, terms_, divider_, effort, &start.plan);
             if (!better) continue;
             for (Candidate& candidate : candidates) {
                 if (candidate.key != start.key) continue;
@@ -134,12 +123,20 @@ class Planner {
                     candidate.plan = std::move(plan);
             }
         }
+        done.clear();
+        for (Candidate& candidate : candidates) {
+            if (done.size() == most_improved) break;
+            if (done.insert(candidate.key).second)
+                candidate.plan = with_fewer_settings(std::move(candidate.plan), terms_, divider_,
+                                                     done.size() == 1 ? 20 : 6);
+        }
         for (Candidate& candidate : candidates) candidate.cost = candidate.plan.listed_cost();
         sort_by_cost(candidates);
     }
 
     const std::vector<Panel>& panels_;
     const Terms& terms_;
+    Divider divider_;
 };
 
 /// "2500 x 1250 mm from north, offcut_3".
@@ -167,6 +164,7 @@ contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& 
     double bought = 0;
     double parts = 0;
     way.proven = true;
+    int settings = 0;
     for (const CuttingPlan* plan : plans) {
         for (const Stock* sheet : plan->stock) {
             const std::int64_t count = plan->sheets_of(*sheet);
@@ -185,7 +183,7 @@ contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& 
         way.used += plan->plan.sheet_count;
         way.lower_bound += plan->plan.lower_bound_sheets;
         way.proven = way.proven && plan->plan.proven;
-        for (contract::SheetPlan& sheet : sheet_plans(*plan, terms.shop))
+        for (contract::SheetPlan& sheet : sheet_plans(*plan, terms.shop, settings))
             way.plans.sheets.push_back(std::move(sheet));
     }
     // Two plans apart might have shared a sheet: only one plan of all parts bounds what any plan

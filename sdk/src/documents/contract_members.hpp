@@ -127,6 +127,7 @@ AUMBRY_RECORD(CuttingService, "cutting_service") {
     visit.may("kerf", self.kerf);
     visit.may("least_strip", self.least_strip);
     visit.may("accuracy", self.accuracy);
+    visit.may("max_levels", self.max_levels);
 }
 AUMBRY_RECORD(Settings, "settings") {
     visit.may("workshop", self.workshop);

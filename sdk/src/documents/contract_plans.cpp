@@ -80,6 +80,7 @@ AUMBRY_RECORD(SheetCut, "sheet_cut") {
     visit.may("kind", self.kind);
     visit.may("kerf", self.kerf);
     visit.may("accuracy", self.accuracy);
+    visit.may("setting", self.setting);
     visit.may("first", self.first);
     visit.may("second", self.second);
 }

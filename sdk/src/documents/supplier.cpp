@@ -86,7 +86,10 @@ std::vector<Field> make_supplier_fields() {
              in_unit_of(supplier_field("least_strip", quantity, "Least strip",
                                        "narrowest strip that it cuts"),
                         "mm"),
-             in_unit_of(supplier_field("accuracy", quantity, "Accuracy", "plus or minus"), "mm")}),
+             in_unit_of(supplier_field("accuracy", quantity, "Accuracy", "plus or minus"), "mm"),
+             supplier_field(
+                 "max_levels", count, "Levels of cuts",
+                 "how often he divides what a cut of his made; absent: as often as asked")}),
         made_of(supplier_field("calendar", FieldType::record, "Working days",
                                "absent: Monday to Friday"),
                 {supplier_field("weekdays", texts, "Weekdays",
@@ -261,6 +264,8 @@ Supplier read_supplier(std::string_view text, const std::string& file, const std
         supplier.cutting.kerf = cutting->value("kerf", 0.0);
         supplier.cutting.least_strip = cutting->value("least_strip", 0.0);
         supplier.cutting.accuracy = cutting->value("accuracy", 0.0);
+        supplier.cutting.max_levels = static_cast<int>(
+            std::min<std::int64_t>(cutting->value("max_levels", std::int64_t{0}), 100));
     }
     faults.find_places(text);
     faults.throw_if_any();

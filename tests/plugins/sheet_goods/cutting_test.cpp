@@ -48,7 +48,6 @@ TEST(SheetCutting, KerfIsTheSameAsLargerPartsFromALargerSheet) {
     for (std::uint64_t seed = 1; seed <= 200; ++seed) {
         CuttingJob order = Drawn(seed).order(30);
         order.effort = Effort::draft;
-        order.blank_limit.reset();
         CuttingJob enlarged = order;
         enlarged.kerf = 0;
         for (Format& format : enlarged.formats) {
@@ -91,7 +90,6 @@ TEST(SheetCutting, AFreePartIsTurnedAndOneWithGrainIsNot) {
 TEST(SheetCutting, AnOwnedOffcutThatCostsNothingIsUsedFirst) {
     CuttingJob order{.formats = {sheet(100, 100, 500), sheet(60, 60, 0)}, .parts = {part(50, 50)}};
     order.formats[1].limit = 1;
-    order.formats[1].owned = true;
     const Plan plan = cut(order);
     EXPECT_EQ(plan.cost, 0);
     EXPECT_EQ(plan.sheets.at(0).format, 1);
@@ -106,33 +104,6 @@ TEST(SheetCutting, PartsBeyondLimitedStockAreNamed) {
     EXPECT_EQ(plan.unplaced[0].count, 1);
     EXPECT_FALSE(plan.proven);
     EXPECT_THAT(faults_of(plan, order), IsEmpty());
-}
-
-TEST(SheetCutting, TheDealerCutsUntilEveryBlankFitsTheVehicle) {
-    CuttingJob order{
-        .formats = {sheet(2500, 1250)}, .parts = {part(620, 1250, 4, Turn::fixed)}, .kerf = 4};
-    order.blank_limit = BlankLimit{1300, 1250};
-    const Plan plan = cut(order);
-    EXPECT_THAT(faults_of(plan, order), IsEmpty());
-    ASSERT_EQ(plan.sheets.size(), 1u);
-    EXPECT_EQ(std::count_if(plan.sheets[0].cuts.begin(), plan.sheets[0].cuts.end(),
-                            [](const Cut& c) { return c.dealer; }),
-              1)
-        << "one cut across makes two blanks of at most 1300";
-}
-
-TEST(SheetCutting, TheDealerMakesAsFewCutsAsCanBe) {
-    // Sixteen parts fill the sheet, four by four. Halved across, both blanks fit; cut into strips
-    // along its length each strip would have to be cut again.
-    CuttingJob order{
-        .formats = {sheet(2500, 1250)}, .parts = {part(622, 309, 16, Turn::fixed)}, .kerf = 4};
-    order.blank_limit = BlankLimit{1300, 1250};
-    const Plan plan = cut(order);
-    EXPECT_THAT(faults_of(plan, order), IsEmpty());
-    ASSERT_EQ(plan.sheets.size(), 1u);
-    EXPECT_EQ(std::count_if(plan.sheets[0].cuts.begin(), plan.sheets[0].cuts.end(),
-                            [](const Cut& c) { return c.dealer; }),
-              1);
 }
 
 TEST(SheetCutting, TheLargestOffcutStaysInOnePiece) {
@@ -156,8 +127,8 @@ TEST(SheetCutting, BadInputIsOneClearSentenceEach) {
     EXPECT_THAT(refused(order), HasSubstr("the kerf of 51 is larger than part 1 (50 x 50)"));
     order = good;
     order.formats[0].clean_up = {50, 50, 0, 0};
-    order.formats[0].owned = true;
-    EXPECT_THAT(refused(order), HasSubstr("offcut 1 is 100 x 100 and smaller than its clean-up"));
+    EXPECT_THAT(refused(order),
+                HasSubstr("sheet format 1 is 100 x 100 and smaller than its clean-up"));
     order = good;
     order.parts[0].count = 1'000'000;
     EXPECT_THAT(refused(order), HasSubstr("count of 1000000; at most 100000 parts"));
@@ -167,10 +138,6 @@ TEST(SheetCutting, BadInputIsOneClearSentenceEach) {
     order = good;
     order.formats.clear();
     EXPECT_THAT(refused(order), HasSubstr("there is no sheet to cut from"));
-    order = good;
-    order.blank_limit = BlankLimit{40, 60};
-    EXPECT_THAT(refused(order),
-                HasSubstr("larger than the largest blank that can be carried (40 x 60)"));
     order = good;
     order.formats[0].cost = -1;
     EXPECT_THAT(refused(order), HasSubstr("has a cost of -1"));

@@ -32,7 +32,6 @@ class Drawn {
                 format.clean_up = {between(0, 2), between(0, 2), between(0, 2), between(0, 2)};
             format.cost = between(0, 4) == 0 ? 0 : between(1, 500);
             if (i > 0 && between(0, 1) == 0) format.limit = between(0, 3);
-            format.owned = format.limit && between(0, 1) == 0;
             if (grain) format.grain = between(0, 3) == 0 ? Grain::none : Grain::along_length;
             order.formats.push_back(format);
         }
@@ -54,16 +53,6 @@ class Drawn {
             part.count = std::min(left, between(1, 8));
             left -= part.count;
             order.parts.push_back(part);
-        }
-        if (between(0, 2) == 0) {
-            BlankLimit limit{1, 1};
-            for (const Part& part : order.parts) {
-                limit.length = std::max(limit.length, std::max(part.length, part.width));
-                limit.width = std::max(limit.width, std::min(part.length, part.width));
-            }
-            limit.length += between(0, 50);
-            limit.width += between(0, 50);
-            order.blank_limit = limit;
         }
         return order;
     }

@@ -119,7 +119,6 @@ TEST(ExactCutting, SmallOrdersAreProvenAndNoSearchBeatsThem) {
     int proven = 0;
     for (std::uint64_t seed = 1; seed <= 60; ++seed) {
         CuttingJob order = Drawn(seed).order(8);
-        order.blank_limit.reset();
         const Problem problem = prepare(order);
         std::int64_t steps = 0;
         const std::optional<ExactPacking> exact = exact_packing(problem, steps);

@@ -122,16 +122,7 @@ class Verifier {
                "a part lies wrongly to the grain");
     }
 
-    bool carried(const Blank& blank, const Format& format) const {
-        if (!order_.blank_limit || format.owned) return true;
-        const Steps longer = std::max(blank.length, blank.width);
-        const Steps shorter = std::min(blank.length, blank.width);
-        return longer <= std::max(order_.blank_limit->length, order_.blank_limit->width) &&
-               shorter <= std::min(order_.blank_limit->length, order_.blank_limit->width);
-    }
-
     void check_cuts(const SheetPlan& sheet, const Box& usable) {
-        const Format& format = format_of(sheet);
         const auto blank_count = static_cast<int>(sheet.blanks.size());
         if (blank_count == 0) {
             faults_.emplace_back("a sheet without a first blank");
@@ -143,9 +134,7 @@ class Verifier {
                "the first blank is not the sheet less clean-up");
         std::vector<bool> exists(sheet.blanks.size(), false);
         std::vector<bool> divided(sheet.blanks.size(), false);
-        std::vector<bool> from_dealer(sheet.blanks.size(), false);
-        exists[0] = from_dealer[0] = true;
-        bool dealer_done = false;
+        exists[0] = true;
         for (const Cut& cut : sheet.cuts) {
             if (cut.blank < 0 || cut.blank >= blank_count || cut.first < 0 ||
                 cut.first >= blank_count || cut.second >= blank_count ||
@@ -157,12 +146,6 @@ class Verifier {
             const auto whole_index = static_cast<std::size_t>(cut.blank);
             const Blank& whole = sheet.blanks[whole_index];
             divided[whole_index] = true;
-            if (cut.dealer) {
-                expect(!dealer_done, "a dealer's cut after one in the workshop");
-                from_dealer[whole_index] = false;
-            } else {
-                dealer_done = true;
-            }
             const bool along_length = cut.axis == Axis::length;
             const Blank& a = sheet.blanks[static_cast<std::size_t>(cut.first)];
             const Steps rest =
@@ -173,7 +156,6 @@ class Verifier {
                        a.width == (along_length ? whole.width : cut.position),
                    "the first piece of a cut has the wrong size");
             exists[static_cast<std::size_t>(cut.first)] = true;
-            from_dealer[static_cast<std::size_t>(cut.first)] = cut.dealer;
             expect((rest > 0) == (cut.second >= 0),
                    "the second piece of a cut is missing or empty");
             if (cut.second < 0) continue;
@@ -184,7 +166,6 @@ class Verifier {
                        b.width == (along_length ? whole.width : rest),
                    "the second piece of a cut has the wrong size");
             exists[static_cast<std::size_t>(cut.second)] = true;
-            from_dealer[static_cast<std::size_t>(cut.second)] = cut.dealer;
         }
         std::size_t parts = 0;
         std::size_t offcuts = 0;
@@ -193,8 +174,6 @@ class Verifier {
             expect(exists[i], "a blank that no cut makes");
             expect(divided[i] ? blank.part < 0 && !blank.offcut : (blank.part >= 0) != blank.offcut,
                    "a blank at the end is neither part nor offcut");
-            if (from_dealer[i])
-                expect(carried(blank, format), "a blank from the dealer does not fit the vehicle");
             if (blank.offcut) ++offcuts;
             if (blank.part < 0) continue;
             ++parts;

@@ -1,11 +1,15 @@
 // Cuts as saws make them, in whole millimetres: what each saw takes, what is set and what is left
 // over.
-#include "sheet_goods/engine/true_cuts.hpp"
+#include "sheet_goods/engine/settings.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <map>
 #include <set>
+#include <tuple>
+#include <utility>
 #include <vector>
 
 namespace aumbry::sheet_goods {
@@ -15,8 +19,7 @@ using testing::ElementsAre;
 using testing::IsEmpty;
 
 /// A row of parts along the length of a sheet 300 wide, planned with 5 between neighbours.
-SheetPlan row_of(const std::vector<Steps>& lengths, Steps sheet, Steps clean_up,
-                 bool dealer = false) {
+SheetPlan row_of(const std::vector<Steps>& lengths, Steps sheet, Steps clean_up) {
     SheetPlan plan;
     Blank rest{clean_up, clean_up, sheet - 2 * clean_up, 300, -1, false, false};
     plan.blanks.push_back(rest);
@@ -25,7 +28,6 @@ SheetPlan row_of(const std::vector<Steps>& lengths, Steps sheet, Steps clean_up,
         Cut cut;
         cut.blank = at;
         cut.position = lengths[i];
-        cut.dealer = dealer;
         Blank part = rest;
         part.length = lengths[i];
         part.part = static_cast<int>(i);
@@ -96,34 +98,94 @@ TEST(TrueCuts, ReferenceEdgesAreTrimmedWithTheKerfIncludedAndTheFarOnesFallAway)
         }
 }
 
-TEST(TrueCuts, ADealersBlankIsLargerAndIsCutToSizeInTheWorkshop) {
-    const SheetPlan plan = row_of({350, 300}, 800, 0, true);
+/// A dealer's cut at his setting, parts behind it planned as if the room began where his edge is
+/// off.
+SheetPlan divided_at(Steps position, const std::vector<Steps>& parts, Steps sheet) {
+    SheetPlan plan;
+    plan.blanks = {
+        {0, 0, sheet, 300}, {0, 0, position, 300}, {position + 4, 0, sheet - position - 4, 300}};
+    plan.cuts.push_back({0, Axis::length, position, 1, 2, true});
+    for (std::size_t i = 0; i < parts.size(); ++i) plan.blanks[i + 1].part = static_cast<int>(i);
+    return plan;
+}
+
+TEST(TrueCuts, ADealersBlankIsCutToSizeInTheWorkshop) {
     const SawsOfSheet saws{
         .workshop_kerf = 2, .dealer_kerf = 4, .blank_allowance = 4, .dealer_step = 10};
-    const MadeSheet made = make(plan, 800, 300, saws);
-    // 350 and 4 more on the edge that he cuts, on his scale of 10.
+    const MadeSheet made =
+        make_cuts(divided_at(360, {350, 300}, 800), {800, 300}, saws, [](int part, bool) {
+            return std::array<Steps, 2>{part == 0 ? 350 : 300, 300};
+        });
     EXPECT_TRUE(made.cuts[0].dealer);
     EXPECT_EQ(made.cuts[0].position, 360);
-    // The second begins behind his kerf, and 4 of it are trimmed before it is measured: 4 + 300
-    // + 4.
-    EXPECT_TRUE(made.cuts[1].dealer);
-    EXPECT_EQ(made.cuts[1].position, 310);
-    EXPECT_THAT(lengths_of_parts(made), ElementsAre(350, 300));
+    // The second blank begins behind his kerf, and 4 of it are trimmed before it is measured.
+    EXPECT_THAT(lengths_of_parts(made), testing::UnorderedElementsAre(350, 300));
+    for (const Blank& blank : made.blanks) {
+        if (blank.part == 1) {
+            EXPECT_EQ(blank.x, 360 + 4 + 4);
+        }
+    }
     EXPECT_EQ(made.short_by[0], 0);
 }
 
-TEST(TrueCuts, ADealersEdgeThatWillDoIsLeftAsItIs) {
+TEST(TrueCuts, WhatThePartsLackIsTold) {
+    // 350 and 4 to come off at his edge: 354 of the 352 that he hands over.
     const MadeSheet made =
-        make(row_of({350, 300}, 800, 0, true), 800, 300, {.workshop_kerf = 2, .dealer_kerf = 4});
-    EXPECT_THAT(positions_of(made), ElementsAre(350, 300));
-    EXPECT_TRUE(made.cuts[0].dealer && made.cuts[1].dealer);
+        make_cuts(divided_at(352, {350}, 800), {800, 300},
+                  {.workshop_kerf = 2, .dealer_kerf = 4, .blank_allowance = 4}, [](int, bool) {
+                      return std::array<Steps, 2>{350, 300};
+                  });
+    EXPECT_EQ(made.short_by[0], 2);
 }
 
-TEST(TrueCuts, WhatThePartsLackIsTold) {
-    // 350 + 4, his kerf of 4, 4 to trim and 300: 662.
-    const MadeSheet made = make(row_of({350, 300}, 655, 0, true), 655, 300,
-                                {.workshop_kerf = 2, .dealer_kerf = 4, .blank_allowance = 4});
-    EXPECT_EQ(made.short_by[0], 7);
+/// Blanks with the cuts that divide them, planned without a kerf: {blank, axis, position}.
+SheetPlan planned(Steps length, Steps width, const std::vector<std::tuple<int, Axis, Steps>>& cuts,
+                  const std::vector<int>& parts) {
+    SheetPlan plan;
+    plan.blanks.push_back({0, 0, length, width});
+    for (const auto& [blank, axis, position] : cuts) {
+        Blank first = plan.blanks[static_cast<std::size_t>(blank)];
+        Blank second = first;
+        (axis == Axis::length ? first.length : first.width) = position;
+        (axis == Axis::length ? second.x : second.y) += position;
+        (axis == Axis::length ? second.length : second.width) -= position;
+        const auto at = static_cast<int>(plan.blanks.size());
+        plan.cuts.push_back({blank, axis, position, at, at + 1});
+        plan.blanks.push_back(first);
+        plan.blanks.push_back(second);
+    }
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        plan.blanks[static_cast<std::size_t>(parts[i])].part = static_cast<int>(i);
+    return plan;
+}
+
+// Two pieces of 700 crosscut first, then ripped in two each, were four rips of short pieces: ripped
+// first, the strips are crosscut off one stop.
+TEST(TrueCuts, PiecesRippedAlikeAreRippedBeforeTheyAreCrosscut) {
+    const SheetPlan plan = planned(1500, 400,
+                                   {{0, Axis::length, 700},
+                                    {1, Axis::width, 200},
+                                    {2, Axis::length, 700},
+                                    {5, Axis::width, 200}},
+                                   {3, 4, 7, 8});
+    const MadeSheet made =
+        make_cuts(plan, {1500, 400}, {.workshop_kerf = 0, .least_offcut = 50}, [](int, bool) {
+            return std::array<Steps, 2>{700, 200};
+        });
+    EXPECT_EQ(made.cuts.front().kind, CutKind::rip);
+    EXPECT_EQ(std::count_if(made.cuts.begin(), made.cuts.end(),
+                            [](const MadeCut& cut) { return cut.kind == CutKind::rip; }),
+              2);
+    EXPECT_THAT(lengths_of_parts(made), ElementsAre(700, 700, 700, 700));
+}
+
+// A blank for two strips of 40 side by side, 80 wide, is no size of a part: both are ripped at 40.
+TEST(TrueCuts, NoFenceIsSetToTheSumOfParts) {
+    const SheetPlan plan = planned(1000, 300, {{0, Axis::width, 80}, {1, Axis::width, 40}}, {3, 4});
+    const MadeSheet made = make_cuts(plan, {1000, 300}, {.workshop_kerf = 0}, [](int, bool) {
+        return std::array<Steps, 2>{1000, 40};
+    });
+    EXPECT_THAT(positions_of(made), testing::Each(40));
 }
 
 TEST(TrueCuts, NoCutIsMadeForAnOffcutAlone) {
@@ -141,15 +203,44 @@ MadeCut cut_of(int blank, Steps position, int first, int second, CutKind kind = 
     return {blank, Axis::length, position, first, second, false, kind};
 }
 
+std::vector<MadeCut> sorted_by_setting(std::vector<MadeCut> cuts) {
+    std::vector<std::vector<MadeCut>> sheets{std::move(cuts)};
+    static_cast<void>(sort_by_setting(sheets));
+    return sheets.front();
+}
+
+TEST(SortBySetting, SheetsShareTheirSettings) {
+    std::vector<std::vector<MadeCut>> sheets{{cut_of(0, 300, 1, 2), cut_of(2, 200, 3, 4)},
+                                             {cut_of(0, 200, 1, 2), cut_of(2, 300, 3, 4)},
+                                             {cut_of(0, 300, 1, 2)}};
+    // 300 on two sheets and 200 on two, then what is left of the one or the other.
+    const Settings settings = sort_by_setting(sheets);
+    EXPECT_EQ(setting_count(settings), 3);
+    EXPECT_EQ(different_settings(sheets), 2);
+    std::map<int, std::set<Steps>> positions;
+    for (std::size_t sheet = 0; sheet < sheets.size(); ++sheet) {
+        EXPECT_TRUE(std::is_sorted(settings[sheet].begin(), settings[sheet].end()));
+        for (std::size_t i = 0; i < sheets[sheet].size(); ++i)
+            positions[settings[sheet][i]].insert(sheets[sheet][i].position);
+    }
+    for (const auto& [number, found] : positions) EXPECT_EQ(found.size(), 1U) << number;
+}
+
+TEST(SortBySetting, TrimsAndTheDealersCutsHaveNoSetting) {
+    std::vector<std::vector<MadeCut>> sheets{{{0, Axis::length, 900, 1, 2, true, CutKind::crosscut},
+                                              {1, Axis::width, 4, -1, 3, false, CutKind::trim},
+                                              cut_of(3, 300, 4, 5)}};
+    EXPECT_THAT(sort_by_setting(sheets), ElementsAre(ElementsAre(0, 0, 1)));
+}
+
 TEST(SortBySetting, EqualSettingsFollowEachOtherAndRipsComeBeforeCrosscuts) {
     std::vector<MadeCut> cuts{
         cut_of(0, 300, 1, 2),  cut_of(1, 500, 3, -1, CutKind::crosscut),
         cut_of(2, 200, 4, 5),  cut_of(4, 500, 6, -1, CutKind::crosscut),
         cut_of(5, 300, 7, -1),
     };
-    sort_by_setting(cuts);
     MadeSheet sorted;
-    sorted.cuts = cuts;
+    sorted.cuts = sorted_by_setting(cuts);
     // 300 cannot be finished before 200 is made, so it is set twice; the crosscuts once.
     EXPECT_THAT(positions_of(sorted), ElementsAre(300, 200, 300, 500, 500));
 }
@@ -200,8 +291,7 @@ TEST(SortBySetting, IsNearTheFewestSettingsOfAnyOrder) {
             leaves.push_back(next + 1);
             next += 2;
         }
-        std::vector<MadeCut> sorted = cuts;
-        sort_by_setting(sorted);
+        const std::vector<MadeCut> sorted = sorted_by_setting(cuts);
         ASSERT_EQ(sorted.size(), cuts.size());
         const int fewest = fewest_changes(cuts, {0}, nullptr);
         ASSERT_LE(changes_of(sorted), fewest + 1) << "round " << round;

@@ -96,6 +96,10 @@ struct SheetCut {
     std::optional<CutKind> kind = {};
     std::optional<double> kerf = {};     ///< of the saw that makes it; absent: as the sheet's
     std::optional<double> accuracy = {}; ///< of that saw: a piece may be so much off
+    /// Of the workshop's cuts to size: the number, from 1, of the fence setting at which it is
+    /// made. Cuts of one kind and position share one over all sheets of a way; settings are made in
+    /// order.
+    std::optional<int> setting = {};
 };
 
 /// A rectangle on the way from the sheet to the parts; the first is the sheet as it is delivered.

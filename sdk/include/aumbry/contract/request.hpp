@@ -69,6 +69,7 @@ struct CuttingService {
     double kerf = 0;            ///< mm
     double least_strip = 0;     ///< mm
     double accuracy = 0;        ///< mm, plus or minus
+    int max_levels = 0;         ///< of cuts, one dividing what another made; 0: any
 };
 
 /// Settings that every call carries: the project's workshop and vehicle and the module's own
