@@ -45,8 +45,8 @@ std::size_t memory_for(Effort effort) {
 class PlanningDivided {
   public:
     PlanningDivided(const CuttingJob& job, const std::vector<std::span<const Division>>& divisions,
-                    Effort effort, std::uint64_t seed)
-        : job_(job), effort_(effort), seed_(seed) {
+                    Effort effort, std::uint64_t seed, const Easing& easing)
+        : job_(job), effort_(effort), seed_(seed), easing_(easing) {
         rooms_.parts = job.parts;
         rooms_.kerf = job.kerf;
         rooms_.stop = job.stop;
@@ -62,12 +62,11 @@ class PlanningDivided {
         if (!every_part_fits()) return nothing(std::move(whole));
         look_at_rooms();
         for (const std::vector<std::int64_t>& sheets : sets_of(whole)) {
-            if (auto found = place_on(sheets))
-                return finish(
-                    effort_ == Effort::draft
-                        ? *found
-                        : on_cheaper_sheets(std::move(*found), sheets, whole.lower_bound_cost),
-                    whole);
+            auto found = place_on(sheets);
+            if (!found) continue;
+            if (effort_ != Effort::draft)
+                found = on_cheaper_sheets(std::move(*found), sheets, whole.lower_bound_cost);
+            return finish(eased(std::move(*found), whole), whole);
         }
         return nothing(std::move(whole));
     }
@@ -82,16 +81,19 @@ class PlanningDivided {
 
     Plan again(const Plan& known) {
         look_at_rooms();
-        if (auto found = place_on(sheets_of(known), most_more_cuts,
-                                  steps_for(effort_, problem_.items.size())))
-            return finish(*found, known);
-        return nothing(known);
+        auto found =
+            place_on(sheets_of(known), most_more_cuts, steps_for(effort_, problem_.items.size()));
+        return found ? finish(eased(std::move(*found), known), known) : nothing(known);
     }
 
   private:
-    struct Found {
-        std::vector<std::size_t> formats; ///< of each sheet
+    /// Sheets, and the ways in which each may be divided.
+    struct Chosen {
+        std::vector<std::size_t> formats;
         std::vector<std::vector<const Divided*>> ways;
+    };
+    struct Found {
+        Chosen chosen;
         Packing packing;
     };
 
@@ -274,31 +276,57 @@ class PlanningDivided {
 
     std::optional<Found> place_on(const std::vector<std::int64_t>& set, int more_cuts,
                                   std::int64_t steps) {
-        Found found;
-        std::vector<DividedSheet> sheets;
+        auto chosen = chosen_from(set, more_cuts);
+        if (!chosen) return std::nullopt;
+        Found found{std::move(*chosen), {}};
+        found.packing = place_on_divided(problem_, kinds_of(found.chosen),
+                                         improvement(steps, more_cuts), steps_);
+        if (!found.packing.unplaced.empty()) return std::nullopt;
+        return found;
+    }
+
+    [[nodiscard]] std::optional<Chosen> chosen_from(const std::vector<std::int64_t>& set,
+                                                    int more_cuts) const {
+        Chosen chosen;
         for (std::size_t i = 0; i < set.size(); ++i) {
             if (set[i] == 0) continue;
             if (ways_[i].empty()) return std::nullopt;
             std::vector<const Divided*> allowed;
-            DividedSheet sheet;
-            for (const Divided& way : ways_[i]) {
-                if (cuts_of(way) - cuts_of(ways_[i].front()) > more_cuts) continue;
-                allowed.push_back(&way);
-                sheet.push_back(way.kinds);
-            }
+            for (const Divided& way : ways_[i])
+                if (cuts_of(way) - cuts_of(ways_[i].front()) <= more_cuts) allowed.push_back(&way);
             for (std::int64_t copy = 0; copy < set[i]; ++copy) {
-                found.formats.push_back(i);
-                found.ways.push_back(allowed);
-                sheets.push_back(sheet);
+                chosen.formats.push_back(i);
+                chosen.ways.push_back(allowed);
             }
         }
+        return chosen;
+    }
+
+    Found eased(Found found, const Plan& whole) {
+        if (easing_.tries == 0) return found;
+        const Burden burden = [&](const Packing& packing) {
+            return easing_.burden(finish({found.chosen, packing}, whole));
+        };
+        found.packing = ease(problem_, kinds_of(found.chosen), std::move(found.packing), burden,
+                             easing_.tries, seed_, steps_);
+        return found;
+    }
+
+    static std::vector<DividedSheet> kinds_of(const Chosen& chosen) {
+        std::vector<DividedSheet> sheets;
+        for (const auto& ways : chosen.ways) {
+            sheets.emplace_back();
+            for (const Divided* way : ways) sheets.back().push_back(way->kinds);
+        }
+        return sheets;
+    }
+
+    [[nodiscard]] Improvement improvement(std::int64_t steps, int more_cuts) const {
         Improvement improvement;
         improvement.last_step = steps_ + steps;
         improvement.memory = memory_for(effort_);
         improvement.seed = seed_ * 10 + static_cast<std::uint64_t>(more_cuts);
-        found.packing = place_on_divided(problem_, sheets, improvement, steps_);
-        if (!found.packing.unplaced.empty()) return std::nullopt;
-        return found;
+        return improvement;
     }
 
     [[nodiscard]] std::int64_t fewest_cuts(const std::vector<std::int64_t>& set) const {
@@ -311,9 +339,9 @@ class PlanningDivided {
     [[nodiscard]] std::int64_t cuts_of(const Found& found) const {
         std::int64_t cuts = 0;
         std::size_t first = 0;
-        for (std::size_t i = 0; i < found.formats.size(); ++i) {
+        for (std::size_t i = 0; i < found.chosen.formats.size(); ++i) {
             const std::vector<Layout> blanks = blanks_of(found, i, first);
-            cuts += cuts_of(way_of(blanks, found.ways[i]));
+            cuts += cuts_of(way_of(blanks, found.chosen.ways[i]));
         }
         return cuts;
     }
@@ -322,7 +350,8 @@ class PlanningDivided {
     static std::vector<Layout> blanks_of(const Found& found, std::size_t sheet,
                                          std::size_t& first) {
         std::size_t most = 0;
-        for (const Divided* way : found.ways[sheet]) most = std::max(most, way->kinds.size());
+        for (const Divided* way : found.chosen.ways[sheet])
+            most = std::max(most, way->kinds.size());
         const auto begin = found.packing.sheets.begin() + static_cast<std::ptrdiff_t>(first);
         first += most;
         return {begin, begin + static_cast<std::ptrdiff_t>(most)};
@@ -336,14 +365,14 @@ class PlanningDivided {
         Plan plan;
         std::vector<SheetPlan> sheets;
         std::size_t first = 0;
-        for (std::size_t i = 0; i < found.formats.size(); ++i) {
+        for (std::size_t i = 0; i < found.chosen.formats.size(); ++i) {
             const std::vector<Layout> blanks = blanks_of(found, i, first);
             if (std::all_of(blanks.begin(), blanks.end(),
                             [](const Layout& blank) { return blank.empty(); }))
                 continue; // one sheet fewer is enough
-            sheets.push_back(sheet_of(blanks, way_of(blanks, found.ways[i])));
-            sheets.back().format = static_cast<int>(found.formats[i]);
-            plan.cost += job_.formats[found.formats[i]].cost;
+            sheets.push_back(sheet_of(blanks, way_of(blanks, found.chosen.ways[i])));
+            sheets.back().format = static_cast<int>(found.chosen.formats[i]);
+            plan.cost += job_.formats[found.chosen.formats[i]].cost;
         }
         plan.sheet_count = static_cast<std::int64_t>(sheets.size());
         plan.sheets = gather_copies(std::move(sheets));
@@ -418,6 +447,7 @@ class PlanningDivided {
     const CuttingJob& job_;
     Effort effort_;
     std::uint64_t seed_;
+    const Easing& easing_;
     CuttingJob rooms_; ///< the same parts, on the blanks that dealers hand over
     std::map<std::tuple<Steps, Steps, Grain>, std::size_t> room_formats_;
     std::vector<std::vector<Divided>> ways_; ///< for each format
@@ -447,7 +477,8 @@ std::vector<Division> most_holding(const CuttingJob& job, std::size_t format,
     });
     if (one.parts.empty()) return {};
     std::vector<std::tuple<std::int64_t, std::size_t, std::size_t>> ranks;
-    for (const auto& [division, area] : PlanningDivided(one, {divisions}, Effort::draft, 0).held())
+    for (const auto& [division, area] :
+         PlanningDivided(one, {divisions}, Effort::draft, 0, {}).held())
         ranks.emplace_back(-area, division->cuts.size(),
                            static_cast<std::size_t>(division - divisions.data()));
     std::sort(ranks.begin(), ranks.end());
@@ -460,13 +491,14 @@ std::vector<Division> most_holding(const CuttingJob& job, std::size_t format,
     return best;
 }
 
-Plan cut_divided(const CuttingJob& job, const std::vector<std::span<const Division>>& divisions) {
-    return PlanningDivided(job, divisions, job.effort, 0).plan();
+Plan cut_divided(const CuttingJob& job, const std::vector<std::span<const Division>>& divisions,
+                 const Easing& easing) {
+    return PlanningDivided(job, divisions, job.effort, 0, easing).plan();
 }
 
 Plan cut_again(const CuttingJob& job, const std::vector<std::span<const Division>>& divisions,
-               const Plan& known, std::uint64_t seed) {
-    return PlanningDivided(job, divisions, Effort::draft, seed).again(known);
+               const Plan& known, std::uint64_t seed, const Easing& easing) {
+    return PlanningDivided(job, divisions, Effort::draft, seed, easing).again(known);
 }
 
 } // namespace aumbry::sheet_goods

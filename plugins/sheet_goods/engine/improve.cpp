@@ -95,6 +95,39 @@ class Search {
         steps = steps_;
     }
 
+    void go_on_from(Packing packing) {
+        best_ = packing;
+        sheets_ = std::move(packing.sheets);
+        unplaced_.clear();
+    }
+
+    /// Once every part is placed.
+    void ease(const Burden& burden, int changes, std::int64_t& steps) {
+        constexpr int most_failures = 6; // for each change
+        steps_ = counted_ = steps;
+        std::int64_t least = burden(best_);
+        for (int failures = 0; changes > 0 && failures < most_failures * changes;) {
+            begin_change();
+            ruin();
+            recreate();
+            if (!unplaced_.empty()) {
+                undo_change();
+                ++failures;
+                continue;
+            }
+            --changes;
+            const Packing now{sheets_, {}};
+            const std::int64_t its = burden(now);
+            if (its > least) {
+                undo_change();
+            } else {
+                least = its;
+                best_ = now;
+            }
+        }
+        steps = steps_;
+    }
+
     [[nodiscard]] std::int64_t best_value() const { return best_value_; }
     [[nodiscard]] const Packing& best_as_it_is() const { return best_; }
     /// Sheets without parts are left out.
@@ -359,6 +392,14 @@ Packing place_on_divided(const Problem& problem, const std::vector<DividedSheet>
                          const Improvement& improvement, std::int64_t& steps) {
     Search search(problem, sheets, improvement.memory, improvement.seed);
     search.run(steps, improvement.last_step);
+    return search.best_as_it_is();
+}
+
+Packing ease(const Problem& problem, const std::vector<DividedSheet>& sheets, Packing packing,
+             const Burden& burden, int changes, std::uint64_t seed, std::int64_t& steps) {
+    Search search(problem, sheets, 1, seed);
+    search.go_on_from(std::move(packing));
+    search.ease(burden, changes, steps);
     return search.best_as_it_is();
 }
 

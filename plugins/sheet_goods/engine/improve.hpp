@@ -11,6 +11,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 namespace aumbry::sheet_goods {
@@ -42,5 +43,14 @@ using DividedSheet = std::vector<std::vector<int>>;
 [[nodiscard]] Packing place_on_divided(const Problem& problem,
                                        const std::vector<DividedSheet>& sheets,
                                        const Improvement& improvement, std::int64_t& steps);
+
+/// What a packing is worth besides its price: less is better.
+using Burden = std::function<std::int64_t(const Packing&)>;
+
+/// So many changes of a packing of `place_on_divided` that holds every part, each kept when it is
+/// no heavier a burden.
+[[nodiscard]] Packing ease(const Problem& problem, const std::vector<DividedSheet>& sheets,
+                           Packing packing, const Burden& burden, int changes, std::uint64_t seed,
+                           std::int64_t& steps);
 
 } // namespace aumbry::sheet_goods

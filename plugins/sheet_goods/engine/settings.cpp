@@ -122,20 +122,21 @@ class SettingUp {
 
     /// A setting whose cuts can all be made is never set again. Where none is so, the one that
     /// makes most others so.
-    Setting choose() const {
+    [[nodiscard]] Setting choose() const {
         const std::map<Setting, bool> settings = ready_settings(open_, to_come_);
-        const auto rank = [&](const std::pair<const Setting, bool>& entry) {
-            const auto& [setting, complete] = entry;
-            return std::tuple(!complete, complete ? 0 : -opened_by(setting),
-                              std::get<CutKind>(setting), -std::get<Steps>(setting));
-        };
-        Setting best = settings.begin()->first;
-        auto best_rank = rank(*settings.begin());
-        for (const auto& entry : settings) {
-            const auto its = rank(entry);
-            if (its < best_rank) std::tie(best, best_rank) = std::pair(entry.first, its);
+        const bool any_complete = std::any_of(settings.begin(), settings.end(),
+                                              [](const auto& entry) { return entry.second; });
+        const Setting* best = nullptr;
+        std::tuple<int, CutKind, Steps> best_rank;
+        for (const auto& [setting, complete] : settings) {
+            if (complete != any_complete) continue;
+            const std::tuple rank(complete ? 0 : -opened_by(setting), std::get<CutKind>(setting),
+                                  -std::get<Steps>(setting));
+            if (best != nullptr && rank >= best_rank) continue;
+            best = &setting;
+            best_rank = rank;
         }
-        return best;
+        return *best;
     }
 
     /// How many settings can be made in full once this one is.
@@ -160,14 +161,6 @@ class SettingUp {
 
 Settings sort_by_setting(std::vector<std::vector<MadeCut>>& sheets) {
     return SettingUp(sheets).run();
-}
-
-int different_settings(const std::vector<std::vector<MadeCut>>& sheets) {
-    std::map<Setting, int> cuts;
-    for (const std::vector<MadeCut>& sheet : sheets)
-        for (const MadeCut& cut : sheet)
-            if (!cut.dealer && cut.kind != CutKind::trim) ++cuts[{cut.kind, cut.position}];
-    return static_cast<int>(cuts.size());
 }
 
 int setting_count(const Settings& settings) {

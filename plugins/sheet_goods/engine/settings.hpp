@@ -16,9 +16,6 @@ using Settings = std::vector<std::vector<int>>;
 /// can all be made, rips come before crosscuts and wide ones before narrow.
 [[nodiscard]] Settings sort_by_setting(std::vector<std::vector<MadeCut>>& sheets);
 
-/// How many settings there are: no order needs fewer.
-[[nodiscard]] int different_settings(const std::vector<std::vector<MadeCut>>& sheets);
-
 /// How often the fence is set.
 [[nodiscard]] int setting_count(const Settings& settings);
 

@@ -63,7 +63,7 @@ class Follower {
   private:
     /// Figures of the plans of a way.
     struct Figures {
-        std::int64_t sheets = 0, own = 0, cuts = 0, dealer = 0, kept = 0;
+        std::int64_t sheets = 0, own = 0, cuts = 0, dealer = 0, settings = 0, kept = 0;
         double area = 0, parts = 0, kept_area = 0;
     };
 
@@ -88,6 +88,9 @@ class Follower {
             for (const contract::Placement& part : plan.placements) f.parts += area_of(part) * n;
             f.cuts += copies * static_cast<std::int64_t>(plan.cuts.size());
             f.dealer += copies * std::count_if(plan.cuts.begin(), plan.cuts.end(), by_dealer);
+            // One number over all sheets of a way.
+            for (const contract::SheetCut& cut : plan.cuts)
+                f.settings = std::max<std::int64_t>(f.settings, cut.setting.value_or(0));
             for (const contract::Offcut& offcut : plan.offcuts) {
                 if (!offcut.keep) continue;
                 f.kept += copies;
@@ -119,11 +122,29 @@ class Follower {
         row("cuts", "cuts", static_cast<double>(f.cuts), "");
         if (f.dealer > 0)
             row("dealer_cuts", "of these by the dealer", static_cast<double>(f.dealer), "");
+        if (f.settings > 0)
+            row("settings", "fence settings of the workshop", static_cast<double>(f.settings), "");
+        settings(group, chosen, ids, name, f.settings);
         explain(group, lines, chosen, f, name);
         if (material.density)
             heavy_sheets(group, chosen, ids, name,
                          *material.density * material.part_thickness() / 1000);
         if (material.density) add_mass(plans, *material.density * material.part_thickness() / 1000);
+    }
+
+    /// The cuts themselves are timed by the part.
+    void settings(const std::string& group, const Chosen& chosen,
+                  const std::vector<std::string>& ids, const std::string& name,
+                  std::int64_t count) {
+        if (count == 0 || shop_.minutes_a_setting <= 0) return;
+        contract::Step step;
+        step.id = "settings." + group;
+        step.title = "Set the saw " + count_text(count, "time", "times") + " for " + name;
+        step.lines = ids;
+        step.phase = contract::Phase::cut;
+        step.minutes = round_to(shop_.minutes_a_setting * static_cast<double>(count), 4);
+        step.needs = {chosen.demand};
+        reply_.steps.push_back(std::move(step));
     }
 
     void explain(const std::string& group, const std::vector<Line>& lines, const Chosen& chosen,

@@ -11,7 +11,6 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <utility>
 
 namespace aumbry::sheet_goods {
@@ -20,8 +19,8 @@ namespace {
 
 /// Of a sheet, that the search chooses among.
 constexpr std::size_t most_divisions = 24;
-/// Of all plans that are tried for fewer settings together.
-constexpr std::int64_t parts_tried = 1000;
+/// Of all plans together that are tried for fewer settings.
+constexpr std::int64_t parts_tried = 6'000;
 
 Format format_of(const Stock& sheet, const Shop& shop) {
     Format format;
@@ -90,17 +89,17 @@ Divisions divisions_for(const CuttingPlan& plan, const Terms& terms, Divider& di
     return divisions;
 }
 
-/// Fence settings, then cuts, of the workshop; the settings as if in any order, where even so they
-/// are not fewer than that many.
-std::pair<int, std::size_t> bench_work(const CuttingPlan& plan, int not_fewer_than) {
+/// What a plan costs by list, then fence settings, then cuts; as a number to compare.
+std::int64_t burden_of(const CuttingPlan& plan) {
     std::vector<std::vector<MadeCut>> cuts;
-    std::size_t count = 0;
+    std::int64_t count = 0;
     for (std::size_t i = 0; i < plan.bench.size(); ++i) {
         cuts.push_back(plan.bench[i].made.cuts);
-        count += cuts.back().size() * static_cast<std::size_t>(plan.plan.sheets[i].copies);
+        count += static_cast<std::int64_t>(cuts.back().size()) * plan.plan.sheets[i].copies;
     }
-    const int different = different_settings(cuts);
-    return {different > not_fewer_than ? different : setting_count(sort_by_setting(cuts)), count};
+    constexpr std::int64_t room = 1'000'000; // of settings, and of cuts
+    return (plan.listed_cost() * 1000 + setting_count(sort_by_setting(cuts))) * room +
+           std::min(count, room - 1);
 }
 
 /// Whether every part lies on one of the formats.
@@ -190,37 +189,30 @@ std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
     const Divisions divisions = divisions_for(made, terms, divider);
     CuttingJob job = job_of(made, terms, effort, divisions);
     if (!has_room(job)) return std::nullopt;
+    std::int64_t parts = 1;
+    for (const CutPart& part : made.parts) parts += part.count;
+    Easing easing;
+    if (effort != Effort::draft) easing.tries = static_cast<int>(parts_tried / parts);
+    CuttingPlan tried = made;
+    easing.burden = [&](const Plan& plan) {
+        tried.plan = plan;
+        tried = on_stock(std::move(tried), stock, terms);
+        return burden_of(tried);
+    };
     if (std::any_of(divisions.begin(), divisions.end(),
                     [](std::span<const Division> ways) { return !ways.empty(); })) {
-        made.plan = cut_divided(job, divisions);
+        made.plan = cut_divided(job, divisions, easing);
     } else {
         if (start != nullptr) job.warm_start = start->plan;
         made.plan = cut(job);
+        if (made.plan.unplaced.empty() && easing.tries > 0) {
+            Plan other = cut_again(job, divisions, made.plan, 1, easing);
+            if (other.unplaced.empty() && easing.burden(other) < easing.burden(made.plan))
+                made.plan = std::move(other);
+        }
     }
     if (!made.plan.unplaced.empty()) return std::nullopt;
     return on_stock(std::move(made), std::vector<const Stock*>(stock), terms);
-}
-
-CuttingPlan with_fewer_settings(CuttingPlan plan, const Terms& terms, Divider& divider, int tries) {
-    std::int64_t parts = 1;
-    for (const CutPart& part : plan.parts) parts += part.count;
-    tries = static_cast<int>(std::min<std::int64_t>(tries, parts_tried / parts));
-    const Divisions divisions = divisions_for(plan, terms, divider);
-    const CuttingJob job = job_of(plan, terms, Effort::draft, divisions);
-    const std::int64_t cost = plan.listed_cost();
-    auto least = bench_work(plan, std::numeric_limits<int>::max());
-    const Plan known = plan.plan;
-    for (int seed = 1; seed <= tries; ++seed) {
-        CuttingPlan other = plan;
-        other.plan = cut_again(job, divisions, known, static_cast<std::uint64_t>(seed));
-        if (!other.plan.unplaced.empty()) continue;
-        other = on_stock(std::move(other), std::vector<const Stock*>(plan.stock), terms);
-        const auto work = bench_work(other, least.first);
-        if (other.listed_cost() > cost || work >= least) continue;
-        least = work;
-        plan = std::move(other);
-    }
-    return plan;
 }
 
 CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock, const Terms& terms) {

@@ -96,19 +96,14 @@ class Divider {
     std::map<std::string, std::vector<Division>> known_;
 };
 
-/// Plans the panels on the sheets; none when they do not all find room. A plan given to start from
-/// is never made worse.
+/// Plans the panels on the sheets; none when they do not all find room. Beyond a draft, plans that
+/// cost the same by list are tried for fewer fence settings in the workshop. A plan given to start
+/// from is never made worse.
 [[nodiscard]] std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
                                                       const std::vector<const Stock*>& stock,
                                                       const Terms& terms, Divider& divider,
                                                       Effort effort,
                                                       const CuttingPlan* start = nullptr);
-
-/// The plan, or one on the same sheets at no more cost whose cuts in the workshop need fewer fence
-/// settings.
-/// Tries a few others, fewer where parts are many.
-[[nodiscard]] CuttingPlan with_fewer_settings(CuttingPlan plan, const Terms& terms,
-                                              Divider& divider, int tries);
 
 /// The same plan on sheets of the same size from elsewhere.
 [[nodiscard]] CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock,

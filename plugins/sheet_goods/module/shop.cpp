@@ -31,6 +31,7 @@ Shop read_shop(const contract::Settings& settings) {
     shop.creep = number(own, "creep", shop.creep);
     shop.sag_ratio = number(own, "sag_ratio", shop.sag_ratio);
     shop.minutes_a_part = number(own, "minutes_a_part", shop.minutes_a_part);
+    shop.minutes_a_setting = number(own, "minutes_a_setting", shop.minutes_a_setting);
     shop.minutes_a_metre_banded =
         number(own, "minutes_a_metre_banded", shop.minutes_a_metre_banded);
     shop.minutes_a_metre_lipped =
@@ -94,6 +95,9 @@ std::vector<contract::Field> setting_fields() {
             usual.sag_ratio),
         minutes("minutes_a_part", "Time to cut a part",
                 "hands-on, with handling the sheet; common practice", usual.minutes_a_part),
+        minutes("minutes_a_setting", "Time to set the saw",
+                "of one fence setting or stop, with a trial cut; common practice",
+                usual.minutes_a_setting),
         minutes("minutes_a_metre_banded", "Time to band a metre", "hands-on; common practice",
                 usual.minutes_a_metre_banded),
         minutes("minutes_a_metre_lipped", "Time to lip a metre",

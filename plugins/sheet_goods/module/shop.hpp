@@ -21,7 +21,8 @@ struct Shop {
     double scribe = 10;              ///< mm left on an edge that is scribed
     double creep = 1.5;              ///< a long load sags so many times as far as at once
     double sag_ratio = 0.003;        ///< of the span
-    double minutes_a_part = 4;       ///< cutting, with handling
+    double minutes_a_part = 3;       ///< cutting, with handling
+    double minutes_a_setting = 1.5;  ///< of a fence or a stop, with a trial cut where it counts
     double minutes_a_metre_banded = 2, minutes_a_metre_lipped = 6, minutes_a_metre_rounded = 1,
            minutes_a_metre_scribed = 10;
     double minutes_a_groove = 10;

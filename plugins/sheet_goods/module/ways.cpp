@@ -123,13 +123,6 @@ class Planner {
                     candidate.plan = std::move(plan);
             }
         }
-        done.clear();
-        for (Candidate& candidate : candidates) {
-            if (done.size() == most_improved) break;
-            if (done.insert(candidate.key).second)
-                candidate.plan = with_fewer_settings(std::move(candidate.plan), terms_, divider_,
-                                                     done.size() == 1 ? 20 : 6);
-        }
         for (Candidate& candidate : candidates) candidate.cost = candidate.plan.listed_cost();
         sort_by_cost(candidates);
     }
