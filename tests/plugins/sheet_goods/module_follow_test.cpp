@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
+#include <stdexcept>
 
 namespace aumbry::sheet_goods {
 namespace {
@@ -76,6 +77,23 @@ TEST(SheetFollow, CountsTheTripsOfTheVehicle) {
     EXPECT_TRUE(SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet)).findings.empty());
 }
 
+const contract::Step& step(const contract::FollowReply& reply, const std::string& id) {
+    for (const contract::Step& step : reply.steps)
+        if (step.id == id) return step;
+    throw std::out_of_range("no step " + id);
+}
+
+// Eight shelves of 700 x 300 from one sheet: rip 300, crosscut 700, and trims without a setting.
+TEST(SheetFollow, FenceSettingsAreCountedAndTimed) {
+    auto asked =
+        request({panel("shelf", 700, 300, 8)}, {sheet("north", "A", 2500, 1250, "110.00")});
+    asked.settings.module["minutes_a_setting"] = 2.0;
+    const auto reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
+    EXPECT_DOUBLE_EQ(quantity(reply.quantities, "carcase.settings"), 2);
+    EXPECT_EQ(step(reply, "settings.carcase").title, "Set the saw 2 times for 18 mm birch BB/BB");
+    EXPECT_DOUBLE_EQ(step(reply, "settings.carcase").minutes, 4);
+}
+
 TEST(SheetFollow, ASheetTooHeavyForOneIsDividedByTwo) {
     // 2.5 x 1.25 x 0.018 m at 680 kg/m3 is 38.25 kg.
     auto asked =
@@ -84,8 +102,7 @@ TEST(SheetFollow, ASheetTooHeavyForOneIsDividedByTwo) {
     auto reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
     EXPECT_THAT(finding(reply.findings, "sheet-heavy").text,
                 HasSubstr("weighs 38 kg, more than the 30 kg"));
-    ASSERT_EQ(reply.steps.size(), 1U);
-    EXPECT_EQ(reply.steps[0].people, 2);
+    EXPECT_EQ(step(reply, "divide.carcase").people, 2);
     asked.settings.workshop["heaviest_blank"] = 39.0;
     reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
     EXPECT_TRUE(reply.findings.empty());
@@ -113,9 +130,7 @@ TEST(SheetFollow, AGrooveWaitsForTheSheetItIsMeasuredBy) {
         request({panel("side", 700, 300, 2, {{"groove_for", "back"}}), panel("back", 700, 500)},
                 {sheet("north", "A", 2500, 1250, "110.00")});
     const auto reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
-    ASSERT_EQ(reply.steps.size(), 1U);
-    EXPECT_EQ(reply.steps[0].id, "groove.side");
-    EXPECT_EQ(reply.steps[0].needs, std::vector<std::string>{"carcase.sheets"});
+    EXPECT_EQ(step(reply, "groove.side").needs, std::vector<std::string>{"carcase.sheets"});
     EXPECT_TRUE(sheets_of(take_off(asked)).decides_sizes);
 }
 
