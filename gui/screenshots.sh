@@ -41,6 +41,11 @@ shoot() {
     sleep 2
     rest "$process"
     press "ctrl+$key"
+    # The cuts are gone through.
+    if [ "$key" = 3 ]; then
+        xdotool mousemove 640 795
+        for _ in 1 2 3 4; do press n; done
+    fi
     if [ "$key" = 1 ]; then
         # A line is chosen, so that its form is seen too.
         xdotool mousemove 90 ${y:-366} mousedown 1

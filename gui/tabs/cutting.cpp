@@ -89,9 +89,11 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
                           ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp |
                               ImGuiTableFlags_ScrollY)) {
         ImGui::TableSetupScrollFreeze(0, 1);
-        ImGui::TableSetupColumn("Cut", 0, 2.5F);
-        ImGui::TableSetupColumn("Fence", 0, 0.8F);
-        ImGui::TableSetupColumn("Cut piece", 0, 2.5F);
+        ImGui::TableSetupColumn("Cut", ImGuiTableColumnFlags_WidthStretch, 1);
+        ImGui::TableSetupColumn(
+            "Fence", ImGuiTableColumnFlags_WidthFixed,
+            ImGui::CalcTextSize(book.length_unit == "in" ? "48 31/32" : "8888.8").x);
+        ImGui::TableSetupColumn("Cut piece", ImGuiTableColumnFlags_WidthStretch, 1);
         headings({"Cut, piece", "Fence", "Gives, leaves"}, {1});
         for (std::size_t i = 0; i < plan.cuts->size(); ++i) {
             const print::PlannedCut& cut = (*plan.cuts)[i];
@@ -116,7 +118,7 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
             ink(theme, &Palette::text,
                 std::to_string(cut.number) + "  " + print::kind_in_words(cut.kind));
             ink(theme, &Palette::quiet,
-                (cut.dealer ? "dealer, " : "") + cut.piece + ' ' +
+                cut.piece + ' ' +
                     print::bare_size(cut.blank_length, cut.blank_width, book.length_unit));
             ImGui::TableNextColumn();
             const bool trim = cut.kind == contract::CutKind::trim;
@@ -124,6 +126,7 @@ void list_of_cuts(State& state, const print::CutBook& book, const DrawnPlan& pla
                       trim ? print::bare_length(cut.setting + cut.kerf, book.length_unit) + " off"
                       : cut.same_setting ? "same"
                                          : print::bare_length(cut.setting, book.length_unit));
+            if (cut.dealer) ink_right(theme, &Palette::quiet, "dealer");
             ImGui::TableNextColumn();
             if (trim) ink(theme, &Palette::text, cut.along ? "upper edge" : "left edge");
             if (!trim) ink(theme, &Palette::text, cut.first);
@@ -240,7 +243,7 @@ void one_plan(State& state, Intents& intents, const print::CutBook& book, const 
     const bool has_cuts = plan.board || (plan.cuts != nullptr && !plan.cuts->empty());
     const bool steps = has_cuts && !plan.board;
     const bool beside = steps && room.x > theme.px(700);
-    const float cuts = beside ? theme.px(310) : room.y * 0.36F;
+    const float cuts = beside ? theme.px(book.length_unit == "in" ? 400 : 310) : room.y * 0.36F;
     const ImVec2 drawing{beside ? -cuts - theme.px(12) : 0,
                          !beside && has_cuts ? room.y - cuts : 0};
     if (ImGui::BeginChild("paper", drawing, false,

@@ -72,7 +72,8 @@ Row part_row(const CutBook& book, const BookPart& part, int count, const PartCol
     const std::string finished = bare_size(part.length, part.width, book.length_unit);
     const std::string also =
         layout.sizes && sawn != finished ? "finished " + finished : std::string();
-    const std::vector<std::string> lines = wrapped(part.title, size, width - indent);
+    std::vector<std::string> lines = wrapped(part.title, size, width - indent);
+    if (lines.empty()) lines.emplace_back(); // a title of spaces
     // Where there is room behind the name, its size stands there.
     const double left = width - indent - text_width(lines.back(), size) - size * 0.6;
     const bool behind = text_width(sawn, size, true) <= left;
