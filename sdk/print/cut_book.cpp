@@ -360,6 +360,7 @@ class Binder {
             cut.blank_length = blank.length;
             cut.blank_width = blank.width;
             cut.setting = planned.position;
+            cut.table_row = planned.setting.value_or(0);
             cut.kerf = kerf_of(plan, planned);
             const double room =
                 (cut.along ? cut.blank_width : cut.blank_length) - cut.setting; // kerf and rest

@@ -75,6 +75,7 @@ struct PlannedCut {
     double setting = 0;        ///< mm from the blank's left or upper edge to the kerf
     double kerf = 0;           ///< of the saw that makes it
     bool same_setting = false; ///< as the cut before it, by the same hands
+    int table_row = 0;         ///< its setting in the table over all sheets; 0: none
     std::string first;         ///< what comes off at the fence: "part 12", "B 1589 x 1279", "waste"
     std::string rest;
     std::string first_short; ///< the same without its size: "12", "B", "waste"

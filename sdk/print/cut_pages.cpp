@@ -1,6 +1,7 @@
 #include "print/flow.hpp"
 #include "print/part_label.hpp"
 #include "print/print.hpp"
+#include "print/setting_table.hpp"
 #include "print/sheet_drawing.hpp"
 #include "print/sheet_page.hpp"
 
@@ -147,6 +148,24 @@ Figure first_figure(const CutBook& book, bool endless) {
     return {"overview", flow.finish()};
 }
 
+Figure settings_figure(const CutBook& book, const std::vector<SettingTable>& tables, bool endless) {
+    Flow flow("Settings", paper_for(book.length_unit), endless);
+    flow.paragraph(
+        "Set once, cut on every sheet. Trims come before, as soon as a piece is there. " +
+            unit_note(book.length_unit),
+        3.5);
+    for (const SettingTable& table : tables) {
+        std::vector<std::vector<Cell>> rows;
+        for (const FenceSetting& setting : table.settings)
+            rows.push_back({std::to_string(setting.number),
+                            {setting_in_words(setting, book.length_unit), true},
+                            cuts_in_words(setting)});
+        flow.heading(table.title);
+        flow.table({{"", 9}, {"set", 40}, {"cuts", flow.width() - 49}}, rows);
+    }
+    return {"settings", flow.finish()};
+}
+
 } // namespace
 
 std::vector<Figure> cut_figures(const CutBook& book, bool endless) {
@@ -154,6 +173,8 @@ std::vector<Figure> cut_figures(const CutBook& book, bool endless) {
     std::size_t number = 0;
     for (const SheetPage& sheet : book.sheets)
         figures.push_back({"sheet-" + two_digits(++number), sheet_pages(book, sheet, endless)});
+    if (const auto tables = setting_tables(book); !tables.empty())
+        figures.push_back(settings_figure(book, tables, endless));
     if (book.boards.empty()) return figures;
     if (!endless) {
         Flow flow("Boards", paper_for(book.length_unit));

@@ -1,3 +1,4 @@
+#include "print/setting_table.hpp"
 #include "views/text_page.hpp"
 #include "views/text_views.hpp"
 
@@ -59,6 +60,17 @@ void sheet_plan(Page& page, const CutBook& book, const print::SheetPage& sheet) 
     }
 }
 
+void settings(Page& page, const CutBook& book) {
+    for (const print::SettingTable& table : print::setting_tables(book)) {
+        page.heading("Settings: " + table.title);
+        page.line("  Set once, cut on every sheet; trims come before.");
+        for (const print::FenceSetting& setting : table.settings)
+            page.wrapped("  " + right(std::to_string(setting.number), 3) + ". ",
+                         print::setting_in_words(setting, book.length_unit) + ": " +
+                             print::cuts_in_words(setting));
+    }
+}
+
 } // namespace
 
 std::string cut_plans(const CutBook& book, bool colour) {
@@ -68,6 +80,7 @@ std::string cut_plans(const CutBook& book, bool colour) {
     page.line("Plans of " + book.made_on + ". " + print::unit_note(book.length_unit));
     for (const std::string& caution : book.cautions) page.wrapped("caution ", caution);
     for (const print::SheetPage& sheet : book.sheets) sheet_plan(page, book, sheet);
+    settings(page, book);
     for (const print::BoardGroup& group : book.boards) {
         page.heading("Boards: " + group.title);
         page.wrapped("", group.quality);
