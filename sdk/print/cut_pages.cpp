@@ -150,6 +150,7 @@ Figure first_figure(const CutBook& book, bool endless) {
 
 Figure settings_figure(const CutBook& book, const std::vector<SettingTable>& tables, bool endless) {
     Flow flow("Settings", paper_for(book.length_unit), endless);
+    flow.title("Fence settings");
     flow.paragraph(
         "Set once, cut on every sheet. Trims come before, as soon as a piece is there. " +
             unit_note(book.length_unit),
