@@ -52,6 +52,15 @@ shoot() {
         sleep 0.15
         xdotool mouseup 1
     fi
+    if [ "$key" = 8 ]; then
+        # A figure is asked for: the view is empty until one is.
+        xdotool mousemove 190 200 mousedown 1
+        sleep 0.15
+        xdotool mouseup 1
+        sleep 0.3
+        xdotool type --delay 60 total
+        press Return
+    fi
     rest "$process"
     import -window root png:- | convert - -strip +dither -colors 64 "PNG8:$folder/$name.png"
     kill "$process"

@@ -59,7 +59,8 @@ bool is_there(View view, const State& state) {
 }
 
 Application::Application(ApplicationOptions options, std::function<void()> wake)
-    : options_(std::move(options)), journal_(options_.state_folder), worker_(wake) {
+    : options_(std::move(options)), journal_(options_.state_folder),
+      worker_(wake, options_.effort) {
     state_.wake = std::move(wake);
     forget_views();
 }

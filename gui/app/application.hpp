@@ -22,6 +22,7 @@ struct ApplicationOptions {
     std::vector<std::string> plugins;   ///< folders; empty: those of this program
     std::vector<std::string> catalogs;  ///< folders; empty: the nearest above the project
     std::filesystem::path state_folder; ///< of journals that cannot stand beside a project
+    std::string effort = "normal";      ///< that estimates are refined with; "draft": not at all
     Settings settings;
 };
 

@@ -11,14 +11,14 @@ namespace aumbry::gui {
 namespace {
 
 /// Differences told in a question; the rest is counted.
-constexpr std::size_t most_told = 6;
+constexpr std::size_t max_told = 6;
 
 std::string told(const std::vector<std::string>& differences) {
     std::string text;
-    for (std::size_t i = 0; i < differences.size() && i < most_told; ++i)
+    for (std::size_t i = 0; i < differences.size() && i < max_told; ++i)
         text += "\n-  " + differences[i];
-    if (differences.size() > most_told)
-        text += "\n-  and " + std::to_string(differences.size() - most_told) + " more";
+    if (differences.size() > max_told)
+        text += "\n-  and " + std::to_string(differences.size() - max_told) + " more";
     return text;
 }
 

@@ -38,8 +38,8 @@ void State::mark(const std::string& name) const {
     if (places != nullptr || noted) mark(name, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
 }
 
-void State::mark(const std::string& name, ImVec2 least, ImVec2 most) const {
-    if (places != nullptr) (*places)[name] = {least.x, least.y, most.x, most.y};
+void State::mark(const std::string& name, ImVec2 min, ImVec2 max) const {
+    if (places != nullptr) (*places)[name] = {min.x, min.y, max.x, max.y};
     if (noted) noted(name);
 }
 

@@ -209,7 +209,7 @@ struct State {
     [[nodiscard]] const Estimate* estimate() const { return answer.estimate.get(); }
     /// Notes where the last item stands.
     void mark(const std::string& name) const;
-    void mark(const std::string& name, ImVec2 least, ImVec2 most) const;
+    void mark(const std::string& name, ImVec2 min, ImVec2 max) const;
 };
 
 /// The member of an object, or null when it has none or is no object.

@@ -32,12 +32,12 @@ float width_of(ImFont* font, const std::string& text) {
 }
 
 /// Writes as much of number, name and size as fits, lying or standing.
-void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
+void name_part(ImDrawList& list, const Theme& theme, ImVec2 min, ImVec2 max,
                const print::BookPart& part, const std::string& size, std::vector<ImVec4>& taken) {
     ImFont* font = theme.small;
     const float line = font->FontSize;
-    const float width = most.x - least.x - theme.px(4);
-    const float height = most.y - least.y - theme.px(2);
+    const float width = max.x - min.x - theme.px(4);
+    const float height = max.y - min.y - theme.px(2);
     const bool standing = height > width;
     const float run = standing ? height : width;
     const float depth = standing ? width : height;
@@ -60,17 +60,17 @@ void name_part(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
     float longest = 0;
     for (const std::string& text : texts) longest = std::max(longest, width_of(font, text));
     const ImVec2 half{(standing ? all : longest) / 2, (standing ? longest : all) / 2};
-    const ImVec2 centre{(least.x + most.x) / 2, (least.y + most.y) / 2};
+    const ImVec2 centre{(min.x + max.x) / 2, (min.y + max.y) / 2};
     taken.emplace_back(centre.x - half.x, centre.y - half.y, centre.x + half.x, centre.y + half.y);
     for (std::size_t i = 0; i < texts.size(); ++i) {
         const float from = static_cast<float>(i) * line - all / 2;
         if (standing) {
-            const float middle = (least.x + most.x) / 2;
-            centred_upwards(list, font, {middle + from, least.y}, {middle + from + line, most.y},
+            const float middle = (min.x + max.x) / 2;
+            centred_upwards(list, font, {middle + from, min.y}, {middle + from + line, max.y},
                             colour, texts[i]);
         } else {
-            const float middle = (least.y + most.y) / 2;
-            centred(list, font, {least.x, middle + from}, {most.x, middle + from + line}, colour,
+            const float middle = (min.y + max.y) / 2;
+            centred(list, font, {min.x, middle + from}, {max.x, middle + from + line}, colour,
                     texts[i]);
         }
     }
@@ -89,30 +89,30 @@ std::vector<std::string> pieces_of(const print::CutBook& book) {
 /// A light tint of its own for each piece of furniture, over a white ground; they come round again
 /// after six.
 void fill_of_piece(ImDrawList& list, const Theme& theme, const print::CutBook& book,
-                   const std::string& piece, ImVec2 least, ImVec2 most) {
+                   const std::string& piece, ImVec2 min, ImVec2 max) {
     const Palette& palette = theme.palette;
     const std::array<Colour, 6> tints{palette.link,    palette.caution, palette.quiet,
                                       palette.problem, palette.fine,    palette.wood_edge};
     const std::vector<std::string> pieces = pieces_of(book);
     const auto at = std::find(pieces.begin(), pieces.end(), piece) - pieces.begin();
-    list.AddRectFilled(least, most, packed(palette.field));
-    list.AddRectFilled(least, most,
+    list.AddRectFilled(min, max, packed(palette.field));
+    list.AddRectFilled(min, max,
                        packed(tints[static_cast<std::size_t>(at) % tints.size()], 0.18F));
 }
 
 /// One arrow with two heads, the way the sheet's grain runs.
-void grain_arrow(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most,
+void grain_arrow(ImDrawList& list, const Theme& theme, ImVec2 min, ImVec2 max,
                  contract::SheetGrain grain) {
     if (grain == contract::SheetGrain::none) return;
     const bool along = grain == contract::SheetGrain::length;
-    const float room = (along ? most.x - least.x : most.y - least.y) - theme.px(8);
-    const float across = along ? most.y - least.y : most.x - least.x;
+    const float room = (along ? max.x - min.x : max.y - min.y) - theme.px(8);
+    const float across = along ? max.y - min.y : max.x - min.x;
     const float length = std::min(theme.px(30), room);
     const float head = theme.px(3);
     if (length < 4 * head || across < 3 * head) return;
     const ImU32 colour = packed(theme.palette.quiet);
     const float inset = theme.px(7);
-    const ImVec2 end{most.x - inset, most.y - inset};
+    const ImVec2 end{max.x - inset, max.y - inset};
     const ImVec2 start = along ? ImVec2{end.x - length, end.y} : ImVec2{end.x, end.y - length};
     list.AddLine(start, end, colour, theme.px(1));
     for (const auto& [tip, way] : {std::pair{start, 1.0F}, std::pair{end, -1.0F}}) {
@@ -126,20 +126,20 @@ void grain_arrow(ImDrawList& list, const Theme& theme, ImVec2 least, ImVec2 most
 
 void offcut(ImDrawList& list, const Theme& theme, const Placing& placing,
             const contract::Offcut& offcut, const std::string& unit) {
-    const ImVec2 least = placing.at(offcut.x, offcut.y);
-    const ImVec2 most = placing.at(offcut.x + offcut.length, offcut.y + offcut.width);
+    const ImVec2 min = placing.at(offcut.x, offcut.y);
+    const ImVec2 max = placing.at(offcut.x + offcut.length, offcut.y + offcut.width);
     if (!offcut.keep) return;
-    hatch(list, least, most, packed(theme.palette.quiet, 0.5F), theme.px(9));
-    list.AddRect(least, most, packed(theme.palette.quiet), 0, 0, theme.px(1));
+    hatch(list, min, max, packed(theme.palette.quiet, 0.5F), theme.px(9));
+    list.AddRect(min, max, packed(theme.palette.quiet), 0, 0, theme.px(1));
     const std::string text = "keep " + print::bare_size(offcut.length, offcut.width, unit);
     const float width = width_of(theme.small, text);
     const float line = theme.small->FontSize;
-    if (width > most.x - least.x || line > most.y - least.y) return;
-    const ImVec2 middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
+    if (width > max.x - min.x || line > max.y - min.y) return;
+    const ImVec2 middle{(min.x + max.x) / 2, (min.y + max.y) / 2};
     list.AddRectFilled({middle.x - width / 2 - theme.px(3), middle.y - line / 2 - theme.px(1)},
                        {middle.x + width / 2 + theme.px(3), middle.y + line / 2 + theme.px(1)},
                        packed(theme.palette.field));
-    centred(list, theme.small, least, most, packed(theme.palette.text), text);
+    centred(list, theme.small, min, max, packed(theme.palette.text), text);
 }
 
 void zoom_about(CuttingState& memory, ImVec2 from_middle, float factor) {
@@ -190,10 +190,10 @@ Placing placing_of(const DrawnPlan& plan, const CuttingState& memory, const Them
 void draw_ground(ImDrawList& list, const Theme& theme, const Placing& placing,
                  const print::CutBook& book, const DrawnPlan& plan) {
     const Palette& palette = theme.palette;
-    const ImVec2 least = placing.at(0, 0);
-    const ImVec2 most = placing.at(plan.length, plan.width);
-    list.AddRectFilled(least, most, packed(palette.field));
-    list.AddRect(least, most, packed(palette.text), 0, 0, theme.px(1.5F));
+    const ImVec2 min = placing.at(0, 0);
+    const ImVec2 max = placing.at(plan.length, plan.width);
+    list.AddRectFilled(min, max, packed(palette.field));
+    list.AddRect(min, max, packed(palette.text), 0, 0, theme.px(1.5F));
     for (const contract::Offcut& each : *plan.offcuts)
         offcut(list, theme, placing, each, book.length_unit);
 }
@@ -307,10 +307,10 @@ void draw_plan(State& state, Intents& intents, const print::CutBook& book, const
             draw_step(list, theme, placing, placing.at(0, 0), placing.at(plan.length, plan.width),
                       (*plan.cuts)[static_cast<std::size_t>(memory.step)]);
         draw_letters(list, theme, placing, *plan.pieces, taken);
-        const ImVec2 least = placing.at(0, 0);
-        const ImVec2 most = placing.at(plan.length, plan.width);
+        const ImVec2 min = placing.at(0, 0);
+        const ImVec2 max = placing.at(plan.length, plan.width);
         draw_cuts(list, theme, placing, *plan.cuts, memory.cut >= 0 ? memory.cut : memory.step,
-                  {least.x, least.y, most.x, most.y}, taken);
+                  {min.x, min.y, max.x, max.y}, taken);
     }
     list.PopClipRect();
 

@@ -19,15 +19,15 @@ std::string newtons(float force) {
 
 /// From angle and force to the screen.
 struct Axes {
-    ImVec2 least, most; ///< of the plot on the screen
+    ImVec2 min, max; ///< of the plot on the screen
     float start = 0, end = 1;
     float low = 0, high = 1;
 
     [[nodiscard]] float x(float angle) const {
-        return least.x + (most.x - least.x) * (angle - start) / (end - start);
+        return min.x + (max.x - min.x) * (angle - start) / (end - start);
     }
     [[nodiscard]] float y(float force) const {
-        return most.y - (most.y - least.y) * (force - low) / (high - low);
+        return max.y - (max.y - min.y) * (force - low) / (high - low);
     }
 };
 
@@ -38,21 +38,21 @@ void lines_of_grid(ImDrawList& list, const Theme& theme, const Axes& axes) {
     const ImU32 quiet = packed(theme.palette.quiet);
     for (float force = axes.low; force <= axes.high + 1; force += grid) {
         const float y = axes.y(force);
-        list.AddLine({axes.least.x, y}, {axes.most.x, y}, packed(theme.palette.rule, 0.6F));
+        list.AddLine({axes.min.x, y}, {axes.max.x, y}, packed(theme.palette.rule, 0.6F));
         const std::string text =
             format_number(static_cast<double>(force), 0) + (force + grid > axes.high ? " N" : "");
         const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.c_str()).x;
         list.AddText(font, font->FontSize,
-                     {axes.least.x - width - theme.px(6), y - font->FontSize / 2}, quiet,
+                     {axes.min.x - width - theme.px(6), y - font->FontSize / 2}, quiet,
                      text.c_str());
     }
     const float degrees = axes.end - axes.start > 45 ? 15.0F : 5.0F;
     for (float angle = axes.start; angle <= axes.end + 0.01F; angle += degrees) {
         const std::string text = format_number(static_cast<double>(angle), 0) + "\xc2\xb0";
         const float x = axes.x(angle);
-        list.AddLine({x, axes.most.y}, {x, axes.most.y + theme.px(4)}, quiet);
-        centred(list, font, {x - 40, axes.most.y + theme.px(5)},
-                {x + 40, axes.most.y + theme.px(5) + font->FontSize}, quiet, text);
+        list.AddLine({x, axes.max.y}, {x, axes.max.y + theme.px(4)}, quiet);
+        centred(list, font, {x - 40, axes.max.y + theme.px(5)},
+                {x + 40, axes.max.y + theme.px(5) + font->FontSize}, quiet, text);
     }
 }
 
@@ -60,11 +60,11 @@ void limit(ImDrawList& list, const Theme& theme, const Axes& axes, float force,
            const std::string& text, bool below) {
     const float y = axes.y(force);
     const ImU32 colour = packed(theme.palette.problem);
-    broken_line(list, {axes.least.x, y}, {axes.most.x, y}, colour, theme.px(1.5F), theme.px(8));
+    broken_line(list, {axes.min.x, y}, {axes.max.x, y}, colour, theme.px(1.5F), theme.px(8));
     ImFont* font = theme.small;
     list.AddText(
         font, font->FontSize,
-        {axes.least.x + theme.px(6), below ? y + theme.px(2) : y - font->FontSize - theme.px(2)},
+        {axes.min.x + theme.px(6), below ? y + theme.px(2) : y - font->FontSize - theme.px(2)},
         colour, text.c_str());
 }
 
@@ -77,7 +77,7 @@ void regions(ImDrawList& list, const Theme& theme, const Axes& axes,
         if (figure_at(plan, step, &LiftForces::open) < 0) return "opens by itself";
         return "stays";
     };
-    const float top = axes.most.y + theme.px(9) + theme.small->FontSize;
+    const float top = axes.max.y + theme.px(9) + theme.small->FontSize;
     const float bottom = top + theme.small->FontSize + theme.px(6);
     for (int from = 0; from < steps;) {
         const std::string_view word = word_at(from);
@@ -122,7 +122,7 @@ void curve(ImDrawList& list, const Axes& axes, const contract::LiftPlan& plan, L
                        axes.y(figure_at(plan, step, figure))};
         const ImVec2 b{axes.x(figure_at(plan, step + 1, &LiftForces::angle)),
                        axes.y(figure_at(plan, step + 1, figure))};
-        if (dash > 0 && std::fmod(a.x - axes.least.x, 2 * dash) > dash) continue;
+        if (dash > 0 && std::fmod(a.x - axes.min.x, 2 * dash) > dash) continue;
         list.AddLine(a, b, colour, thickness);
     }
 }
@@ -149,8 +149,8 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const LiftFigure with = opening ? &LiftForces::open : &LiftForces::close;
     const LiftFigure bare = opening ? &LiftForces::bare_open : &LiftForces::bare_close;
-    const LiftFigure most = opening ? &LiftForces::most_open : &LiftForces::most_close;
-    const LiftFigure least = opening ? &LiftForces::least_open : &LiftForces::least_close;
+    const LiftFigure max = opening ? &LiftForces::most_open : &LiftForces::most_close;
+    const LiftFigure min = opening ? &LiftForces::least_open : &LiftForces::least_close;
     const auto push = static_cast<float>(opening ? plan.limits.open : plan.limits.close);
     const auto hold = static_cast<float>(plan.limits.hold_back);
 
@@ -160,19 +160,18 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
     axes.low = -hold;
     axes.high = push;
     for (int i = 0; i < steps; ++i) {
-        for (const LiftFigure figure : {with, bare, most, least}) {
+        for (const LiftFigure figure : {with, bare, max, min}) {
             axes.low = std::min(axes.low, figure_at(plan, i, figure));
             axes.high = std::max(axes.high, figure_at(plan, i, figure));
         }
     }
     axes.low = std::floor(axes.low / grid - 0.5F) * grid;
     axes.high = std::ceil(axes.high / grid + 0.3F) * grid;
-    axes.least = {corner.x + theme.px(52), corner.y + theme.px(4)};
-    axes.most = {corner.x + size.x - theme.px(12),
-                 corner.y + size.y - theme.px(22) - 3 * theme.small->FontSize};
+    axes.min = {corner.x + theme.px(52), corner.y + theme.px(4)};
+    axes.max = {corner.x + size.x - theme.px(12),
+                corner.y + size.y - theme.px(22) - 3 * theme.small->FontSize};
     if (ImGui::IsItemActive()) {
-        const float share =
-            (ImGui::GetIO().MousePos.x - axes.least.x) / (axes.most.x - axes.least.x);
+        const float share = (ImGui::GetIO().MousePos.x - axes.min.x) / (axes.max.x - axes.min.x);
         step = std::clamp(static_cast<int>(std::lround(share * static_cast<float>(steps - 1))), 0,
                           steps - 1);
     }
@@ -183,13 +182,13 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
     for (int i = 0; i + 1 < steps; ++i) {
         const float left = axes.x(figure_at(plan, i, &LiftForces::angle));
         const float right = axes.x(figure_at(plan, i + 1, &LiftForces::angle));
-        list.AddQuadFilled({left, axes.y(figure_at(plan, i, least))},
-                           {right, axes.y(figure_at(plan, i + 1, least))},
-                           {right, axes.y(figure_at(plan, i + 1, most))},
-                           {left, axes.y(figure_at(plan, i, most))}, packed(palette.link, 0.16F));
+        list.AddQuadFilled({left, axes.y(figure_at(plan, i, min))},
+                           {right, axes.y(figure_at(plan, i + 1, min))},
+                           {right, axes.y(figure_at(plan, i + 1, max))},
+                           {left, axes.y(figure_at(plan, i, max))}, packed(palette.link, 0.16F));
     }
     list.Flags = smooth;
-    list.AddLine({axes.least.x, axes.y(0)}, {axes.most.x, axes.y(0)}, packed(palette.text),
+    list.AddLine({axes.min.x, axes.y(0)}, {axes.max.x, axes.y(0)}, packed(palette.text),
                  theme.px(1));
     limit(list, theme, axes, push, "the hand pushes at most " + newtons(push), false);
     limit(list, theme, axes, -hold,
@@ -201,7 +200,7 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
     regions(list, theme, axes, plan);
 
     const float x = axes.x(figure_at(plan, step, &LiftForces::angle));
-    list.AddLine({x, axes.least.y}, {x, axes.most.y}, packed(palette.text), theme.px(1));
+    list.AddLine({x, axes.min.y}, {x, axes.max.y}, packed(palette.text), theme.px(1));
     for (const LiftFigure figure : {bare, with})
         list.AddCircleFilled({x, axes.y(figure_at(plan, step, figure))}, theme.px(4.5F),
                              packed(figure == with ? palette.link : palette.quiet));
@@ -221,12 +220,12 @@ struct Standing {
 };
 
 /// Everything that any step of the swing shows.
-void bounds(const contract::LiftPlan& plan, ImVec2& least, ImVec2& most) {
-    least = most = {0, 0};
+void bounds(const contract::LiftPlan& plan, ImVec2& min, ImVec2& max) {
+    min = max = {0, 0};
     const auto take = [&](const contract::LiftPoint& point) {
         const ImVec2 at{static_cast<float>(point.x), static_cast<float>(point.y)};
-        least = {std::min(least.x, at.x), std::min(least.y, at.y)};
-        most = {std::max(most.x, at.x), std::max(most.y, at.y)};
+        min = {std::min(min.x, at.x), std::min(min.y, at.y)};
+        max = {std::max(max.x, at.x), std::max(max.y, at.y)};
     };
     for (const contract::LiftView& view : plan.side_view) {
         take(view.handle);
@@ -286,15 +285,15 @@ void draw_side_view(const State& state, const contract::LiftPlan& plan, int step
     state.mark("lift side view");
     if (steps_of(plan) == 0) return;
     const contract::LiftView& view = plan.side_view.at(static_cast<std::size_t>(step));
-    ImVec2 least;
-    ImVec2 most;
-    bounds(plan, least, most);
+    ImVec2 min;
+    ImVec2 max;
+    bounds(plan, min, max);
     const float margin = theme.px(22);
     Standing standing;
-    standing.scale = std::min((size.x - 2 * margin) / std::max(1.0F, most.x - least.x),
-                              (size.y - 2 * margin) / std::max(1.0F, most.y - least.y));
-    standing.hinge = {corner.x + size.x / 2 - (least.x + most.x) / 2 * standing.scale,
-                      corner.y + size.y / 2 + (least.y + most.y) / 2 * standing.scale};
+    standing.scale = std::min((size.x - 2 * margin) / std::max(1.0F, max.x - min.x),
+                              (size.y - 2 * margin) / std::max(1.0F, max.y - min.y));
+    standing.hinge = {corner.x + size.x / 2 - (min.x + max.x) / 2 * standing.scale,
+                      corner.y + size.y / 2 + (min.y + max.y) / 2 * standing.scale};
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRect(corner, {corner.x + size.x, corner.y + size.y}, true);
 

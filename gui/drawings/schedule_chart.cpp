@@ -27,8 +27,8 @@ struct Sheet {
     float day = 26;
     float row = 24;
     ImVec2 origin; ///< of the first day and row, scrolled
-    ImVec2 least;  ///< of what is in sight
-    ImVec2 most;
+    ImVec2 min;    ///< of what is in sight
+    ImVec2 max;
     float head = 60;   ///< height of the days above the rows
     float names = 250; ///< room for names after the last day
 
@@ -36,7 +36,7 @@ struct Sheet {
         return origin.x + static_cast<float>((date - first).count()) * day;
     }
     [[nodiscard]] int days() const { return static_cast<int>((last - first).count()) + 1; }
-    [[nodiscard]] bool in_sight(float y) const { return y + row >= least.y && y <= most.y; }
+    [[nodiscard]] bool in_sight(float y) const { return y + row >= min.y && y <= max.y; }
 };
 
 struct Row {
@@ -86,10 +86,10 @@ void days_off(ImDrawList& list, const Theme& theme, const Sheet& sheet,
     for (Date date = sheet.first; date <= sheet.last; date += std::chrono::days(1)) {
         const float x = sheet.x(date);
         if (!calendar.is_working(date))
-            list.AddRectFilled({x, sheet.least.y}, {x + sheet.day, sheet.most.y},
+            list.AddRectFilled({x, sheet.min.y}, {x + sheet.day, sheet.max.y},
                                packed(theme.palette.waste));
         const bool week = weekday(date) == 1;
-        list.AddLine({x, sheet.least.y}, {x, sheet.most.y},
+        list.AddLine({x, sheet.min.y}, {x, sheet.max.y},
                      packed(theme.palette.rule, week ? 1.0F : 0.45F), week ? theme.px(1.5F) : 1);
     }
 }
@@ -97,12 +97,12 @@ void days_off(ImDrawList& list, const Theme& theme, const Sheet& sheet,
 /// Month, week and day, as on a calendar that hangs on a wall; it stays while rows scroll.
 void days_above(ImDrawList& list, const Theme& theme, const Sheet& sheet,
                 const WorkCalendar& calendar) {
-    const ImVec2 most{sheet.most.x, sheet.least.y + sheet.head};
-    list.AddRectFilled(sheet.least, most, packed(theme.palette.sheet));
+    const ImVec2 max{sheet.max.x, sheet.min.y + sheet.head};
+    list.AddRectFilled(sheet.min, max, packed(theme.palette.sheet));
     ImFont* small = theme.small;
     const ImU32 text = packed(theme.palette.text);
     const ImU32 quiet = packed(theme.palette.quiet);
-    const float letters = most.y - theme.text->FontSize - small->FontSize - theme.px(6);
+    const float letters = max.y - theme.text->FontSize - small->FontSize - theme.px(6);
     const bool every_day = sheet.day >= theme.px(17);
     for (Date date = sheet.first; date <= sheet.last; date += std::chrono::days(1)) {
         const float x = sheet.x(date);
@@ -111,16 +111,16 @@ void days_above(ImDrawList& list, const Theme& theme, const Sheet& sheet,
         if (weekday(date) == 1) {
             const std::string week = "week " + std::to_string(iso_week(date).week);
             list.AddText(small, small->FontSize,
-                         {x + theme.px(3), sheet.least.y + small->FontSize + theme.px(3)}, quiet,
+                         {x + theme.px(3), sheet.min.y + small->FontSize + theme.px(3)}, quiet,
                          week.c_str());
         }
         if (!calendar.is_working(date))
-            list.AddRectFilled({x, letters}, {x + sheet.day, most.y}, packed(theme.palette.waste));
+            list.AddRectFilled({x, letters}, {x + sheet.day, max.y}, packed(theme.palette.waste));
         if (!every_day && weekday(date) != 1) continue;
         const ImVec2 cell{x + sheet.day, letters + small->FontSize};
         const std::string letter(1, weekday_name(weekday(date)).front());
         centred(list, small, {x, letters}, cell, quiet, letter);
-        centred(list, theme.text, {x, cell.y}, {x + sheet.day, most.y},
+        centred(list, theme.text, {x, cell.y}, {x + sheet.day, max.y},
                 calendar.is_working(date) ? text : quiet, std::to_string(day));
     }
     // The month's name stays in sight as long as any of its days is.
@@ -129,20 +129,20 @@ void days_above(ImDrawList& list, const Theme& theme, const Sheet& sheet,
         const Date next{
             std::chrono::sys_days{(ymd.year() / ymd.month() / 1) + std::chrono::months(1)}};
         const float right =
-            std::min(sheet.x(std::min(next, sheet.last + std::chrono::days(1))), sheet.most.x);
-        const float left = std::max(sheet.x(date), sheet.least.x);
+            std::min(sheet.x(std::min(next, sheet.last + std::chrono::days(1))), sheet.max.x);
+        const float left = std::max(sheet.x(date), sheet.min.x);
         const std::string name = std::string(month_names[static_cast<unsigned>(ymd.month()) - 1]) +
                                  ' ' + std::to_string(static_cast<int>(ymd.year()));
         const float width =
             theme.text->CalcTextSizeA(theme.text->FontSize, FLT_MAX, 0, name.c_str()).x;
         if (right - left > width + theme.px(6)) {
             list.AddText(theme.text, theme.text->FontSize,
-                         {left + theme.px(3), sheet.least.y + 2 * small->FontSize + theme.px(5)},
+                         {left + theme.px(3), sheet.min.y + 2 * small->FontSize + theme.px(5)},
                          text, name.c_str());
         }
         date = next;
     }
-    list.AddLine({sheet.least.x, most.y}, most, quiet, theme.px(1.5F));
+    list.AddLine({sheet.min.x, max.y}, max, quiet, theme.px(1.5F));
 }
 
 void order_by_mark(ImDrawList& list, const Theme& theme, ImVec2 middle, float size) {
@@ -166,8 +166,8 @@ float note(ImDrawList& list, const Theme& theme, ImVec2 at, Colour Palette::*col
     return at.x + font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.c_str()).x + theme.px(8);
 }
 
-bool mouse_in(ImVec2 least, ImVec2 most) {
-    return ImGui::IsWindowHovered() && ImGui::IsMouseHoveringRect(least, most);
+bool mouse_in(ImVec2 min, ImVec2 max) {
+    return ImGui::IsWindowHovered() && ImGui::IsMouseHoveringRect(min, max);
 }
 
 void comes_in(State& state, ImDrawList& list, const Sheet& sheet, const EstimateOrder& order,
@@ -196,10 +196,10 @@ void comes_in(State& state, ImDrawList& list, const Sheet& sheet, const Estimate
                  "order by " + format_date(*order.order_by).substr(5));
     told_in_text(order.name + (order.order_by ? "  order by " + format_date(*order.order_by) : "") +
                  "  in hand " + format_date(order.arrives));
-    const ImVec2 least{left - size, y};
-    const ImVec2 most{x, y + sheet.row};
-    state.mark("calendar order " + order.supplier, least, most);
-    if (!mouse_in(least, most)) return;
+    const ImVec2 min{left - size, y};
+    const ImVec2 max{x, y + sheet.row};
+    state.mark("calendar order " + order.supplier, min, max);
+    if (!mouse_in(min, max)) return;
     ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     std::string words = order.name + "\n" + (order.collected ? "can be collected " : "arrives ") +
                         views::day(order.arrives) + ", ordered on the day work begins";
@@ -230,22 +230,22 @@ void work(State& state, Intents& intents, ImDrawList& list, const Sheet& sheet,
     const Theme& theme = state.theme;
     const Palette& palette = theme.palette;
     const float pad = theme.px(4);
-    const ImVec2 least{sheet.x(task.start) + 1, y + pad};
-    const ImVec2 most{sheet.x(task.finish) + sheet.day - 1, y + sheet.row - pad};
+    const ImVec2 min{sheet.x(task.start) + 1, y + pad};
+    const ImVec2 max{sheet.x(task.finish) + sheet.day - 1, y + sheet.row - pad};
     // Hands on first, then what only waits: the days after the first, or the later half of a day.
-    float worked = most.x;
+    float worked = max.x;
     if (task.wait_minutes > 0)
-        worked = task.finish > task.start ? least.x + sheet.day - 2 : (least.x + most.x) / 2;
-    list.AddRectFilled(least, most, packed(palette.wood, 0.35F));
-    list.AddRectFilled(least, {worked, most.y}, packed(palette.wood));
-    if (task.done) hatch(list, least, most, packed(palette.quiet), theme.px(5));
-    list.AddRect(least, most, packed(task.critical ? palette.text : palette.wood_edge), 0, 0,
+        worked = task.finish > task.start ? min.x + sheet.day - 2 : (min.x + max.x) / 2;
+    list.AddRectFilled(min, max, packed(palette.wood, 0.35F));
+    list.AddRectFilled(min, {worked, max.y}, packed(palette.wood));
+    if (task.done) hatch(list, min, max, packed(palette.quiet), theme.px(5));
+    list.AddRect(min, max, packed(task.critical ? palette.text : palette.wood_edge), 0, 0,
                  theme.px(task.critical ? 2.5F : 1));
     const float middle = y + sheet.row / 2;
-    float right = most.x;
+    float right = max.x;
     if (!task.critical && task.latest_finish > task.finish) {
         right = sheet.x(task.latest_finish) + sheet.day - 1;
-        list.AddLine({most.x, middle}, {right, middle}, packed(palette.quiet), theme.px(1));
+        list.AddLine({max.x, middle}, {right, middle}, packed(palette.quiet), theme.px(1));
         list.AddLine({right, middle - pad}, {right, middle + pad}, packed(palette.quiet),
                      theme.px(1));
     }
@@ -258,8 +258,8 @@ void work(State& state, Intents& intents, ImDrawList& list, const Sheet& sheet,
     told_in_text(task.title + "  " + format_date(task.start) + " to " + format_date(task.finish) +
                  (task.critical ? "  critical" : ""));
     const ImVec2 end{x, y + sheet.row};
-    state.mark("calendar task " + task.id, {least.x, y}, end);
-    if (!mouse_in({least.x, y}, end)) return;
+    state.mark("calendar task " + task.id, {min.x, y}, end);
+    if (!mouse_in({min.x, y}, end)) return;
     ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     ImGui::SetTooltip("%s", words_of(task).c_str());
     if (ImGui::IsMouseClicked(0)) intents.push_back(ExplainFigure{"task." + task.id});
@@ -269,8 +269,8 @@ void work(State& state, Intents& intents, ImDrawList& list, const Sheet& sheet,
 void day_line(ImDrawList& list, const Theme& theme, const Sheet& sheet, Date date,
               const std::string& word) {
     const float x = sheet.x(date);
-    list.AddLine({x, sheet.least.y}, {x, sheet.most.y}, packed(theme.palette.link), theme.px(2));
-    list.AddText(theme.small, theme.small->FontSize, {x + theme.px(5), sheet.least.y},
+    list.AddLine({x, sheet.min.y}, {x, sheet.max.y}, packed(theme.palette.link), theme.px(2));
+    list.AddText(theme.small, theme.small->FontSize, {x + theme.px(5), sheet.min.y},
                  packed(theme.palette.link), word.c_str());
 }
 
@@ -295,8 +295,8 @@ void draw_schedule_chart(State& state, Intents& intents) {
         sheet.day = std::clamp((room.x - sheet.names) / static_cast<float>(sheet.days()),
                                theme.px(12), theme.px(44));
     }
-    sheet.least = window;
-    sheet.most = {window.x + ImGui::GetWindowWidth(), window.y + ImGui::GetWindowHeight()};
+    sheet.min = window;
+    sheet.max = {window.x + ImGui::GetWindowWidth(), window.y + ImGui::GetWindowHeight()};
     const std::vector<Row> rows = rows_of(estimate);
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     sheet.origin = {corner.x, corner.y + sheet.head};
@@ -306,7 +306,7 @@ void draw_schedule_chart(State& state, Intents& intents) {
     const WorkCalendar calendar = workshop_calendar(state.document);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     days_off(list, theme, sheet, calendar);
-    list.PushClipRect({sheet.least.x, sheet.least.y + sheet.head}, sheet.most, true);
+    list.PushClipRect({sheet.min.x, sheet.min.y + sheet.head}, sheet.max, true);
     float y = sheet.origin.y;
     for (const Row& row : rows) {
         if (sheet.in_sight(y)) {
@@ -316,7 +316,7 @@ void draw_schedule_chart(State& state, Intents& intents) {
                 work(state, intents, list, sheet, *row.task, y);
             } else {
                 list.AddText(theme.text, theme.text->FontSize,
-                             {std::max(corner.x, sheet.least.x) + theme.px(3), y + theme.px(3)},
+                             {std::max(corner.x, sheet.min.x) + theme.px(3), y + theme.px(3)},
                              packed(theme.palette.text), row.heading.c_str());
             }
         }

@@ -9,8 +9,8 @@ namespace aumbry::gui {
 namespace {
 
 /// How far back undo leads: this many steps, and no more text than this in all.
-constexpr std::size_t most_steps = 500;
-constexpr std::size_t most_text = 40'000'000;
+constexpr std::size_t max_steps = 500;
+constexpr std::size_t max_text = 40'000'000;
 
 /// The tokens of a pointer, unescaped.
 std::vector<std::string> tokens_of(const std::string& pointer) {
@@ -171,7 +171,7 @@ void Document::replace(Json json, const std::string& label) {
     future_.clear();
     std::size_t all = 0;
     for (const Step& step : past_) all += step.size;
-    while (past_.size() > 1 && (past_.size() > most_steps || all > most_text)) {
+    while (past_.size() > 1 && (past_.size() > max_steps || all > max_text)) {
         all -= past_.front().size;
         past_.erase(past_.begin());
     }

@@ -24,12 +24,12 @@ constexpr int journal_version = 1;
 /// Between two writes.
 constexpr std::chrono::milliseconds pause{500};
 /// Journals of one project that stand side by side: one a window, or one a kill.
-constexpr int most_journals = 20;
+constexpr int max_journals = 20;
 
 /// Where the journals of a project may stand in one folder.
 std::vector<fs::path> places_in(const fs::path& folder, const std::string& name) {
     std::vector<fs::path> places;
-    for (int number = 1; number <= most_journals; ++number) {
+    for (int number = 1; number <= max_journals; ++number) {
         const std::string suffix = number == 1 ? "" : "-" + std::to_string(number);
         places.push_back(folder / (name + ".aumbry-journal" + suffix));
     }
@@ -149,7 +149,7 @@ std::optional<fs::path> put(const std::vector<fs::path>& places, const fs::path&
         reason = std::strerror(errno);
     } else {
         // Unlike renaming, linking never takes another's place.
-        reason = "there are " + std::to_string(most_journals) + " already";
+        reason = "there are " + std::to_string(max_journals) + " already";
         for (const fs::path& place : places) {
             if (::link(beside.c_str(), place.c_str()) == 0) {
                 placed = place;

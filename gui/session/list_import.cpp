@@ -16,15 +16,15 @@ namespace {
 
 /// The beginning of a file up to the end of a line: heads are short.
 std::string beginning_of_file(const std::filesystem::path& file) {
-    constexpr std::size_t most = 256 * 1024;
+    constexpr std::size_t max = 256 * 1024;
     std::ifstream in(file, std::ios::binary);
     if (!in || std::filesystem::is_directory(file))
-        fail("unreadable", {file.generic_string(), "", 0, 0}, "the file cannot be read",
+        fail("unreadable-file", {file.generic_string(), "", 0, 0}, "the file cannot be read",
              "check its name and permissions");
-    std::string text(most, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(most));
+    std::string text(max, '\0');
+    in.read(text.data(), static_cast<std::streamsize>(max));
     text.resize(static_cast<std::size_t>(in.gcount()));
-    if (text.size() == most) {
+    if (text.size() == max) {
         if (const auto end = text.find_last_of("\r\n"); end != std::string::npos)
             text.resize(end + 1);
     }
@@ -124,7 +124,7 @@ void open_mapping(ListImport& import, const std::filesystem::path& file,
                   const std::vector<contract::CatalogClass>& classes) {
     std::ifstream in(file, std::ios::binary);
     if (!in)
-        fail("unreadable", {file.generic_string(), "", 0, 0}, "the file cannot be read",
+        fail("unreadable-file", {file.generic_string(), "", 0, 0}, "the file cannot be read",
              "check its name and permissions");
     const std::string text{std::istreambuf_iterator<char>(in), {}};
     import.mapping = read_mapping(text, file.generic_string(), classes);

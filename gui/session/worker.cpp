@@ -24,7 +24,8 @@ const contract::CatalogClass* Knowledge::catalog_class(std::string_view name) co
     return nullptr;
 }
 
-Worker::Worker(std::function<void()> wake) : wake_(std::move(wake)), thread_([this] { run(); }) {}
+Worker::Worker(std::function<void()> wake, std::string effort)
+    : wake_(std::move(wake)), effort_(std::move(effort)), thread_([this] { run(); }) {}
 
 Worker::~Worker() {
     {
@@ -168,7 +169,7 @@ void Worker::compute(const Request& request) {
     }
     try {
         const Project base = Session::with_text(request.text, request.file);
-        for (const char* effort : {"draft", "normal"}) {
+        for (const std::string& effort : {std::string("draft"), effort_}) {
             if (!found_.contains(effort) && !estimate_now(base, request, effort)) return;
         }
         if (request.compare && now.comparison_revision != request.revision)
@@ -222,7 +223,7 @@ bool Worker::estimate_now(const Project& base, const Request& request, const std
             answer_.estimate = found;
             answer_.figures = figures;
             answer_.stale = false;
-            answer_.refined = effort != "draft";
+            answer_.refined = effort == effort_;
             answer_.faults.clear();
             if (since) {
                 answer_.since_edit = *since;
@@ -251,6 +252,7 @@ bool Worker::estimate_now(const Project& base, const Request& request, const std
 void Worker::compare_now(const Project& base, const Request& request) {
     try {
         EstimateOptions options;
+        options.effort = effort_;
         const auto found = std::make_shared<const Comparison>(
             compare(base, session_->host(), session_->catalog(), options, {},
                     [&](std::size_t done, std::size_t all) {

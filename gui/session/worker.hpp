@@ -38,7 +38,7 @@ struct Answer {
     std::string alternative;
     std::shared_ptr<const Estimate> estimate; ///< of this revision, or the last sound one before
     bool stale = false;                       ///< the estimate is of an earlier revision
-    bool refined = false;                     ///< at normal effort; else a draft
+    bool refined = false;                     ///< at the effort asked for; else a draft
     std::vector<Fault> faults;                ///< of this revision
     std::vector<Figure> figures;              ///< of the estimate
     std::vector<Figure> against_base;         ///< only when an alternative is worked on
@@ -61,8 +61,9 @@ struct Knowledge {
 
 class Worker {
   public:
-    /// `wake` is called from the worker's thread whenever there is something new to see.
-    explicit Worker(std::function<void()> wake);
+    /// `wake` is called from the worker's thread whenever there is something new to see. `effort`
+    /// is the one that it ends with; "draft" refines nothing.
+    explicit Worker(std::function<void()> wake, std::string effort = "normal");
     Worker(const Worker&) = delete;
     Worker& operator=(const Worker&) = delete;
     ~Worker();
@@ -98,6 +99,7 @@ class Worker {
     void publish(const std::function<void()>& change);
 
     std::function<void()> wake_;
+    std::string effort_;
     mutable std::mutex mutex_;
     std::condition_variable more_;
     std::optional<SessionFolders> folders_;

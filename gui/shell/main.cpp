@@ -22,6 +22,10 @@ int main(int argc, char** argv) {
                    "Catalog folders; default: the nearest above the project that holds suppliers/");
     app.add_option("--plugins", options.application.plugins,
                    "Plugin folders; default: those of this program");
+    app.add_option(
+           "--effort", options.application.effort,
+           "How long plans are sought once a draft stands: draft (no longer), normal, thorough")
+        ->check(CLI::IsMember({"draft", "normal", "thorough"}));
     app.add_option("--text-scale", options.application.settings.text_scale,
                    "Size of text, 0.75 to 3")
         ->check(CLI::Range(0.75, 3.0));

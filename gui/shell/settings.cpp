@@ -12,7 +12,7 @@ namespace aumbry::gui {
 
 namespace {
 
-constexpr std::size_t most_recent = 8;
+constexpr std::size_t max_recent = 8;
 
 } // namespace
 
@@ -22,7 +22,7 @@ void note_recent(Settings& settings, const std::filesystem::path& file) {
     const std::string name = (error ? file : whole.lexically_normal()).string();
     std::erase(settings.recent, name);
     settings.recent.insert(settings.recent.begin(), name);
-    if (settings.recent.size() > most_recent) settings.recent.resize(most_recent);
+    if (settings.recent.size() > max_recent) settings.recent.resize(max_recent);
 }
 
 std::filesystem::path settings_file() {
@@ -42,10 +42,10 @@ Settings read_settings(const std::filesystem::path& file) {
     text << in.rdbuf();
     const Json json = Json::parse(text.str(), nullptr, false);
     if (!json.is_object()) return settings;
-    const auto number = [&](const char* key, double fallback, double least, double most) {
+    const auto number = [&](const char* key, double fallback, double min, double max) {
         const auto found = json.find(key);
         if (found == json.end() || !found->is_number()) return fallback;
-        return std::clamp(found->get<double>(), least, most);
+        return std::clamp(found->get<double>(), min, max);
     };
     if (const auto dark = json.find("dark"); dark != json.end() && dark->is_boolean())
         settings.dark = dark->get<bool>();
@@ -54,7 +54,7 @@ Settings read_settings(const std::filesystem::path& file) {
     settings.height = static_cast<int>(number("height", settings.height, 480, 10000));
     if (const auto recent = json.find("recent"); recent != json.end() && recent->is_array()) {
         for (const Json& each : *recent) {
-            if (each.is_string() && settings.recent.size() < most_recent)
+            if (each.is_string() && settings.recent.size() < max_recent)
                 settings.recent.push_back(each.get<std::string>());
         }
     }

@@ -30,8 +30,8 @@ struct KeyPress {
 struct Shell {
     Application* application = nullptr;
     int frames_due = settling_frames;
-    std::vector<KeyPress> presses; ///< since the last frame
-    std::vector<int> kept_down;    ///< keys that are up again but were not seen yet
+    std::vector<KeyPress> presses = {}; ///< since the last frame
+    std::vector<int> kept_down = {};    ///< keys that are up again but were not seen yet
 };
 
 #if IMGUI_VERSION_NUM < 18700

@@ -173,14 +173,14 @@ void problems(const Theme& theme, const std::vector<EstimateFinding>& findings, 
 }
 
 std::string values_of(const Comparison& comparison, const Column& column,
-                      const LineDifference& line, std::size_t most) {
+                      const LineDifference& line, std::size_t max) {
     std::string text;
     const std::vector<views::DifferenceText> values =
         views::differences_of(comparison, column, line);
-    for (std::size_t i = 0; i < std::min(most, values.size()); ++i)
+    for (std::size_t i = 0; i < std::min(max, values.size()); ++i)
         text += (text.empty() ? "" : "\n") + values[i].name + ": " + values[i].before +
                 " \xe2\x86\x92 " + values[i].after;
-    if (values.size() > most) text += "\nand " + std::to_string(values.size() - most) + " more";
+    if (values.size() > max) text += "\nand " + std::to_string(values.size() - max) + " more";
     return text;
 }
 

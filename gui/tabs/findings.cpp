@@ -29,7 +29,7 @@ const char* meaning_of(contract::Severity severity) {
     case contract::Severity::problem:
         return "settle these before anything is ordered";
     case contract::Severity::warning:
-        return "somebody may be hurt: settle these before work begins";
+        return "these could kill or maim: settle them before work begins";
     case contract::Severity::caution:
         return "watch out for these while ordering and making";
     case contract::Severity::note:
@@ -156,6 +156,7 @@ void draw_findings(State& state, Intents& intents) {
     }
     faults(state, intents);
     if (estimate != nullptr) {
+        group(state, intents, contract::Severity::warning);
         group(state, intents, contract::Severity::problem);
         sentences(state.theme, "Not in the total", "", contract::Severity::problem,
                   estimate->not_included);
@@ -171,7 +172,6 @@ void draw_findings(State& state, Intents& intents) {
                   contract::Severity::caution, knowledge->catalog_faults);
     }
     if (estimate != nullptr) {
-        group(state, intents, contract::Severity::warning);
         group(state, intents, contract::Severity::caution);
         group(state, intents, contract::Severity::note);
     }

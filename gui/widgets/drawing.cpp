@@ -77,13 +77,13 @@ void broken_line(ImDrawList& list, ImVec2 from, ImVec2 to, ImU32 colour, float t
     }
 }
 
-void hatch(ImDrawList& list, ImVec2 least, ImVec2 most, ImU32 colour, float step) {
+void hatch(ImDrawList& list, ImVec2 min, ImVec2 max, ImU32 colour, float step) {
     if (step <= 0) return;
-    const float width = most.x - least.x;
-    const float height = most.y - least.y;
+    const float width = max.x - min.x;
+    const float height = max.y - min.y;
     for (float at = step; at < width + height; at += step) {
-        const ImVec2 low{least.x + std::max(0.0F, at - height), least.y + std::min(at, height)};
-        const ImVec2 high{least.x + std::min(at, width), least.y + std::max(0.0F, at - width)};
+        const ImVec2 low{min.x + std::max(0.0F, at - height), min.y + std::min(at, height)};
+        const ImVec2 high{min.x + std::min(at, width), min.y + std::max(0.0F, at - width)};
         list.AddLine(low, high, colour, 1);
     }
 }
@@ -104,21 +104,21 @@ void arrow(ImDrawList& list, ImVec2 from, ImVec2 to, ImU32 colour, float thickne
     if (both) tip(from, -1);
 }
 
-void centred(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
+void centred(ImDrawList& list, ImFont* font, ImVec2 min, ImVec2 max, ImU32 colour,
              const std::string& text) {
     const ImVec2 size = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.c_str());
     list.AddText(
         font, font->FontSize,
-        {std::floor((least.x + most.x - size.x) / 2), std::floor((least.y + most.y - size.y) / 2)},
+        {std::floor((min.x + max.x - size.x) / 2), std::floor((min.y + max.y - size.y) / 2)},
         colour, text.c_str());
 }
 
-void centred_upwards(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
+void centred_upwards(ImDrawList& list, ImFont* font, ImVec2 min, ImVec2 max, ImU32 colour,
                      const std::string& text) {
     const float size = font->FontSize;
     const float length = font->CalcTextSizeA(size, FLT_MAX, 0, text.c_str()).x;
-    const float left = std::floor((least.x + most.x - size) / 2);
-    float along_line = std::floor((least.y + most.y + length) / 2);
+    const float left = std::floor((min.x + max.x - size) / 2);
+    float along_line = std::floor((min.y + max.y + length) / 2);
     const char* at = text.c_str();
     const char* end = at + text.size();
     while (at < end) {

@@ -15,16 +15,16 @@ void severity_sign(const Theme& theme, contract::Severity severity);
 void broken_line(ImDrawList& list, ImVec2 from, ImVec2 to, ImU32 colour, float thickness,
                  float dash, bool dots = false);
 /// Slanted lines over a rectangle.
-void hatch(ImDrawList& list, ImVec2 least, ImVec2 most, ImU32 colour, float step);
+void hatch(ImDrawList& list, ImVec2 min, ImVec2 max, ImU32 colour, float step);
 /// A line with a head at its end, or at both ends.
 void arrow(ImDrawList& list, ImVec2 from, ImVec2 to, ImU32 colour, float thickness, float head,
            bool both = false);
 /// Text in the middle of a rectangle, in a font.
-void centred(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
+void centred(ImDrawList& list, ImFont* font, ImVec2 min, ImVec2 max, ImU32 colour,
              const std::string& text);
 
 /// Text that reads upwards, in the middle of a rectangle.
-void centred_upwards(ImDrawList& list, ImFont* font, ImVec2 least, ImVec2 most, ImU32 colour,
+void centred_upwards(ImDrawList& list, ImFont* font, ImVec2 min, ImVec2 max, ImU32 colour,
                      const std::string& text);
 
 /// What is drawn rather than written, for whoever takes the window's content as text.

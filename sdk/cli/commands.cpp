@@ -136,8 +136,7 @@ void add_limits(CLI::App& command, PurchaseOptions& options) {
     command.add_option("--ready-by", options.ready_by,
                        "Buy so that the job is ready on this day, as 2027-03-26");
     command
-        .add_option("--most-suppliers", options.most_suppliers,
-                    "Buy from at most so many suppliers")
+        .add_option("--most-suppliers", options.max_suppliers, "Buy from at most so many suppliers")
         ->check(CLI::PositiveNumber);
 }
 
@@ -156,7 +155,7 @@ EstimateOptions estimate_options(const ProjectOptions& options, const PurchaseOp
     if (purchase.objective == "fewest") out.objective = Objective::fewest_suppliers;
     if (!purchase.ready_by.empty())
         out.finish_by = read_option("--ready-by", [&] { return parse_date(purchase.ready_by); });
-    if (purchase.most_suppliers > 0) out.most_suppliers = purchase.most_suppliers;
+    if (purchase.max_suppliers > 0) out.max_suppliers = purchase.max_suppliers;
     return out;
 }
 

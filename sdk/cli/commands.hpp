@@ -69,7 +69,7 @@ struct ProjectOptions {
 struct PurchaseOptions {
     std::string objective = "cheapest";
     std::string ready_by;
-    int most_suppliers = 0;
+    int max_suppliers = 0;
 };
 
 void add_plugins(CLI::App& command, FolderOptions& options);

@@ -3,6 +3,8 @@
 
 #include "aumbry/spare_sheets.hpp"
 
+#include <algorithm>
+
 namespace aumbry::cli {
 
 namespace {
@@ -22,9 +24,10 @@ int price(const PriceOptions& asked) {
     const Estimate result =
         run(opened.project, opened.session.host(), opened.session.catalog(), options);
     print(asked.json ? pretty(to_json(result)) : views::summary(result, colour()));
-    // Findings stand in order of severity.
-    const bool problem =
-        !result.findings.empty() && result.findings.front().severity == contract::Severity::problem;
+    const bool problem = std::any_of(result.findings.begin(), result.findings.end(),
+                                     [](const EstimateFinding& finding) {
+                                         return finding.severity == contract::Severity::problem;
+                                     });
     return asked.strict && problem ? input_fault : fine;
 }
 

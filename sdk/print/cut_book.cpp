@@ -61,7 +61,9 @@ class Binder {
         for (const EstimateFinding& finding : estimate_.findings) {
             if (finding.module == "sheet_goods" || finding.module == "solid_stock") {
                 if (finding.severity != contract::Severity::note)
-                    book_.cautions.push_back(finding.text);
+                    book_.cautions.push_back(
+                        (finding.severity == contract::Severity::warning ? "Warning: " : "") +
+                        finding.text);
             }
         }
         return std::move(book_);

@@ -145,16 +145,16 @@ struct LabelledOffcut {
 };
 
 struct CutBook {
-    std::string job;
-    std::string alternative;
-    std::string length_unit; ///< "mm" or "in"
-    std::string made_on;     ///< the day of its prices, ISO 8601
-    std::vector<BookPart> parts;
-    std::vector<SheetPage> sheets;
-    std::vector<BoardGroup> boards;
-    std::vector<LabelledPart> labels; ///< by sheet, board, then what has no plan
-    std::vector<LabelledOffcut> kept; ///< by sheet
-    std::vector<std::string> cautions;
+    std::string job = {};
+    std::string alternative = {};
+    std::string length_unit = {}; ///< "mm" or "in"
+    std::string made_on = {};     ///< the day of its prices, ISO 8601
+    std::vector<BookPart> parts = {};
+    std::vector<SheetPage> sheets = {};
+    std::vector<BoardGroup> boards = {};
+    std::vector<LabelledPart> labels = {}; ///< by sheet, board, then what has no plan
+    std::vector<LabelledOffcut> kept = {}; ///< by sheet
+    std::vector<std::string> cautions = {};
 };
 
 /// Reads the plans of an estimate. Numbers follow the order of its lines.

@@ -27,7 +27,7 @@ void findings(Flow& flow, const Estimate& estimate) {
                            : finding.severity == contract::Severity::warning ? "Warning: "
                            : finding.severity == contract::Severity::caution ? "Caution: "
                                                                              : "Note: ";
-        flow.paragraph(word + finding.text, 2.6, finding.severity >= contract::Severity::warning);
+        flow.paragraph(word + finding.text, 2.6, finding.severity >= contract::Severity::problem);
         flow.skip(0.8);
     }
 }

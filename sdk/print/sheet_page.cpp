@@ -47,7 +47,7 @@ struct Row {
     std::function<void(Page&, double, double)> draw;
     bool with_next = false;  ///< a heading stays with what it heads
     double again_height = 0; ///< of what stands above it where it begins a column
-    std::function<void(Page&, double, double)> again;
+    std::function<void(Page&, double, double)> again = {};
 };
 
 Row heading_row(const std::string& text, double size) {
@@ -160,11 +160,11 @@ struct Item {
     double width = 0;
 };
 
-constexpr int most_boxes = 4;
+constexpr int max_boxes = 4;
 
 Item item_of(const PlannedCut& cut, const SheetPage& sheet, double size, bool sizes) {
     Item item{std::to_string(cut.number), cut_in_short(cut, sizes)};
-    item.boxes = static_cast<int>(std::min<std::int64_t>(sheet.copies, most_boxes));
+    item.boxes = static_cast<int>(std::min<std::int64_t>(sheet.copies, max_boxes));
     item.width = item.boxes * size * 1.05 + text_width(item.number, size, true) +
                  text_width(item.what, size) + size * 0.9;
     return item;

@@ -205,7 +205,6 @@ void findings(Page& page, const Estimate& estimate) {
     for (const EstimateFinding& finding : estimate.findings) {
         const char* word = finding.severity == contract::Severity::problem   ? "PROBLEM "
                            : finding.severity == contract::Severity::warning ? "WARNING "
-                           : finding.severity == contract::Severity::warning ? "WARNING "
                            : finding.severity == contract::Severity::caution ? "caution "
                                                                              : "note    ";
         page.wrapped(word, finding.text);

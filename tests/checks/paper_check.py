@@ -3,6 +3,7 @@ by openpyxl, drawings by an XML parser.
 
 usage: paper_check.py AUMBRY PLUGINS CATALOGS
 """
+import functools
 import json
 import os
 import re
@@ -34,7 +35,9 @@ def good(*arguments):
     return done.stdout
 
 
+@functools.cache
 def document(name, project):
+    """Of a demo, which no test changes: run once."""
     return json.loads(good(name, project, "--json"))
 
 

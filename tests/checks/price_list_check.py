@@ -4,6 +4,8 @@ usage: price_list_check.py AUMBRY PLUGINS
 """
 import csv
 import json
+import resource
+import signal
 import subprocess
 import sys
 import tempfile
@@ -108,3 +110,36 @@ for write, encoding in ((by_python, "utf-16"), (by_iconv, "UTF-16LE")):
         printed = run(1, "catalog", "check", folder)
         assert "own.csv: the text is UTF-16; save it as CSV in UTF-8" in printed, printed
     print("passed:", write.__name__, encoding, "is refused")
+
+
+def with_full_disk(*words):
+    """No file may grow beyond 100 bytes: writing fails half-way, as on a full disk."""
+    def fill():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))
+    return subprocess.run([str(aumbry), *map(str, words), "--plugins", str(plugins)], capture_output=True, text=True, timeout=60,
+                          preexec_fn=fill)
+
+
+for first in (True, False):
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        supplier = folder / "suppliers" / "quay"
+        supplier.mkdir(parents=True)
+        (supplier / "supplier.json").write_text(json.dumps(TERMS))
+        (folder / "quay.mapping.json").write_text(json.dumps(MAPPING))
+        words = ("catalog", "import", folder / "list.csv", "--mapping", folder / "quay.mapping.json", "--into", supplier)
+        if not first:
+            by_python(folder / "list.csv", spreadsheet(LATIN, ";", "\n"), "utf-8")
+            run(0, *words)
+        by_python(folder / "list.csv", spreadsheet(ANY, ";", "\n"), "utf-8")
+        before = {file.name: file.read_bytes() for file in supplier.iterdir()}
+        done = with_full_disk(*words)
+        assert done.returncode == 1, done
+        last = done.stderr.splitlines()[-1]
+        assert last == f"{supplier / 'plywood.csv'}: writing failed: File too large; what was in the file is still there", done.stderr
+        assert {file.name: file.read_bytes() for file in supplier.iterdir()} == before, "the full disk left or took something"
+        # With room again it goes through: no mark of the broken import is left.
+        run(0, *words)
+        assert len((supplier / "plywood.csv").read_text().splitlines()) == len(ANY) + 1
+    print("passed: a full disk,", "no list before" if first else "a list before")

@@ -41,6 +41,7 @@ header_rooms = {
     "dimension.hpp": "values",
     "measure.hpp": "values",
     "stop.hpp": "values",
+    "fault_codes.hpp": "values",
     "absent_module.hpp": "modules",
     "catalog_import.hpp": "catalog",  # import.cpp
     "people.hpp": "documents",  # what sections of the project are read into

@@ -45,7 +45,9 @@ TEST_F(Editing, ASizeChangesTheTotal) {
     PluginHost host({AUMBRY_PLUGINS});
     const Catalog catalog = load_catalog({AUMBRY_CATALOGS}, host.catalog_classes());
     const Project project = read_project(window.application().document().bytes(), file.string());
-    EXPECT_EQ(estimate(project, host, catalog).totals.total.str(), window.total());
+    EstimateOptions drafted;
+    drafted.effort = "draft";
+    EXPECT_EQ(estimate(project, host, catalog, drafted).totals.total.str(), window.total());
 }
 
 TEST_F(Editing, UndoRestoresTheBytesAndRedoTheEdit) {

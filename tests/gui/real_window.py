@@ -60,12 +60,12 @@ class Display:
 class Window:
     """The program in that display."""
 
-    def __init__(self, display, project, home):
+    def __init__(self, display, project, home, *options):
         self.environment = dict(display.environment, XDG_CONFIG_HOME=home, XDG_STATE_HOME=os.path.join(home, "state"))
         self.began = time.monotonic()
         self.process = subprocess.Popen(
             [GUI, "--plugins", PLUGINS, "--catalogs", CATALOGS, "--width", "1280", "--height", "800",
-             *([project] if project else [])],
+             *options, *([project] if project else [])],
             env=self.environment, stderr=subprocess.PIPE, text=True)
 
     def tool(self, *words):
@@ -78,9 +78,9 @@ class Window:
         # A key must be down for a frame or two, as a finger holds it.
         for key in keys:
             self.tool("keydown", key)
-            time.sleep(0.12)
+            time.sleep(0.1)
             self.tool("keyup", key)
-            time.sleep(0.12)
+            time.sleep(0.06)
 
     def write(self, text):
         self.tool("type", "--delay", "40", text)
@@ -110,11 +110,22 @@ class Window:
             fields = stat.read().rsplit(")", 1)[1].split()
         return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
+    def threads_that_run(self):
+        """Those that compute, or would if a core were free."""
+        running = 0
+        for thread in os.listdir(f"/proc/{self.process.pid}/task"):
+            with open(f"/proc/{self.process.pid}/task/{thread}/stat") as stat:
+                running += stat.read().rsplit(")", 1)[1].split()[0] != "S"
+        return running
+
     def settle(self):
-        """Until the program has nothing left to compute: no processor time for a second."""
+        """Until the program has nothing left to compute: every thread waits and takes no processor time."""
         def quiet():
             before = self.processor_seconds()
-            time.sleep(1)
+            for _ in range(4):
+                if self.threads_that_run():
+                    return False
+                time.sleep(0.1)
             return self.processor_seconds() - before < 0.02
         return until(quiet, 90)
 
@@ -197,8 +208,8 @@ def open_again(display, project, home):
     check(settings["recent"][0] == project, "the project is remembered")
 
 
-def edit_without_saving(display, project, home, length):
-    window = Window(display, project, home)
+def edit_without_saving(display, project, home, length, journal):
+    window = Window(display, project, home, "--effort", "draft")
     until(lambda: window.named("harbour-loft"), 20)
     window.settle()
     window.click(90, 366)
@@ -206,7 +217,7 @@ def edit_without_saving(display, project, home, length):
     window.write(length)
     window.keys("Return")
     check(bool(until(lambda: window.named("unsaved"), 10)), "an edit is not saved yet")
-    time.sleep(1)
+    until(lambda: os.path.exists(journal), 10)
     return window
 
 
@@ -215,10 +226,10 @@ def killed(display, project, home):
     saved = open(project).read()
     journal = os.path.join(os.path.dirname(project), ".harbour-loft.aumbry.json.aumbry-journal")
     for number, (named, length) in enumerate([(project, "1888 mm"), (None, "1777 mm")]):
-        edit_without_saving(display, project, home, length).kill()
+        edit_without_saving(display, project, home, length, journal).kill()
         check(os.path.exists(journal), "killed, it leaves a journal beside the project")
         check(open(project).read() == saved, "and the project as it was")
-        window = Window(display, named, home)
+        window = Window(display, named, home, "--effort", "draft")
         until(lambda: window.colours() > 50, 20)
         window.settle()
         window.picture(f"offered-{number}.png")

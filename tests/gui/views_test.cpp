@@ -7,14 +7,24 @@
 
 namespace aumbry::gui::test {
 
+using ::testing::HasSubstr;
+
 namespace {
 
+/// Looking changes nothing, so that all look through one window.
 class Views : public ::testing::Test {
   protected:
-    Folder folder;
-    Window window{{1600, 1000}};
+    struct Opened {
+        Folder folder;
+        Window window{{1600, 1000}, AUMBRY_CATALOGS, {}, "normal"};
+        Opened() { window.open(folder.copy_of("harbour-loft")); }
+    };
+    static std::unique_ptr<Opened> opened;
 
-    void SetUp() override { window.open(folder.copy_of("harbour-loft")); }
+    static void SetUpTestSuite() { opened = std::make_unique<Opened>(); }
+    static void TearDownTestSuite() { opened.reset(); }
+
+    Window& window = opened->window;
 
     std::string shown(View view) {
         window.application().obey(ShowView{view});
@@ -22,6 +32,8 @@ class Views : public ::testing::Test {
         return window.text();
     }
 };
+
+std::unique_ptr<Views::Opened> Views::opened;
 
 } // namespace
 
@@ -86,13 +98,32 @@ TEST(AnyView, DrawsWithNothingToShowAndInTheSmallestWindow) {
     }
 }
 
-TEST(AnyView, DrawsTheProjectInTheSmallestWindow) {
+// What is scrolled out of sight counts as shown: it can be reached.
+TEST(AnyView, ShowsInTheSmallestWindowWhatItIsAbout) {
     const Folder folder;
     Window window{{320, 240}};
     window.open(folder.copy_of("harbour-loft"));
-    for (char key = '1'; key <= '0' + view_count; ++key) {
-        window.press(key, true);
+    const std::map<View, std::vector<std::string>> needed{
+        {View::bill, {"Side of the bed"}},
+        {View::parameters, {"box_height", "Workshop and vehicle"}},
+        {View::cutting, {"S1", "18 mm birch BB/BB"}},
+        {View::alternatives, {"wide_mattress"}},
+        {View::dates, {"Duinrust Mattresses"}},
+        {View::lift, {"instructions come first"}},
+        {View::findings, {"A loaded spring stores energy"}},
+        {View::explain, {"total"}},
+        {View::lists, {"suppliers"}}};
+    ASSERT_EQ(needed.size(), static_cast<std::size_t>(view_count));
+    const std::string total = window.state().estimate()->totals.total.grouped();
+    char key = '0';
+    for (const auto& [view, texts] : needed) {
+        window.press(++key, true);
         window.wait();
+        EXPECT_EQ(window.state().view, view);
+        const std::string text = window.text();
+        EXPECT_THAT(text, HasSubstr(total)) << "in view " << key;
+        for (const std::string& each : texts)
+            EXPECT_THAT(text, HasSubstr(each)) << "in view " << key;
         for (const auto& [name, failure] : window.state().failures)
             ADD_FAILURE() << name << ": " << failure.reason;
     }

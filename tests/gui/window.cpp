@@ -52,7 +52,8 @@ void write_text(const std::filesystem::path& file, const std::string& text) {
     if (!out.flush()) throw std::runtime_error("cannot write " + file.string());
 }
 
-Window::Window(ImVec2 size, const std::string& catalogs, std::filesystem::path journals) {
+Window::Window(ImVec2 size, const std::string& catalogs, std::filesystem::path journals,
+               std::string effort) {
     ImGui::CreateContext();
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
@@ -77,6 +78,7 @@ Window::Window(ImVec2 size, const std::string& catalogs, std::filesystem::path j
     ApplicationOptions options;
     options.plugins = {AUMBRY_PLUGINS};
     options.catalogs = {catalogs};
+    options.effort = std::move(effort);
     options.state_folder = journals.empty() ? journals_.path() : std::move(journals);
     application_ = std::make_unique<Application>(std::move(options), [] {});
     // Letters that are the same everywhere.
@@ -112,8 +114,15 @@ void Window::frames(int count) {
 void Window::wait() {
     using Clock = std::chrono::steady_clock;
     const auto last = Clock::now() + std::chrono::seconds(60);
-    for (;;) {
+    int seen = -1;
+    for (int pause = 0;; ++pause) {
+        const int news = application().worker().news();
+        if (news == seen && pause % 50 != 0) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(1));
+            continue;
+        }
         frames(1);
+        seen = news;
         const Answer& answer = state().answer;
         const bool done = state().answered && (answer.refined || !answer.faults.empty());
         if (done && state().doing.empty() && application().worker().doing().empty()) break;
@@ -122,7 +131,6 @@ void Window::wait() {
             ADD_FAILURE() << "no answer within a minute; it was " << state().doing;
             break;
         }
-        std::this_thread::sleep_for(std::chrono::milliseconds(2));
     }
     frames(3);
 }

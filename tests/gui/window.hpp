@@ -43,9 +43,10 @@ void write_text(const std::filesystem::path& file, const std::string& text);
 class Window {
   public:
     /// `catalogs`: the folder that holds the suppliers; `journals`: where those stand that cannot
-    /// stand beside their project; empty: a folder that goes with the window.
+    /// stand beside their project; empty: a folder that goes with the window. What a click does
+    /// shows in drafts as well; `effort` asks for more.
     explicit Window(ImVec2 size = {1280, 800}, const std::string& catalogs = AUMBRY_CATALOGS,
-                    std::filesystem::path journals = {});
+                    std::filesystem::path journals = {}, std::string effort = "draft");
     Window(const Window&) = delete;
     Window& operator=(const Window&) = delete;
     ~Window();
@@ -57,8 +58,9 @@ class Window {
 
     /// Draws that many frames.
     void frames(int count = 1);
-    /// Draws until the estimate of the document as it is has been refined, or the document is found
-    /// at fault. Fails the test after a minute.
+    /// Waits until the estimate of the document as it is has been refined, or the document is found
+    /// at fault; draws when there is something new, as the shell does. Fails the test after a
+    /// minute.
     void wait();
     void open(const std::filesystem::path& file);
     /// It ends without being asked, as by a kill; what it had noted is on the disk.

@@ -73,7 +73,7 @@ inline std::optional<Solution> solve(const std::string& programme,
 }
 
 /// The least cost of a small programme with all its coefficients.
-inline std::optional<double> least_cost(const WholeProgramme& programme) {
+inline std::optional<double> min_cost(const WholeProgramme& programme) {
     std::ostringstream out;
     const auto sum = [&out](const std::vector<double>& coefficients) {
         bool any = false;

@@ -16,7 +16,7 @@ using contract::Field;
 namespace {
 
 /// More lengths than this do not fit beside the rest; the form has them all.
-constexpr std::size_t most_sizes = 3;
+constexpr std::size_t max_sizes = 3;
 
 std::string lowered(std::string text) {
     for (char& c : text) {
@@ -138,7 +138,7 @@ std::vector<BillColumn> bill_columns(const State& state) {
     }
     std::stable_sort(order.begin(), order.end(),
                      [&](const std::string& a, const std::string& b) { return uses[a] > uses[b]; });
-    if (order.size() > most_sizes) order.resize(most_sizes);
+    if (order.size() > max_sizes) order.resize(max_sizes);
     // As people say them: the long way first.
     static constexpr std::array<std::string_view, 3> spoken{"length", "width", "thickness"};
     std::stable_sort(order.begin(), order.end(), [](const std::string& a, const std::string& b) {

@@ -15,7 +15,7 @@ namespace {
 
 /// The title takes what is left, and no less than it has here.
 float width_of(const Theme& theme, const BillColumn& column) {
-    const auto least = [&]() -> float {
+    const auto min = [&]() -> float {
         switch (column.type) {
         case ColumnType::title:
             return 146;
@@ -39,7 +39,7 @@ float width_of(const Theme& theme, const BillColumn& column) {
     const float heading =
         theme.small->CalcTextSizeA(theme.small->FontSize, 1e9F, 0, column.title.c_str()).x +
         theme.small->FontSize * 0.65F + ImGui::GetStyle().FramePadding.x;
-    return std::max(theme.px(least), heading);
+    return std::max(theme.px(min), heading);
 }
 
 void take_click(BillFrame& frame) {

@@ -23,7 +23,7 @@ struct ParametersFrame {
 /// printed it; empty when it does not say.
 [[nodiscard]] std::string result_of(const State& state, const std::string& name);
 /// The users of a name; lines can be gone to. After `most`, the rest is counted.
-void draw_users(ParametersFrame& frame, const std::string& name, std::size_t most);
+void draw_users(ParametersFrame& frame, const std::string& name, std::size_t max);
 
 // The sections that are more than forms.
 void draw_sizes(ParametersFrame& frame);

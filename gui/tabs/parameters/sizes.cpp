@@ -84,14 +84,14 @@ std::string result_of(const State& state, const std::string& name) {
     return found == state.estimate()->workings.end() ? "" : found->second.result;
 }
 
-void draw_users(ParametersFrame& frame, const std::string& name, std::size_t most) {
+void draw_users(ParametersFrame& frame, const std::string& name, std::size_t max) {
     const std::vector<Reference>& users = users_of(frame.state, name);
     ImGui::PushFont(frame.theme().small);
     if (users.empty()) ink(frame.theme(), &Palette::quiet, "nothing");
     const float edge = ImGui::GetCursorScreenPos().x + ImGui::GetContentRegionAvail().x;
-    for (std::size_t i = 0; i < users.size() && i < most; ++i) {
+    for (std::size_t i = 0; i < users.size() && i < max; ++i) {
         const Reference& user = users[i];
-        const bool more = i + 1 == most && users.size() > most;
+        const bool more = i + 1 == max && users.size() > max;
         const std::string text =
             more ? "and " + std::to_string(users.size() - i) + " more" : user.title;
         if (i > 0) {

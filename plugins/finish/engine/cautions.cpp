@@ -6,6 +6,8 @@
 
 namespace aumbry::finish {
 
+using contract::Severity;
+
 ProductClass product_class_named(std::string_view name) {
     if (name == "waterborne") return ProductClass::waterborne;
     if (name == "oil") return ProductClass::oil;
@@ -20,49 +22,54 @@ std::vector<Caution> cautions(ProductClass product_class, Application applicatio
     switch (product_class) {
     case ProductClass::waterborne:
         list.push_back(
-            {"ventilation",
+            {"ventilation", Severity::caution,
              "Air the room while the finish is applied and dries, also a waterborne one; the "
              "product's safety data sheet says what it gives off."});
         break;
     case ProductClass::oil:
         list.push_back(
-            {"ventilation",
+            {"ventilation", Severity::caution,
              "Air the room while the oil is applied and dries; follow the product's safety data "
              "sheet."});
-        list.push_back({"self-igniting-rags", "Rags, pads and dust soaked with drying oil can "
-                                              "catch fire by themselves. Spread them flat outdoors "
-                                              "to dry, or keep them in water in a closed metal "
-                                              "bin, until they are disposed of as the product's "
-                                              "safety data sheet says."});
+        list.push_back({"self-igniting-rags", Severity::warning,
+                        "Rags, pads and dust soaked with drying oil can "
+                        "catch fire by themselves. Spread them flat outdoors "
+                        "to dry, or keep them in water in a closed metal "
+                        "bin, until they are disposed of as the product's "
+                        "safety data sheet says."});
         break;
     case ProductClass::solvent:
         list.push_back(
-            {"ventilation",
+            {"ventilation", Severity::warning,
              "Solvent vapour harms and can explode: air the room well, keep flames, sparks and "
              "heaters away, and follow the product's safety data sheet."});
         list.push_back(
-            {"skin-and-eyes",
+            {"skin-and-eyes", Severity::caution,
              "Wear the gloves and eye protection that the product's safety data sheet names."});
         break;
     }
     if (application == Application::spray)
         list.push_back(
-            {"respirator",
+            {"respirator", Severity::warning,
              "Spraying makes a mist that reaches the lungs: wear the respirator and use the "
              "extraction that the product's safety data sheet asks for, and keep others out."});
-    if (rubbed_down)
-        list.push_back({"dust", "Rubbing down makes fine dust: use extraction and a dust mask; the "
-                                "product's safety data "
-                                "sheet says when more is needed. Dust of old coatings may hold "
-                                "lead: have it tested."});
+    if (rubbed_down) {
+        list.push_back({"dust", Severity::caution,
+                        "Rubbing down makes fine dust: use extraction and a dust mask; the "
+                        "product's safety data sheet says when more is needed."});
+        list.push_back({"old-coatings", Severity::warning,
+                        "Dust of old coatings may hold lead, which poisons whoever breathes it and "
+                        "children above all: have them tested before you rub any down."});
+    }
     return list;
 }
 
 Caution shelf_life_caution(std::string_view product, double litres_left) {
-    return {"shelf-life", fmt::format("About {:.2f} L of {} will be left in an opened tin: close "
-                                      "it well, date it, and use it within the time "
-                                      "that its data sheet gives.",
-                                      litres_left, product)};
+    return {"shelf-life", Severity::note,
+            fmt::format("About {:.2f} L of {} will be left in an opened tin: close "
+                        "it well, date it, and use it within the time "
+                        "that its data sheet gives.",
+                        litres_left, product)};
 }
 
 } // namespace aumbry::finish

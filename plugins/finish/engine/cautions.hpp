@@ -3,6 +3,8 @@
 
 #include "finish/engine/coats.hpp"
 
+#include "aumbry/contract.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,6 +18,7 @@ enum class ProductClass { waterborne, oil, solvent };
 
 struct Caution {
     std::string code; ///< stable, kebab-case
+    contract::Severity severity = contract::Severity::caution;
     std::string text; ///< one or two sentences that say what to do
 };
 

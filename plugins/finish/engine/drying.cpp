@@ -78,8 +78,8 @@ DryingPlan plan_drying(const DryingOrder& order) {
     for (std::size_t from = 0; from < plan.rounds.size();) {
         std::size_t to = from;
         while (to < plan.rounds.size() && plan.rounds[to].day == plan.rounds[from].day) ++to;
-        plan.most_rounds_a_day =
-            std::max(plan.most_rounds_a_day, static_cast<std::int64_t>(to - from));
+        plan.max_rounds_a_day =
+            std::max(plan.max_rounds_a_day, static_cast<std::int64_t>(to - from));
         from = to;
     }
     return plan;

@@ -41,8 +41,8 @@ struct DryingPlan {
     double work_hours = 0; ///< hands-on
     std::int64_t days =
         0; ///< working days from the first round to the end of the last, both counted
-    std::int64_t most_rounds_a_day = 0; ///< how many coats a working day takes
-    double cure_hours = 0;              ///< last step: wait, hours round the clock
+    std::int64_t max_rounds_a_day = 0; ///< how many coats a working day takes
+    double cure_hours = 0;             ///< last step: wait, hours round the clock
 };
 
 /// Plans the rounds one after the other: a batch, as much as the rack takes, gets all its rounds

@@ -213,7 +213,7 @@ class TakeOff {
         for (const Caution& caution :
              cautions(product_class_named(product.product_class), application, rubbed_down)) {
             cautions_.emplace(caution.code,
-                              contract::Finding{Severity::caution, caution.code, "", caution.text});
+                              contract::Finding{caution.severity, caution.code, "", caution.text});
         }
     }
 
@@ -375,7 +375,7 @@ class TakeOff {
              display_name(line) + ": " + std::to_string(plan.rounds.size()) +
                  (plan.rounds.size() == 1 ? " round" : " rounds") + " over " +
                  std::to_string(plan.days) + (plan.days == 1 ? " working day" : " working days") +
-                 ", at most " + std::to_string(plan.most_rounds_a_day) + " a day" +
+                 ", at most " + std::to_string(plan.max_rounds_a_day) + " a day" +
                  (plan.batches > 1 ? ", in " + std::to_string(plan.batches) + " loads of the rack."
                                    : ".")});
         if (plan.cure_hours > 0) {

@@ -2,6 +2,8 @@
 // pages.
 #pragma once
 
+#include "aumbry/contract.hpp"
+
 #include <string>
 #include <vector>
 
@@ -13,6 +15,7 @@ enum class Hazard { lift, fold_up, bunk, anchors, electric };
 struct Caution {
     std::string code; ///< stable, kebab-case
     Hazard hazard = Hazard::lift;
+    contract::Severity severity = contract::Severity::caution;
     std::string text; ///< one or two sentences
 };
 
@@ -22,6 +25,8 @@ struct Caution {
 /// Those of one hazard, in order.
 [[nodiscard]] std::vector<Caution> cautions_for(Hazard hazard);
 
+/// One of them. Throws FaultError for an unknown code.
+[[nodiscard]] const Caution& caution(const std::string& code);
 /// The text of one. Throws FaultError for an unknown code.
 [[nodiscard]] const std::string& caution_text(const std::string& code);
 

@@ -42,7 +42,7 @@ Joint joint_of(const Line& line, const Json& record) {
     joint.joints = static_cast<int>(number(record, "count", 1));
     joint.spacing = number(line, "spacing", usual.spacing);
     joint.end_distance = number(line, "end_distance", usual.end_distance);
-    joint.least = static_cast<int>(number(line, "least", usual.least));
+    joint.min_count = static_cast<int>(number(line, "least", usual.min_count));
     return joint;
 }
 
@@ -151,7 +151,7 @@ std::optional<double> choose_length(const Line& line, const TakeOffRequest& requ
 void check_edge(const Line& line, const TakeOffRequest& request, TakeOffReply& reply) {
     const double diameter = number(line, "diameter", 0);
     if (diameter <= 0 || text(line, "type") != "screw" || records(line, "joints").empty()) return;
-    const double least = least_edge_distance(diameter);
+    const double least = min_edge_distance(diameter);
     const double end = number(line, "end_distance", Joint().end_distance);
     if (end >= least) return;
     reply.findings.push_back(about(

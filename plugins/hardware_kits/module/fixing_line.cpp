@@ -113,7 +113,7 @@ void tell_forces(const Line& line, const TakeOffRequest& request, TakeOffReply& 
         }
         if (wall == "metal studs")
             reply.findings.push_back(
-                about(line, {Severity::caution, "wall-metal-studs", "",
+                about(line, {Severity::warning, "wall-metal-studs", "",
                              "thin metal studs seldom hold a pull by themselves; build timber or "
                              "plywood backing into the wall and fix into that"}));
         const auto worst = std::max_element(forces.begin(), forces.end(),

@@ -42,7 +42,7 @@ void check_lift(const Line& lift, const FollowRequest& request, FollowReply& rep
     const bool folds = folds_up(number(lift, "start_angle", 0), number(lift, "end_angle", 90));
     if (!folds && kit_fixes_frame(lift, request.tables)) return;
     reply.findings.push_back(
-        about(lift, {folds ? Severity::problem : Severity::caution, "lift-without-fixing", "",
+        about(lift, {folds ? Severity::problem : Severity::warning, "lift-without-fixing", "",
                      "no fixing names it: add a line of kind fixing with the wall and its rows of "
                      "screws, since springs are never loaded on a frame that is not fixed"}));
 }
@@ -101,13 +101,13 @@ FollowReply HardwareKits::follow(const FollowRequest& request, const Host&) cons
             check_kit(line, *sheet, request, reply);
         }
     }
-    const auto caution = [&](Hazard hazard) {
+    const auto warn_of = [&](Hazard hazard) {
         for (const Caution& said : cautions_for(hazard))
-            reply.findings.push_back({Severity::caution, said.code, "", said.text});
+            reply.findings.push_back({said.severity, said.code, "", said.text});
     };
-    if (moves) caution(Hazard::lift);
-    if (folds) caution(Hazard::fold_up);
-    if (moves) caution(Hazard::electric);
+    if (moves) warn_of(Hazard::lift);
+    if (folds) warn_of(Hazard::fold_up);
+    if (moves) warn_of(Hazard::electric);
     return for_reader(std::move(reply), request.settings);
 }
 

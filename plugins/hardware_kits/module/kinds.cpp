@@ -86,7 +86,7 @@ contract::LineKind fastener_kind() {
                               0),
                      usual.end_distance),
         with_default(at_most(at_least(count_field("least", "At least", "a joint"), 1), 1000),
-                     usual.least),
+                     usual.min_count),
         quantity_field("fixed_thickness", "mm", "Thickness fixed",
                        "of the part that the head sits in, or that a dowel is drilled into flat"),
         quantity_field("receiving_depth", "mm", "Depth that receives it",

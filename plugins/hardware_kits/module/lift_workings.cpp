@@ -74,7 +74,7 @@ Working hand_force_table(const Line& line, const SwingSet& set, const std::strin
 
 Working choice_working(const Line& line, const SpringChoice& choice, const Assumptions& assumptions,
                        const HandLimits& limits) {
-    constexpr std::size_t most_rows = 24;
+    constexpr std::size_t max_rows = 24;
     Working working;
     working.ref = line.id + ".springs";
     working.title = "Springs for " + display_name(line);
@@ -94,7 +94,7 @@ Working choice_working(const Line& line, const SpringChoice& choice, const Assum
         if (a->mountable != b->mountable) return a->mountable;
         return a->fits ? a->safest_end > b->safest_end : a->excess < b->excess;
     });
-    for (std::size_t i = 0; i < order.size() && i < most_rows; ++i) {
+    for (std::size_t i = 0; i < order.size() && i < max_rows; ++i) {
         const SpringOffer& offer = *order[i];
         working.inputs.push_back(
             {fmt::format("{} x {}, {}", offer.count, offer.spring.name, offer.mounting.name),
@@ -104,9 +104,9 @@ Working choice_working(const Line& line, const SpringChoice& choice, const Assum
                  : fmt::format("{}", fmt::join(offer.reasons, "; ")),
              ""});
     }
-    if (order.size() > most_rows)
+    if (order.size() > max_rows)
         working.inputs.push_back(
-            {"further", fmt::format("{} were looked at too", order.size() - most_rows), ""});
+            {"further", fmt::format("{} were looked at too", order.size() - max_rows), ""});
     working.result = choice.why;
     working.source = "statics of a hinged panel; limits and assumptions as stated";
     return working;

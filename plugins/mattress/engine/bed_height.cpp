@@ -12,7 +12,7 @@ namespace {
 
 constexpr double low = 400;      // mm, assumed
 constexpr double high = 650;     // mm, assumed
-constexpr double least_rim = 30; // mm, assumed
+constexpr double min_rim = 30;   // mm, assumed
 constexpr double high_bed = 600; // mm, EN 747-1
 
 } // namespace
@@ -29,7 +29,7 @@ BedHeight bed_height(double base, double frame_top, double thickness) {
     height.above_frame = round_to(height.lying - frame_top, length_decimals);
     if (base >= high_bed)
         height.findings.push_back(
-            {Severity::caution, "high-bed", "",
+            {Severity::warning, "high-bed", "",
              fmt::format(
                  "the bed base is {:g} mm above the floor; from {:g} mm on rules for bunk and "
                  "high beds apply (EN 747-1): plan guard rails and a ladder by them",
@@ -41,13 +41,13 @@ BedHeight bed_height(double base, double frame_top, double thickness) {
                  "the top of the mattress lies at {:g} mm; {:g} to {:g} mm are taken as easy for "
                  "getting in and out",
                  height.lying, low, high)});
-    if (round_to(frame_top - base, length_decimals) < least_rim)
+    if (round_to(frame_top - base, length_decimals) < min_rim)
         height.findings.push_back(
             {Severity::caution, "mattress-not-held", "",
              fmt::format(
                  "the frame stands {:g} mm above the base; at least {:g} mm keep a mattress "
                  "from sliding off",
-                 frame_top - base, least_rim)});
+                 frame_top - base, min_rim)});
     return height;
 }
 

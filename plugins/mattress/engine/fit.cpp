@@ -19,10 +19,10 @@ void check(double nominal, double tolerance, const EaseLimits& limits) {
             "mattress-tolerance", {},
             fmt::format("a tolerance of {:g} mm on a mattress side of {:g} mm", tolerance, nominal),
             "give 0 mm or more, usually 20 mm");
-    if (!(limits.least_at_largest <= limits.most_at_smallest))
+    if (!(limits.min_at_largest <= limits.max_at_smallest))
         fail("ease-limits", {},
              fmt::format("the least ease ({:g} mm) is above the most ({:g} mm)",
-                         limits.least_at_largest, limits.most_at_smallest),
+                         limits.min_at_largest, limits.max_at_smallest),
              "exchange them");
 }
 
@@ -37,8 +37,8 @@ DirectionFit direction(double nominal, double frame, double tolerance, const Eas
     DirectionFit fit{
         nominal,         frame, ease(nominal + tolerance), ease(nominal), ease(nominal - tolerance),
         FitVerdict::fits};
-    const bool tight = fit.ease_at_largest < limits.least_at_largest;
-    const bool loose = fit.ease_at_smallest > limits.most_at_smallest;
+    const bool tight = fit.ease_at_largest < limits.min_at_largest;
+    const bool loose = fit.ease_at_smallest > limits.max_at_smallest;
     fit.verdict = tight && loose ? FitVerdict::too_tight_and_loose
                   : tight        ? FitVerdict::too_tight
                   : loose        ? FitVerdict::too_loose
@@ -55,7 +55,7 @@ void tell(const char* what, const DirectionFit& fit, double tolerance, const Eas
              fmt::format("the mattress is {:g} mm in {}, the frame {:g} mm inside: it "
                          "does not go in; make the frame {:g} mm",
                          fit.nominal, what, fit.frame, frame_for(fit.nominal, tolerance, limits))});
-    else if (fit.ease_at_largest < limits.least_at_largest)
+    else if (fit.ease_at_largest < limits.min_at_largest)
         findings.push_back(
             {fit.ease_at_largest < 0 ? Severity::problem : Severity::caution, "mattress-too-tight",
              "",
@@ -64,8 +64,8 @@ void tell(const char* what, const DirectionFit& fit, double tolerance, const Eas
                  "each side of a frame of {:g} mm, at least {:g} mm are wanted: make the frame "
                  "{:g} mm, or measure the mattress first",
                  fit.nominal + tolerance, what, fit.ease_at_largest, fit.frame,
-                 limits.least_at_largest, frame_for(fit.nominal, tolerance, limits))});
-    if (fit.ease_at_smallest > limits.most_at_smallest)
+                 limits.min_at_largest, frame_for(fit.nominal, tolerance, limits))});
+    if (fit.ease_at_smallest > limits.max_at_smallest)
         findings.push_back(
             {Severity::caution, "mattress-too-loose", "",
              fmt::format(
@@ -73,7 +73,7 @@ void tell(const char* what, const DirectionFit& fit, double tolerance, const Eas
                  "each side of a frame of {:g} mm, no more than {:g} mm are wanted: make the "
                  "frame {:g} mm, or measure the mattress first",
                  fit.nominal - tolerance, what, fit.ease_at_smallest, fit.frame,
-                 limits.most_at_smallest, frame_for(fit.nominal, tolerance, limits))});
+                 limits.max_at_smallest, frame_for(fit.nominal, tolerance, limits))});
 }
 
 } // namespace
@@ -81,7 +81,7 @@ void tell(const char* what, const DirectionFit& fit, double tolerance, const Eas
 double frame_for(double nominal, double tolerance, const EaseLimits& limits) {
     check(nominal, tolerance, limits);
     // Ease at the nominal size, halfway between what both ends allow.
-    const double ease = (limits.least_at_largest + limits.most_at_smallest) / 2;
+    const double ease = (limits.min_at_largest + limits.max_at_smallest) / 2;
     return round_to(nominal + 2 * ease, length_decimals);
 }
 

@@ -16,8 +16,8 @@ inline constexpr double usual_tolerance = 20;
 /// Ease wanted on each side. Common practice is 10 to 20 mm at the nominal size; with the usual
 /// tolerance that is 0 mm at the largest and 30 mm at the smallest mattress.
 struct EaseLimits {
-    double least_at_largest = 0;  ///< mm; below it the mattress is pressed in
-    double most_at_smallest = 30; ///< mm; above it the mattress slides and leaves gaps
+    double min_at_largest = 0;   ///< mm; below it the mattress is pressed in
+    double max_at_smallest = 30; ///< mm; above it the mattress slides and leaves gaps
 };
 
 enum class FitVerdict { fits, too_tight, too_loose, too_tight_and_loose };

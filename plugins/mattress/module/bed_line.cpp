@@ -120,13 +120,13 @@ double tolerance_of(const contract::Settings& settings) {
 
 EaseLimits limits_of(const contract::Settings& settings) {
     const EaseLimits usual;
-    return {number(settings.module, "least_ease", usual.least_at_largest),
-            number(settings.module, "most_ease", usual.most_at_smallest)};
+    return {number(settings.module, "least_ease", usual.min_at_largest),
+            number(settings.module, "most_ease", usual.max_at_smallest)};
 }
 
 Frame read_frame(const Line& line, const Size& size, const EaseLimits& limits) {
     Frame frame;
-    frame.ease = number(line, "ease", (limits.least_at_largest + limits.most_at_smallest) / 2);
+    frame.ease = number(line, "ease", (limits.min_at_largest + limits.max_at_smallest) / 2);
     frame.ease_ends = number(line, "ease_ends", frame.ease);
     frame.width = number(line, "frame_width", 0);
     frame.length = number(line, "frame_length", 0);

@@ -117,12 +117,12 @@ contract::Description MattressModule::describe() const {
                                              "on each side of the largest mattress within "
                                              "tolerance (common practice)"),
                               0),
-                     limits.least_at_largest),
+                     limits.min_at_largest),
         with_default(at_least(quantity_field("most_ease", "mm", "Most ease",
                                              "on each side of the smallest mattress within "
                                              "tolerance (common practice)"),
                               0),
-                     limits.most_at_smallest),
+                     limits.max_at_smallest),
         with_default(at_least(quantity_field("minutes_to_place", "min", "Time to place",
                                              "hands-on time to unroll and place one (common "
                                              "practice)"),

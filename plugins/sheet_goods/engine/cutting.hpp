@@ -31,16 +31,16 @@ struct CleanUp {
 };
 
 struct Format {
-    std::string name; ///< only for sentences: "offcut_3", "2500 x 1250"
+    std::string name = {}; ///< only for sentences: "offcut_3", "2500 x 1250"
     Steps length = 0, width = 0;
-    std::int64_t cost = 0;             ///< of one sheet, minor units, at least 0
-    std::optional<std::int64_t> limit; ///< sheets that can be had; none: as many as needed
-    CleanUp clean_up;
+    std::int64_t cost = 0;                  ///< of one sheet, minor units, at least 0
+    std::optional<std::int64_t> limit = {}; ///< sheets that can be had; none: as many as needed
+    CleanUp clean_up = {};
     Grain grain = Grain::none;
 };
 
 struct Part {
-    std::string name; ///< only for sentences
+    std::string name = {}; ///< only for sentences
     Steps length = 0, width = 0;
     std::int64_t count = 1;
     Turn turn = Turn::free;
@@ -106,13 +106,13 @@ struct Plan {
 };
 
 struct CuttingJob {
-    std::vector<Format> formats;
-    std::vector<Part> parts;
+    std::vector<Format> formats = {};
+    std::vector<Part> parts = {};
     Steps kerf = 0;
     Effort effort = Effort::normal;
-    std::optional<Plan>
-        warm_start; ///< a plan of this order or one much like it; what still fits is kept
-    Stop stop;      ///< asked every few milliseconds
+    /// A plan of this order or one much like it; what still fits is kept.
+    std::optional<Plan> warm_start = {};
+    Stop stop = {}; ///< asked every few milliseconds
 };
 
 /// The most parts, copies included, that one order may have.

@@ -57,6 +57,7 @@ class Follower {
         }
         trips();
         grooves();
+        if (sawn_) saw();
         return std::move(reply_);
     }
 
@@ -106,6 +107,7 @@ class Follower {
         const SheetMaterial material = read_material(*lines.front().material, request_.tables);
         const std::string name = material_text(material, shop_.unit);
         const Figures f = figures_of(plans);
+        sawn_ = sawn_ || f.cuts > f.dealer;
         std::vector<std::string> ids;
         for (const contract::Share& share : chosen.shares) ids.push_back(share.line);
         const auto row = [&](const char* figure, const std::string& title, double value,
@@ -225,6 +227,16 @@ class Follower {
         reply_.steps.push_back(std::move(step));
     }
 
+    /// What every maker of saws says of them; from memory.
+    void saw() {
+        reply_.findings.push_back(
+            {Severity::warning, "kickback", "",
+             "A saw throws back what its blade catches or what is pinched between blade and fence: "
+             "keep guard and riving knife on, stand beside the line of the cut, hold panels with a "
+             "second person or a stand, and push narrow strips with a stick. What the maker of the "
+             "saw says comes first."});
+    }
+
     void add_mass(const std::vector<contract::SheetPlan>& plans, double mass_per_area) {
         for (const contract::SheetPlan& plan : plans) {
             if (!plan.supplier.empty())
@@ -279,6 +291,7 @@ class Follower {
     Shop shop_;
     FollowReply reply_;
     std::map<std::string, double> carried_; ///< kg by supplier
+    bool sawn_ = false;                     ///< some cut is made in the workshop
 };
 
 } // namespace

@@ -175,8 +175,10 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
 contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& request,
                                                const Host&) const {
     contract::FollowReply reply;
+    bool sawn = false;
     for (const contract::Chosen& chosen : request.chosen) {
         if (chosen.module != "solid_stock") continue;
+        sawn = true;
         double offcuts = 0;
         std::vector<std::string> lines;
         for (const contract::Share& share : chosen.shares) lines.push_back(share.line);
@@ -192,6 +194,13 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
                                         round_to(offcuts / 1000, 3), "m", lines});
         }
     }
+    // What every maker of saws says of them; from memory.
+    if (sawn)
+        reply.findings.push_back(
+            {Severity::warning, "wood-closes-on-the-blade", "",
+             "Wood that is ripped can bend, close on the blade and be thrown back: flatten an edge "
+             "before it meets the fence, keep guard and riving knife on, and stand beside the line "
+             "of the cut. What the maker of the saw says comes first."});
     return reply;
 }
 

@@ -86,19 +86,19 @@ struct Import {
 };
 
 /// Reads a spreadsheet through a mapping, checks every row as a price list of the supplier, and
-/// compares it with the list that the supplier has now. Writes nothing. `most_rows`: reads no more
+/// compares it with the list that the supplier has now. Writes nothing. `max_rows`: reads no more
 /// than so many rows and compares nothing, for a look at a long list; zero: all.
 /// @throws FaultError when no row can be read: a file that is not there, a column that it has not,
 /// a supplier at fault.
 [[nodiscard]] Import plan_import(const std::filesystem::path& spreadsheet, const Mapping& mapping,
                                  const std::filesystem::path& supplier_folder,
                                  const std::vector<contract::CatalogClass>& classes,
-                                 std::size_t most_rows = 0);
+                                 std::size_t max_rows = 0);
 
 /// Writes the list as save_file does, so that whoever reads the supplier finds the old list or the
 /// new. One import at a time may write a list; whatever stops one leaves nothing behind.
 /// @throws FaultError "no-rows", "list-changed" when the list is not as it was compared,
-/// "import-under-way", "unwritable", and what save_file and read_file throw.
+/// "import-under-way", "unwritable-file", and what save_file and read_file throw.
 void write_import(const Import& import);
 
 /// What `catalog import` prints, as text or JSON.

@@ -21,7 +21,7 @@ struct Place {
 
 /// One fault: a stable kebab-case code, the place, what is wrong, and what would be right.
 struct Fault {
-    std::string code; ///< stable, kebab-case, for programs: "unknown-key"
+    std::string code; ///< stable, for programs: "unknown-key"; fault_codes.hpp has them all
     Place place;
     std::string wrong; ///< what is wrong, a clause without full stop: "unknown key 'lenght'"
     std::string right; ///< what would be right or what to do: "did you mean 'length'?"

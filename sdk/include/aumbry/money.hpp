@@ -12,6 +12,10 @@
 
 namespace aumbry {
 
+/// No price or amount that a person or a module states is higher: beyond it stands a slip, and sums
+/// come near the end of their type.
+inline constexpr double highest_price = 1e12;
+
 /// An exact decimal number: unscaled * 10^-scale with scale 0..12, kept without trailing zeros, so
 /// that equal numbers are equal values. Used for prices, rates, percentages and quantities that
 /// meet a price. Every operation is exact or throws FaultError "amount-overflow"; rounding happens

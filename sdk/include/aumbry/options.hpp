@@ -18,7 +18,7 @@ struct EstimateOptions {
     std::string effort = "normal"; ///< draft, normal, thorough
     Objective objective = Objective::cheapest;
     std::optional<Date> finish_by;
-    std::optional<int> most_suppliers;
+    std::optional<int> max_suppliers;
 };
 
 } // namespace aumbry

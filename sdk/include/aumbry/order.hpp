@@ -66,7 +66,7 @@ struct Order {
     bool invented = false;
     std::string currency;
     std::vector<OrderPosition> positions;
-    std::vector<OrderCharge> charges; ///< cuts, delivery, what makes it up to the least order
+    std::vector<OrderCharge> charges; ///< cuts, delivery, what makes it up to the minimum order
     Money net;
     std::vector<TaxAtRate> taxes;
     Money tax;
@@ -90,7 +90,9 @@ struct OrderHead {
 };
 [[nodiscard]] OrderHead head_of(const Estimate& estimate);
 
-/// The orders of an estimate, by supplier. What is owned is in none.
+/// The orders of an estimate, by supplier. What is owned is in none. Its plans were checked when
+/// the modules gave them, so none is at fault here.
+/// @throws FaultError "amount-overflow" of a sum beyond what money holds.
 [[nodiscard]] std::vector<Order> orders_of(const Estimate& estimate);
 
 /// `{"title", "currency", "orders": [...]}`.
@@ -100,6 +102,7 @@ struct OrderHead {
 [[nodiscard]] std::string order_csv(const Order& order);
 
 /// The price of one, in whole minor units; exact where that would lose too much: below one.
+/// @throws FaultError "amount-overflow".
 [[nodiscard]] std::string price_in_words(const Decimal& price, const Currency& currency);
 
 /// File names for what is sent to the suppliers: their ids with nothing but letters, digits and

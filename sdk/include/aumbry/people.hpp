@@ -18,7 +18,7 @@ struct Person {
     WorkCalendar calendar;
     std::vector<Date>
         dates; ///< the only dates on which the person is there; empty: every working day
-    double least_minutes = 0;
+    double min_minutes = 0;
 };
 
 /// Who stands on a paper. All empty: not stated.

@@ -1,4 +1,5 @@
-// The host of modules: loads them, calls them, keeps their replies, and names the guilty.
+// The host of modules: loads them, calls them, caches their replies and attributes every
+// failure to its module.
 #pragma once
 
 #include "aumbry/absent_module.hpp"

@@ -42,10 +42,10 @@ struct ProcureProblem {
     std::vector<OfferTerms> offers;
     std::vector<DemandTerms> demands;
     Objective objective = Objective::cheapest;
-    std::optional<Date> finish_by;     ///< needs `finish`
-    std::optional<int> most_suppliers; ///< orders at most
-    bool tax_is_cost = false;          ///< tax paid cannot be recovered
-    std::string effort = "normal";     ///< draft, normal, thorough: how long is searched
+    std::optional<Date> finish_by;    ///< needs `finish`
+    std::optional<int> max_suppliers; ///< orders at most
+    bool tax_is_cost = false;         ///< tax paid cannot be recovered
+    std::string effort = "normal";    ///< draft, normal, thorough: how long is searched
     /// The day the job is done. Must be monotone in each arrival and equal to the maximum over
     /// single arrivals: true of every schedule with a fixed order of work. Demands not named count
     /// as in hand.
@@ -100,7 +100,7 @@ struct Procurement {
 
 /// Chooses. Never throws for what a supplier states: what cannot be used is left out with a
 /// finding; a demand that nobody can fill is unmet and the rest is bought. When nothing meets
-/// `finish_by` the earliest finish is chosen, when `most_suppliers` orders cannot meet every demand
+/// `finish_by` the earliest finish is chosen, when `max_suppliers` orders cannot meet every demand
 /// the fewest that can, each with a finding of severity problem.
 /// @throws FaultError "no-finish" when an objective or `finish_by` asks for dates and `finish` is
 /// empty; CallCancelled when `cancelled` says so.

@@ -36,7 +36,7 @@ struct PurchaseCurves {
                                             ///< before
 };
 
-/// Both curves, `finish_by` and `most_suppliers` of the options in force for each; their objective
+/// Both curves, `finish_by` and `max_suppliers` of the options in force for each; their objective
 /// is left aside. A finish that the steps of follow make no sooner is left out.
 /// @throws FaultError as estimate().
 [[nodiscard]] PurchaseCurves purchase_curves(const Project& project, PluginHost& host,

@@ -47,6 +47,8 @@ struct Quote {
     std::vector<std::string> terms;
 };
 
+/// What the client is shown of an estimate.
+/// @throws FaultError "amount-overflow" of a sum beyond what money holds.
 [[nodiscard]] Quote quote_of(const Estimate& estimate);
 
 /// The quote document, `"aumbry_quote": 1`.

@@ -42,7 +42,7 @@ struct OwnedItem {
     std::int64_t count = 1;
     Money value; ///< of one
     Json attributes = Json::object();
-    std::optional<Date> arrives; ///< bought and not in hand yet
+    std::optional<Date> arrives = {}; ///< bought and not in hand yet
 };
 
 /// A working step that the project states itself.

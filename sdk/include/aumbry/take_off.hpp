@@ -58,6 +58,9 @@ struct TakenOff {
 /// What is bought already keeps the plan by which it was bought. Where it no longer fits, all
 /// modules are asked a second time, with the goods bought handed over as owned: the one place where
 /// the line is run through twice.
+///
+/// What a module does wrong is no exception: `failed` and `not_priced` say it.
+/// @throws CallCancelled when the host is told to give up. @throws std::bad_alloc and the like.
 [[nodiscard]] TakenOff take_off(const Resolved& project, PluginHost& host, const Catalog& catalog,
                                 const std::string& effort);
 

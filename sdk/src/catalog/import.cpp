@@ -90,9 +90,9 @@ struct NewRow {
 using NewRows = std::map<int, NewRow>;
 
 NewRows convert_rows(csv::Reader& reader, Converter& converter, char separator,
-                     std::size_t most_rows, Import& out) {
+                     std::size_t max_rows, Import& out) {
     NewRows rows;
-    for (std::size_t seen = 0; (most_rows == 0 || seen < most_rows) && reader.next(); ++seen) {
+    for (std::size_t seen = 0; (max_rows == 0 || seen < max_rows) && reader.next(); ++seen) {
         if (converter.passes_over(reader.fields())) {
             ++out.passed_over;
             continue;
@@ -142,7 +142,7 @@ void tell_faults(const Catalog& after, const Converter& converter, NewRows& rows
 
 Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
                    const fs::path& supplier_folder,
-                   const std::vector<contract::CatalogClass>& classes, std::size_t most_rows) {
+                   const std::vector<contract::CatalogClass>& classes, std::size_t max_rows) {
     Import out;
     out.source = spreadsheet.generic_string();
     out.target = supplier_folder / mapping.list;
@@ -171,7 +171,7 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
 
     const char separator = supplier.decimal_comma ? ';' : ',';
     const std::string header = csv::write_record(converter.fields(), separator);
-    NewRows rows = convert_rows(reader, converter, separator, most_rows, out);
+    NewRows rows = convert_rows(reader, converter, separator, max_rows, out);
     // The new list is checked as the supplier's lists are.
     const SupplierLists after =
         load_supplier(supplier_folder, mapping.list, in_place(header, rows), classes);
@@ -184,7 +184,7 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
     for (const std::string& note : after.catalog.notes()) {
         if (note.starts_with("no module prices")) out.notes.push_back(note);
     }
-    if (most_rows == 0)
+    if (max_rows == 0)
         compare(before.catalog, before.file_of(out.target), after.catalog,
                 after.file_of(out.target), out);
     return out;
@@ -208,7 +208,7 @@ class WritingMark {
                  "another import is writing this list, or was broken off",
                  "wait for it, or delete " + mark.string());
         if (file < 0)
-            fail("unwritable", {list.generic_string(), "", 0, 0},
+            fail("unwritable-file", {list.generic_string(), "", 0, 0},
                  std::string("the list cannot be written: ") + std::strerror(reason),
                  "check the permissions of the folder");
         close(file);

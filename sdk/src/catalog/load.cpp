@@ -33,7 +33,7 @@ std::string read_list(const fs::path& path) {
     const auto size = fs::file_size(path, error);
     std::ifstream in(path, std::ios::binary);
     if (error || !in)
-        fail("unreadable", {path.generic_string(), "", 0, 0}, "the file cannot be read",
+        fail("unreadable-file", {path.generic_string(), "", 0, 0}, "the file cannot be read",
              "check its permissions");
     std::string text(static_cast<std::size_t>(size), '\0');
     in.read(text.data(), static_cast<std::streamsize>(text.size()));
@@ -171,7 +171,7 @@ class CatalogLoader {
 
     void read_lists() {
         // All texts first: then it is known how many rows there can be, and they never move.
-        std::size_t most_rows = 0;
+        std::size_t max_rows = 0;
         for (auto& [id, source] : sources_) {
             std::vector<fs::path> lists = entries(source.folder);
             if (source.replaced &&
@@ -189,7 +189,7 @@ class CatalogLoader {
                         content_->notes.push_back(file + ": not UTF-8, read as Latin-1; check that "
                                                          "letters with accents look right");
                     }
-                    most_rows +=
+                    max_rows +=
                         static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')) + 1;
                     source.texts.push_back(content_->texts.size());
                     content_->texts.push_back(std::move(text));
@@ -199,7 +199,7 @@ class CatalogLoader {
                 }
             }
         }
-        content_->rows.reserve(most_rows);
+        content_->rows.reserve(max_rows);
         PriceListReader reader(content_->names, content_->classes, content_->rows, content_->aside,
                                content_->faults, content_->notes);
         std::size_t number = 0;

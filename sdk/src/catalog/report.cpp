@@ -101,22 +101,22 @@ std::string as_text(const Catalog& catalog) {
 }
 
 /// At most so many names of a kind are printed; the JSON has them all.
-constexpr std::size_t most_printed = 20;
+constexpr std::size_t max_printed = 20;
 
 std::string named(const std::string& title, const std::vector<std::string>& skus) {
     if (skus.empty()) return {};
     std::string text = "  " + title + ": ";
-    for (std::size_t i = 0; i < skus.size() && i < most_printed; ++i)
+    for (std::size_t i = 0; i < skus.size() && i < max_printed; ++i)
         text += (i == 0 ? "" : ", ") + skus[i];
-    if (skus.size() > most_printed)
-        text += " and " + std::to_string(skus.size() - most_printed) + " more";
+    if (skus.size() > max_printed)
+        text += " and " + std::to_string(skus.size() - max_printed) + " more";
     return text + '\n';
 }
 
 std::string changes(const std::string& title, const std::vector<PriceChange>& all) {
     if (all.empty()) return {};
     std::string text = "  " + title + ":\n";
-    for (std::size_t i = 0; i < all.size() && i < most_printed; ++i) {
+    for (std::size_t i = 0; i < all.size() && i < max_printed; ++i) {
         const PriceChange& change = all[i];
         text += "    " + change.sku +
                 (change.min_quantity > 1 ? " from " + std::to_string(change.min_quantity) : "") +
@@ -126,8 +126,8 @@ std::string changes(const std::string& title, const std::vector<PriceChange>& al
                     change.percent.str() + " %)";
         text += '\n';
     }
-    if (all.size() > most_printed)
-        text += "    and " + std::to_string(all.size() - most_printed) + " more\n";
+    if (all.size() > max_printed)
+        text += "    and " + std::to_string(all.size() - max_printed) + " more\n";
     return text;
 }
 

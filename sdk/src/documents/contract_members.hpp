@@ -15,7 +15,7 @@ using std::string_view;
 inline constexpr std::array<string_view, 13> field_type_names{
     "text", "choice", "flag",  "count", "number", "quantity", "money",
     "date", "line",   "lines", "texts", "record", "records"};
-inline constexpr std::array<string_view, 4> severity_names{"note", "caution", "warning", "problem"};
+inline constexpr std::array<string_view, 4> severity_names{"note", "caution", "problem", "warning"};
 inline constexpr std::array<string_view, 7> phase_names{"prepare", "cut",     "machine", "assemble",
                                                         "finish",  "install", "complete"};
 inline constexpr std::array<string_view, 2> charge_names{"goods", "service"};

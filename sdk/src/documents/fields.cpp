@@ -169,6 +169,9 @@ Json read_scalar(const Field& field, const Json& in, const FieldContext& context
         if (!in.is_string()) wrong_type(in, "write an amount as text, as in \"12.50\"");
         const Decimal amount = Decimal::parse(in.get_ref<const std::string&>());
         check_range(field, amount.to_double());
+        if (std::abs(amount.to_double()) > highest_price)
+            fail("too-large", {}, amount.str() + " is too large",
+                 "write an amount of at most " + printed(highest_price, ""));
         return amount.str();
     }
     case FieldType::date:

@@ -11,7 +11,7 @@ namespace {
 
 /// Enough to find some bad lines among hundreds; a module that fails for most of its lines is given
 /// up sooner.
-constexpr int most_calls = 200;
+constexpr int max_calls = 200;
 
 /// Halves lines until those that fail by themselves are found.
 template <class Reply>
@@ -23,7 +23,7 @@ class Search {
     std::vector<LineLeftOut> run(std::span<const contract::Line> lines) {
         const std::size_t half = lines.size() / 2;
         for (const auto& part : {lines.first(half), lines.subspan(half)}) {
-            if (part.empty() || calls_++ >= most_calls) continue;
+            if (part.empty() || calls_++ >= max_calls) continue;
             try {
                 (void)ask_({part.begin(), part.end()});
             } catch (const ModuleError& error) {

@@ -16,7 +16,7 @@ using contract::BoardPlan;
 using contract::LiftPlan;
 using contract::SheetPlan;
 
-constexpr std::int64_t most_copies = 1'000'000;
+constexpr std::int64_t max_copies = 1'000'000;
 constexpr double tolerance = 1e-3; ///< mm; plans are rounded to four decimals
 
 struct Box {
@@ -127,7 +127,7 @@ class PlanCheck {
         found_({pointer_ + pointer, std::move(wrong)});
     }
     void copies(std::int64_t count) {
-        if (count < 1 || count > most_copies)
+        if (count < 1 || count > max_copies)
             fault("/copies", "it is cut " + std::to_string(count) + " times");
     }
     void not_negative(double value, const std::string& what, const std::string& pointer) {

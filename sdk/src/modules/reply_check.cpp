@@ -21,13 +21,12 @@ namespace {
 
 // Nothing that is made is larger. A number beyond these is a slip of unit or a broken module; below
 // them no sum over a job comes near the end of its type.
-constexpr double most_of_anything = 1e9; // a quantity, content, measure, mass or weight
-constexpr std::int64_t most_counts = 1'000'000'000;
-constexpr double most_minutes = 5e6; // what the schedule counts with: nine years and a half
-constexpr std::int64_t most_people = 1000;
-constexpr std::int64_t most_lead_days = 3650;
-constexpr double highest_price = 1e12;
-constexpr std::size_t most_ways = 12;
+constexpr double max_magnitude = 1e9; // a quantity, content, measure, mass or weight
+constexpr std::int64_t max_counts = 1'000'000'000;
+constexpr double max_minutes = 5e6; // what the schedule counts with: nine years and a half
+constexpr std::int64_t max_people = 1000;
+constexpr std::int64_t max_lead_days = 3650;
+constexpr std::size_t max_ways = 12;
 
 /// Whether an amount or a quantity can be stated in a unit. What is sold by the piece is counted.
 bool is_unit(const std::string& unit) {
@@ -71,7 +70,7 @@ class ReplyCheck {
             const std::string name = "quantity " + in_quotes(row.ref);
             if (!refs.insert(row.ref).second)
                 refuse("two quantities are called " + in_quotes(row.ref));
-            within(row.value, -most_of_anything, most_of_anything, name);
+            within(row.value, -max_magnitude, max_magnitude, name);
             known_unit(row.unit, name);
             for (const std::string& line : row.lines) own_line(line, "a quantity");
         }
@@ -85,9 +84,9 @@ class ReplyCheck {
             for (const std::string& line : step.lines) own_line(line, "a step");
             if (step.minutes < 0 || step.wait_minutes < 0 || step.people < 1)
                 refuse(name + " has negative time or no people");
-            within(step.minutes, 0, most_minutes, "the minutes of " + name);
-            within(step.wait_minutes, 0, most_minutes, "the waiting minutes of " + name);
-            count(step.people, most_people, "the people of " + name);
+            within(step.minutes, 0, max_minutes, "the minutes of " + name);
+            within(step.wait_minutes, 0, max_minutes, "the waiting minutes of " + name);
+            count(step.people, max_people, "the people of " + name);
         }
     }
     void workings(const std::vector<contract::Working>& workings) const {
@@ -105,12 +104,12 @@ class ReplyCheck {
         for (const contract::Share& share : demand.shares) {
             own_line(share.line, "a demand");
             if (share.weight < 0) refuse("a share of " + name + " is negative");
-            within(share.weight, 0, most_of_anything, "a share of " + name);
+            within(share.weight, 0, max_magnitude, "a share of " + name);
         }
         if (demand.amount && !demand.ways.empty())
             refuse(name + " is both an amount and a choice of ways");
-        if (demand.ways.size() > most_ways)
-            refuse(name + " has more than " + std::to_string(most_ways) + " ways");
+        if (demand.ways.size() > max_ways)
+            refuse(name + " has more than " + std::to_string(max_ways) + " ways");
         if (demand.amount) amount(*demand.amount, name);
         std::set<std::string> ids;
         for (const contract::Way& each : demand.ways) {
@@ -148,7 +147,7 @@ class ReplyCheck {
     }
     void amount(const contract::Amount& amount, const std::string& name) const {
         if (amount.quantity < 0) refuse(name + " is negative");
-        within(amount.quantity, 0, most_of_anything, name);
+        within(amount.quantity, 0, max_magnitude, name);
         known_unit(amount.unit, name);
         if (amount.stated && !amount.offers.empty())
             refuse(name + " has both a stated price and offers");
@@ -163,11 +162,11 @@ class ReplyCheck {
                 refuse("the content" + of_offer + " is not above zero");
             if (!std::isfinite(offer.measure) || offer.measure < 0)
                 refuse("the measure" + of_offer + " is negative or not finite");
-            within(offer.content, 0, most_of_anything, "the content" + of_offer);
-            within(offer.measure, 0, most_of_anything, "the measure" + of_offer);
-            within(offer.mass, 0, most_of_anything, "the mass" + of_offer);
+            within(offer.content, 0, max_magnitude, "the content" + of_offer);
+            within(offer.measure, 0, max_magnitude, "the measure" + of_offer);
+            within(offer.mass, 0, max_magnitude, "the mass" + of_offer);
             // Procurement counts in millionths of the unit.
-            if (amount.quantity / std::max(offer.content, 1e-6) > static_cast<double>(most_counts))
+            if (amount.quantity / std::max(offer.content, 1e-6) > static_cast<double>(max_counts))
                 refuse(name + " would take more than a thousand million of offer " +
                        in_quotes(offer.offer) + "; state content and quantity in one unit");
         }
@@ -182,7 +181,7 @@ class ReplyCheck {
         }
         within(price.to_double(), 0, highest_price, what);
         if (stated.lead_days < 0) refuse(what + " has negative days until it is in hand");
-        count(stated.lead_days, most_lead_days, "the lead days of " + what);
+        count(stated.lead_days, max_lead_days, "the lead days of " + what);
     }
     void way(const contract::Way& way) const {
         const std::string name = "way " + in_quotes(way.id);
@@ -190,20 +189,20 @@ class ReplyCheck {
             known_offer(use.offer);
             if (use.count < 0 || !std::isfinite(use.measure) || use.measure < 0)
                 refuse(name + " buys a negative count or measure");
-            count(use.count, most_counts, "the counts of offer " + in_quotes(use.offer));
-            within(use.measure, 0, most_of_anything, "a measure of " + name);
-            within(use.mass, 0, most_of_anything, "a mass of " + name);
+            count(use.count, max_counts, "the counts of offer " + in_quotes(use.offer));
+            within(use.measure, 0, max_magnitude, "a measure of " + name);
+            within(use.mass, 0, max_magnitude, "a mass of " + name);
         }
         for (const contract::DealerCuts& cuts : way.dealer_cuts) {
             if (cuts.cuts < 0) refuse(name + " has a negative number of dealer's cuts");
-            count(cuts.cuts, most_counts, "the dealer's cuts of " + name);
+            count(cuts.cuts, max_counts, "the dealer's cuts of " + name);
         }
         within(way.yield, 0, 1, "the yield of " + name);
-        within(way.waste, 0, most_of_anything, "the waste of " + name);
+        within(way.waste, 0, max_magnitude, "the waste of " + name);
         if (way.used < 0 || way.lower_bound < 0)
             refuse(name + " uses a negative number of sheets or boards");
-        count(way.used, most_counts, "the sheets or boards of " + name);
-        count(way.lower_bound, most_counts, "the fewest sheets or boards of " + name);
+        count(way.used, max_counts, "the sheets or boards of " + name);
+        count(way.lower_bound, max_counts, "the fewest sheets or boards of " + name);
     }
 
     const Description& module_;

@@ -37,7 +37,7 @@ void fail(std::string code, Place place, std::string wrong, std::string right) {
 namespace {
 
 /// No slip of a hand is larger; a longer name allows no more.
-constexpr std::size_t most_slips = 20;
+constexpr std::size_t max_slips = 20;
 
 /// Letters added, left out, replaced, or two neighbours exchanged: the slips of a typing hand. More
 /// than `limit` of them are not counted: the answer is limit + 1.
@@ -69,7 +69,7 @@ std::size_t edit_distance(const std::string& a, const std::string& b, std::size_
 } // namespace
 
 std::string nearest_name(const std::string& name, const std::vector<std::string>& candidates) {
-    const std::size_t allowed = std::clamp<std::size_t>(name.size() / 3, 1, most_slips);
+    const std::size_t allowed = std::clamp<std::size_t>(name.size() / 3, 1, max_slips);
     std::string best;
     std::size_t best_distance = allowed + 1;
     for (const std::string& candidate : candidates) {

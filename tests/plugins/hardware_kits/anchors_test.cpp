@@ -111,14 +111,16 @@ TEST(AnchorFindings, AnUnknownWallIsAProblem) {
     EXPECT_THAT(findings[1].text, HasSubstr("certifies nothing"));
 }
 
-TEST(AnchorFindings, FewerThanFourScrewsIsACaution) {
+TEST(AnchorFindings, FewerThanFourScrewsIsAWarning) {
     // Common practice: four screws at least, into structure.
     AnchoredFrame few = frame();
     few.rows = {{2000, 3}};
     const std::vector<contract::Finding> findings = anchor_findings(few, {}, Wall::masonry);
     ASSERT_EQ(findings.size(), 2u);
     EXPECT_EQ(findings[0].code, "few-anchors");
+    EXPECT_EQ(findings[0].severity, contract::Severity::warning);
     EXPECT_EQ(findings[1].code, "fix-to-structure");
+    EXPECT_EQ(findings[1].severity, contract::Severity::warning);
 }
 
 TEST(AnchorFindings, EveryWallStillAsksForACompetentPerson) {

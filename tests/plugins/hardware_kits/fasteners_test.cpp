@@ -105,8 +105,8 @@ TEST(ScrewLength, BadFigures) {
 }
 
 TEST(EdgeDistance, IsThreeDiameters) {
-    EXPECT_EQ(least_edge_distance(4), 12); // common practice: 2 to 3 diameters
-    EXPECT_THAT(complaint([] { (void)least_edge_distance(0); }),
+    EXPECT_EQ(min_edge_distance(4), 12); // common practice: 2 to 3 diameters
+    EXPECT_THAT(complaint([] { (void)min_edge_distance(0); }),
                 HasSubstr("a screw of 0 mm diameter"));
 }
 

@@ -55,13 +55,13 @@ TEST(FixingWall, UnknownIsAProblemBeforeOrdering) {
                 Not(Contains("wall-unknown")));
 }
 
-TEST(FixingWall, LiningAloneIsAProblemAndMetalStudsACaution) {
+TEST(FixingWall, LiningAloneIsAProblemAndMetalStudsAWarning) {
     EXPECT_EQ(
         finding(take_off({fixing()}, offers(), wall("plasterboard")), "wall-lining-only")->severity,
         Severity::problem);
     EXPECT_EQ(
         finding(take_off({fixing()}, offers(), wall("metal studs")), "wall-metal-studs")->severity,
-        Severity::caution);
+        Severity::warning);
 }
 
 TEST(FixingForce, OfAPersonSittingDownOnTheEndTurnsTheFrameOutOfTheWall) {
@@ -130,11 +130,11 @@ TEST(FixingDemand, WithoutTypeIsAProblemAndBuysNothing) {
     EXPECT_TRUE(reply.demands.at(0).amount->offers.empty());
 }
 
-TEST(FixingDemand, FewerThanFourScrewsIsACaution) {
+TEST(FixingDemand, FewerThanFourScrewsIsAWarning) {
     // Rule of thumb (common practice): four screws at least, into structure.
     const auto reply = take_off({fixing({{"rows", {{{"height", 2000.0}, {"count", 3}}}}})},
                                 offers(), wall("concrete"));
-    EXPECT_EQ(finding(reply, "few-anchors")->severity, Severity::caution);
+    EXPECT_EQ(finding(reply, "few-anchors")->severity, Severity::warning);
 }
 
 TEST(FixingStep, AsksForASecondPersonWhereOneCannotLiftIt) {

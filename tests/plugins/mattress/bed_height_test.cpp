@@ -20,6 +20,7 @@ TEST(BedHeight, LyingHeightIsBasePlusThickness) {
 TEST(BedHeight, ABaseFrom600MillimetresIsAHighBed) {
     // EN 747-1: bunk and high beds have the upper side of their base at 600 mm or more.
     EXPECT_EQ(bed_height(600, 900, 150).findings.at(0).code, "high-bed");
+    EXPECT_EQ(bed_height(600, 900, 150).findings.at(0).severity, contract::Severity::warning);
     for (const contract::Finding& finding : bed_height(599, 900, 150).findings)
         EXPECT_NE(finding.code, "high-bed");
 }

@@ -105,7 +105,8 @@ TEST(SheetFollow, ASheetTooHeavyForOneIsDividedByTwo) {
     EXPECT_EQ(step(reply, "divide.carcase").people, 2);
     asked.settings.workshop["heaviest_blank"] = 39.0;
     reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
-    EXPECT_TRUE(reply.findings.empty());
+    EXPECT_FALSE(has_finding(reply.findings, "sheet-heavy"));
+    EXPECT_EQ(finding(reply.findings, "kickback").severity, contract::Severity::warning);
     // A dealer who cuts leaves blanks that one person lifts.
     asked.settings.workshop["heaviest_blank"] = 30.0;
     contract::CuttingService service;

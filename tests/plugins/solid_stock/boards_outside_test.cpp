@@ -103,7 +103,7 @@ TEST(BoardsAgainstGlpk, SameLeastCostWithSeveralLengthsPricesAndLimits) {
         const BoardOrder order = random_order(draw, false);
         const BoardPlan plan = plan_boards(order, effort_steps("normal"));
         ASSERT_EQ(check_plan(order, plan), "") << "round " << round;
-        const auto least = testing::least_cost(all_patterns(order, 0));
+        const auto least = testing::min_cost(all_patterns(order, 0));
         ASSERT_TRUE(least.has_value()) << "round " << round;
         EXPECT_EQ(static_cast<double>(plan.cost), *least) << "round " << round;
         EXPECT_TRUE(plan.proven) << "round " << round;
@@ -119,7 +119,7 @@ TEST(BoardsAgainstGlpk, SameFewestPiecesUnmetWhenBoardsRunOut) {
         const BoardOrder order = random_order(draw, true);
         const BoardPlan plan = plan_boards(order, effort_steps("normal"));
         ASSERT_EQ(check_plan(order, plan), "") << "round " << round;
-        const auto least = testing::least_cost(all_patterns(order, 100'000));
+        const auto least = testing::min_cost(all_patterns(order, 100'000));
         ASSERT_TRUE(least.has_value()) << "round " << round;
         std::int64_t unmet = 0;
         for (const std::int64_t count : plan.unmet) unmet += count;

@@ -376,6 +376,36 @@ TEST(HandOver, TicksWhatIsDone) {
               std::string::npos);
 }
 
+// Coats were told by the name of a module at the front of their id.
+TEST(HandOver, CoatsAreTheStepsOfThePhaseFinishWhoeverBringsThem) {
+    Estimate estimate = small_job();
+    for (const auto& [id, title, phase] :
+         {std::tuple("waxworks/rub", "Rub wax in", contract::Phase::finish),
+          std::tuple("blacken", "Blacken the iron", contract::Phase::finish),
+          std::tuple("finish/unpack", "Unpack the tins", contract::Phase::prepare)}) {
+        EstimateTask task;
+        task.id = id;
+        task.title = title;
+        task.phase = phase;
+        task.minutes = 30;
+        estimate.schedule.tasks.push_back(task);
+    }
+    const std::string letters = letters_of(job_pack_pages(estimate, cut_book(estimate)));
+    const std::string coats = letters.substr(letters.find("Followthetin"));
+    EXPECT_NE(coats.find("Rubwaxin"), std::string::npos);
+    EXPECT_NE(coats.find("Blackentheiron"), std::string::npos);
+    EXPECT_EQ(coats.find("Unpackthetins"), std::string::npos);
+}
+
+TEST(HandOver, AWarningIsCalledOne) {
+    Estimate estimate = small_job();
+    estimate.findings = {{contract::Severity::warning, "spring", "kits", "", "It throws."},
+                         {contract::Severity::caution, "dust", "paint", "", "It itches."}};
+    const std::vector<Page> pages = job_pack_pages(estimate, cut_book(estimate));
+    const std::string letters = letters_of(pages);
+    EXPECT_LT(letters.find("Warning:Itthrows."), letters.find("Caution:Ititches."));
+}
+
 TEST(Svg, EscapesWhatXmlReserves) {
     const std::string svg = to_svg(cut_figures(cut_book(small_job()), true).at(0).pages.at(0));
     EXPECT_NE(svg.find("A cupboard &lt;with&gt; &quot;marks&quot; &amp; signs"), std::string::npos);

@@ -71,7 +71,7 @@ ScrewLength screw_length(const ScrewJoint& joint, const std::vector<double>& sto
     return screw;
 }
 
-double least_edge_distance(double screw_diameter) {
+double min_edge_distance(double screw_diameter) {
     if (!(screw_diameter > 0))
         fail("screw-diameter", {}, fmt::format("a screw of {:g} mm diameter", screw_diameter),
              "give one above 0 mm");

@@ -35,7 +35,7 @@ struct ScrewLength {
 
 /// Least distance of a screw from a face edge and from the faces when driven into a panel's edge
 /// (common practice: three diameters; half the thickness).
-[[nodiscard]] double least_edge_distance(double screw_diameter);
+[[nodiscard]] double min_edge_distance(double screw_diameter);
 
 /// A plug over the head of a visible screw.
 struct Plug {

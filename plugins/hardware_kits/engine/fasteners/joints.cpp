@@ -12,7 +12,7 @@
 namespace aumbry::hardware_kits {
 namespace {
 
-constexpr GridLength most_gaps = 10000; // beyond that a figure is in the wrong unit
+constexpr GridLength max_gaps = 10000; // beyond that a figure is in the wrong unit
 
 } // namespace
 
@@ -31,7 +31,7 @@ FastenerRow fastener_row(const Joint& joint) {
              fmt::format("the end distance of joint '{}' is {:g} mm", joint.name,
                          joint.end_distance),
              "give 0 mm or more, commonly 40 to 50 mm");
-    if (joint.least < 1 || joint.joints < 1)
+    if (joint.min_count < 1 || joint.joints < 1)
         fail("joint-count", {},
              fmt::format("joint '{}' asks for fewer than one fastener or joint", joint.name),
              "give at least 1 of each");
@@ -41,17 +41,18 @@ FastenerRow fastener_row(const Joint& joint) {
              fmt::format("joint '{}' is {:g} mm long, shorter than two end distances of {:g} mm",
                          joint.name, joint.length, joint.end_distance),
              "lessen the end distance, or join it with glue alone");
-    if (room == 0 && joint.least > 1)
+    if (room == 0 && joint.min_count > 1)
         fail("joint-too-short", {},
              fmt::format("joint '{}' is {:g} mm long, just two end distances of {:g} mm: there is "
                          "room for one fastener, "
                          "and at least {} are asked for",
-                         joint.name, joint.length, joint.end_distance, joint.least),
+                         joint.name, joint.length, joint.end_distance, joint.min_count),
              "lessen the end distance, or ask for one");
 
     const GridLength spacing = to_grid(joint.spacing);
-    const GridLength gaps = std::max<GridLength>((room + spacing - 1) / spacing, joint.least - 1);
-    if (gaps > most_gaps)
+    const GridLength gaps =
+        std::max<GridLength>((room + spacing - 1) / spacing, joint.min_count - 1);
+    if (gaps > max_gaps)
         fail("joint-too-many", {},
              fmt::format("joint '{}' of {:g} mm would take {} fasteners at a spacing of {:g} mm",
                          joint.name, joint.length, gaps + 1, joint.spacing),

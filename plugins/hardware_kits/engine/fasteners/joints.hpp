@@ -13,7 +13,7 @@ struct Joint {
     double length = 0;        ///< mm
     double spacing = 200;     ///< greatest distance between neighbours, mm
     double end_distance = 50; ///< of the first and last fastener from the ends, mm
-    int least = 2;            ///< fasteners a joint at least
+    int min_count = 2;        ///< fasteners a joint at least
     int joints = 1;           ///< equal joints
 };
 
@@ -24,9 +24,9 @@ struct FastenerRow {
     std::vector<double> positions; ///< from one end, mm
 };
 
-/// Evenly spaced fasteners, as few as spacing and `least` allow. Throws FaultError for negative or
-/// zero spacing, negative end distance, a joint shorter than two end distances, or one with no room
-/// for `least` of them.
+/// Evenly spaced fasteners, as few as spacing and `min_count` allow. Throws FaultError for negative
+/// or zero spacing, negative end distance, a joint shorter than two end distances, or one with no
+/// room for `min_count` of them.
 [[nodiscard]] FastenerRow fastener_row(const Joint& joint);
 
 } // namespace aumbry::hardware_kits

@@ -147,7 +147,7 @@ std::vector<contract::Finding> anchor_findings(const AnchoredFrame& frame,
     for (const ScrewRow& row : frame.rows) screws += row.count;
     if (screws < fewest_screws)
         findings.push_back(
-            {contract::Severity::caution, "few-anchors", "",
+            {contract::Severity::warning, "few-anchors", "",
              fmt::format(
                  "'{}' has {} screws to the wall; at least {} into structure are common practice",
                  frame.name, screws, fewest_screws)});
@@ -157,14 +157,14 @@ std::vector<contract::Finding> anchor_findings(const AnchoredFrame& frame,
                                         });
     if (worst != forces.end() && (worst->greatest_pull > 0 || worst->shear > 0))
         findings.push_back(
-            {contract::Severity::caution, "anchor-must-hold", "",
+            {caution("fix-to-structure").severity, "anchor-must-hold", "",
              fmt::format(
                  "'{}': each screw must hold {:.0f} N of pull and {:.0f} N of shear ({}), by the "
                  "figures of its maker for this wall with the margin local rules ask for. {}",
                  frame.name, worst->greatest_pull, worst->shear, worst->name,
                  caution_text("fix-to-structure"))});
     else
-        findings.push_back({contract::Severity::caution, "fix-to-structure", "",
+        findings.push_back({caution("fix-to-structure").severity, "fix-to-structure", "",
                             fmt::format("'{}': {}", frame.name, caution_text("fix-to-structure"))});
     return findings;
 }

@@ -36,17 +36,17 @@ void check_range(const Kit& kit, const std::optional<Range>& range,
             {contract::Severity::note, fmt::format("{}-not-checked", check.code), "",
              fmt::format(
                  "kit '{}' is made for a {} of {:g} to {:g} {}; it is not known here, check it",
-                 kit.name, check.what, range->least, range->most, check.unit)});
+                 kit.name, check.what, range->min, range->max, check.unit)});
         return;
     }
-    if (*value >= range->least && *value <= range->most) return;
-    const bool below = *value < range->least;
+    if (*value >= range->min && *value <= range->max) return;
+    const bool below = *value < range->min;
     findings.push_back(
         {contract::Severity::problem,
          fmt::format("{}-{}", check.code, below ? "too-small" : "too-large"), "",
          fmt::format("the {} of {:g} {} is {} kit '{}' is made for, {:g} to {:g} {}: {}",
                      check.what, *value, check.unit, below ? "less than" : "more than", kit.name,
-                     range->least, range->most, check.unit, below ? check.below : check.above)});
+                     range->min, range->max, check.unit, below ? check.below : check.above)});
 }
 
 } // namespace

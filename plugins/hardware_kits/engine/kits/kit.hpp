@@ -26,8 +26,8 @@ struct KitChange {
 
 /// A range, both ends allowed.
 struct Range {
-    double least = 0;
-    double most = 0;
+    double min = 0;
+    double max = 0;
 };
 
 /// What a kit is made for; what is not stated is not checked.

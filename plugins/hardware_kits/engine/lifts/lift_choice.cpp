@@ -66,6 +66,11 @@ std::string name_of(const SpringOffer& offer) {
     return fmt::format("{} x '{}' at '{}'", offer.count, offer.spring.name, offer.mounting.name);
 }
 
+/// Whether a breach throws the panel, which maims; the others are a burden.
+bool moves_by_itself(const std::string& code) {
+    return code == "slams-shut" || code == "flies-open";
+}
+
 void tell_unjudged(SpringChoice& choice, const Lift& fitted, const std::vector<Scenario>& scenarios,
                    const HandLimits& limits) {
     std::map<std::string, Breach> worst;
@@ -78,7 +83,8 @@ void tell_unjudged(SpringChoice& choice, const Lift& fitted, const std::vector<S
     }
     for (const auto& [code, breach] : worst)
         choice.findings.push_back(
-            {contract::Severity::caution, "unloaded-" + code, "",
+            {moves_by_itself(code) ? contract::Severity::warning : contract::Severity::caution,
+             "unloaded-" + code, "",
              breach.sentence + "; keep the springs unloaded until the mattress is in, or work "
                                "with a second person"});
 }

@@ -12,12 +12,15 @@
 
 namespace aumbry::contract {
 
-/// How grave a finding is, from the least to the most.
+/// How grave a finding is, from the least to the most; the gravest are shown first. `caution` and
+/// `warning` mean what the signal words of ANSI Z535 and ISO 3864-2 mean: a warning is kept for
+/// what could kill or maim, so that it is read. Of several dangers in one sentence the gravest
+/// counts.
 enum class Severity {
     note,    ///< good to know
-    caution, ///< something may be spoilt or cost more
-    warning, ///< somebody may be hurt
-    problem  ///< the estimate does not hold as it stands
+    caution, ///< could hurt a little (their CAUTION), spoil something or cost more (their NOTICE)
+    problem, ///< the piece or the estimate does not hold as it stands
+    warning  ///< could kill or maim somebody (their WARNING)
 };
 
 /// Something that the maker should know or do. The sentence says what to do.

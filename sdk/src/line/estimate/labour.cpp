@@ -88,7 +88,7 @@ class Payroll {
     void add_up(const Person& who, HoursOf& by) {
         const double hours = round_to(by.hours, 2);
         const double minimum =
-            round_to(who.least_minutes / 60 * static_cast<double>(by.days.size()), 2);
+            round_to(who.min_minutes / 60 * static_cast<double>(by.days.size()), 2);
         if (minimum > hours) {
             const Money rest = at_rate(who.rate, minimum - hours, 2);
             charge(*by.last, rest);

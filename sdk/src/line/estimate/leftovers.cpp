@@ -13,7 +13,7 @@ namespace aumbry {
 
 namespace {
 
-constexpr double least_board_end = 500; ///< mm
+constexpr double min_board_end = 500; ///< mm
 
 /// What an offer is: class, title, attributes.
 struct Thing {
@@ -102,7 +102,7 @@ std::vector<EstimateLeftover> leftovers_of(const EstimatePlans& plans, const Res
         }
     }
     for (const contract::BoardPlan& plan : plans.board) {
-        if (plan.offcut.value_or(0) < least_board_end) continue;
+        if (plan.offcut.value_or(0) < min_board_end) continue;
         const auto thing = finder.thing(plan.offer);
         if (!thing) continue;
         EstimateLeftover& made =

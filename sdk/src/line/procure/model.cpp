@@ -182,7 +182,7 @@ class Builder {
                 else
                     offer.tiers.push_back(tier);
             }
-            offer.least = std::max<std::int64_t>(terms.min_quantity, 1);
+            offer.min_count = std::max<std::int64_t>(terms.min_quantity, 1);
             offer.limit = std::min(terms.limit.value_or(no_limit), no_limit);
             offer.by_measure = terms.price_unit != "each" && terms.price_unit != "pack";
             if (!offer.by_measure)
@@ -243,7 +243,7 @@ class Builder {
         for (const Use& use : way.uses) counts[use.offer] += use.count;
         return std::all_of(counts.begin(), counts.end(), [&](const auto& entry) {
             const Offer& offer = model_.offers[entry.first];
-            return std::max(entry.second, offer.least) <= offer.limit;
+            return std::max(entry.second, offer.min_count) <= offer.limit;
         });
     }
 

@@ -28,7 +28,7 @@ struct Offer {
     const OfferTerms* terms = nullptr;
     std::size_t supplier = owned;
     std::vector<OfferTerms::Break> tiers; ///< by rising `from`, the first from 1
-    std::int64_t least = 1;
+    std::int64_t min_count = 1;
     std::int64_t limit = no_limit;
     Decimal tax_percent;
     bool by_measure = false;

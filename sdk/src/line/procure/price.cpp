@@ -11,7 +11,7 @@ namespace aumbry::procurement {
 namespace {
 
 constexpr std::int64_t cached_counts = 1024;
-constexpr std::size_t most_combinations = 4096;
+constexpr std::size_t max_options_tried = 4096;
 
 } // namespace
 
@@ -91,9 +91,9 @@ Pricer::cheapest(std::size_t offer,
                  const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const {
     const std::vector<Option> all = options(offer, needed);
     if (all.empty()) return {};
-    std::int64_t most_listed = 0;
-    for (const Option& option : all) most_listed = std::max(most_listed, option.listed);
-    return {true, all.back().net, most_listed};
+    std::int64_t max_listed = 0;
+    for (const Option& option : all) max_listed = std::max(max_listed, option.listed);
+    return {true, all.back().net, max_listed};
 }
 
 const std::vector<Pricer::Option>& Pricer::known_options(std::size_t offer,
@@ -106,7 +106,7 @@ const std::vector<Pricer::Option>& Pricer::known_options(std::size_t offer,
 }
 
 // Whether a dearer count could pay for the whole order: by free delivery, by a band of mass, by the
-// least order.
+// minimum order.
 bool Pricer::choice_matters(const Seller& seller) const {
     return seller.supplier &&
            (seller.supplier->delivery.free_from || !seller.supplier->delivery.by_mass.empty() ||
@@ -134,7 +134,7 @@ Pricer::options(std::size_t offer_at,
         }
         if (result.empty() || option.net < result.back().net) result.push_back(std::move(option));
     };
-    const std::int64_t first = std::max(total, offer.least);
+    const std::int64_t first = std::max(total, offer.min_count);
     if (first > offer.limit) return result;
     add(first);
     for (const OfferTerms::Break& tier : offer.tiers)
@@ -168,7 +168,7 @@ std::int64_t Pricer::delivery_listed(const DeliveryConditions& terms, std::int64
     return charge;
 }
 
-// Cuts, least order and delivery of an order of these goods.
+// Cuts, minimum order and delivery of an order of these goods.
 void Pricer::charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const {
     const Supplier& supplier = *seller.supplier;
     const DeliveryConditions& delivery = supplier.delivery;
@@ -272,7 +272,7 @@ Order Pricer::order(std::size_t supplier, const Ask& ask) const {
     // The last option of each line is its cheapest. A dearer one can still pay where the order then
     // reaches free delivery or stays within a band of mass; all are tried while they are few.
     for (const auto& of_line : choices)
-        combinations = std::min(combinations * of_line.size(), most_combinations + 1);
+        combinations = std::min(combinations * of_line.size(), max_options_tried + 1);
     std::vector<std::size_t> pick(choices.size());
     const auto choose = [&](Order& to) {
         for (std::size_t i = 0; i < choices.size(); ++i) {
@@ -286,7 +286,7 @@ Order Pricer::order(std::size_t supplier, const Ask& ask) const {
     for (std::size_t i = 0; i < choices.size(); ++i) pick[i] = choices[i].size() - 1;
     std::vector<std::size_t> best = pick;
     choose(order);
-    if (combinations > 1 && combinations <= most_combinations && supplier != owned &&
+    if (combinations > 1 && combinations <= max_options_tried && supplier != owned &&
         order.possible) {
         Order trial = order;
         std::int64_t least = order.cost;
@@ -379,7 +379,7 @@ std::int64_t Pricer::cost(std::size_t supplier, const std::vector<std::int64_t>&
         if (options.empty()) return no_limit;
         if (matters && options.size() > 1) {
             choices.emplace_back(offer, &options);
-            combinations = std::min(combinations * options.size(), most_combinations + 1);
+            combinations = std::min(combinations * options.size(), max_options_tried + 1);
         }
         add(sums, offer, options.back(), 1);
     }
@@ -394,7 +394,7 @@ std::int64_t Pricer::cost(std::size_t supplier, const std::vector<std::int64_t>&
     }
     if (sums.net == 0 && !sums.goods.any && cuts == 0) return 0;
     std::int64_t least = total(supplier, sums, cuts);
-    if (combinations == 1 || combinations > most_combinations) return least;
+    if (combinations == 1 || combinations > max_options_tried) return least;
     std::vector<std::size_t> pick;
     for (const auto& [offer, options] : choices) pick.push_back(options->size() - 1);
     for (std::size_t step = 1; step < combinations; ++step) {

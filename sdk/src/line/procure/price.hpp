@@ -71,7 +71,7 @@ class Pricer {
     struct Cheapest {
         bool possible = false;
         std::int64_t net = 0;
-        std::int64_t most_listed = 0; ///< of all counts that could pay
+        std::int64_t max_listed = 0; ///< of all counts that could pay
     };
     [[nodiscard]] Cheapest
     cheapest(std::size_t offer,

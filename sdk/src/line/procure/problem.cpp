@@ -75,7 +75,7 @@ ProcureProblem purchase_problem(const Resolved& project, const TakenOff& taken,
     problem.demands = taken.demands;
     problem.objective = options.objective;
     problem.finish_by = options.finish_by;
-    problem.most_suppliers = options.most_suppliers;
+    problem.max_suppliers = options.max_suppliers;
     problem.tax_is_cost = !project.pricing.terms.tax_paid_recoverable;
     problem.effort = options.effort;
     return problem;

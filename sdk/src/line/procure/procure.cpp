@@ -64,8 +64,8 @@ class Procurer {
         std::optional<Date> by = problem_.finish_by;
         while (true) {
             std::optional<Solution> solution =
-                by ? solve_by(*by, problem_.most_suppliers)
-                   : std::optional(solve(model_, problem_.most_suppliers));
+                by ? solve_by(*by, problem_.max_suppliers)
+                   : std::optional(solve(model_, problem_.max_suppliers));
             if (!solution || !solution->result.found) break;
             Procurement step = report(solution->model, Pricer(solution->model), solution->result);
             const Date done = *step.finish;
@@ -89,7 +89,7 @@ class Procurer {
             model = &*limited;
         }
         const int suppliers = static_cast<int>(model_.suppliers.size()) - 1;
-        for (int count = least_suppliers(*model); count <= suppliers; ++count) {
+        for (int count = min_suppliers(*model); count <= suppliers; ++count) {
             const Solution solution = solve(*model, count);
             if (solution.result.found &&
                 (curve.empty() || solution.result.cost < curve.back().cost.minor()))
@@ -123,13 +123,13 @@ class Procurer {
 
     Solution fewest(const Model& model) const {
         const int suppliers = static_cast<int>(model.suppliers.size()) - 1;
-        for (int count = least_suppliers(model); count < suppliers; ++count)
+        for (int count = min_suppliers(model); count < suppliers; ++count)
             if (Solution solution = solve(model, count); solution.result.found) return solution;
         return solve(model, std::nullopt);
     }
 
     Solution solve_objective() {
-        std::optional<int> most = problem_.most_suppliers;
+        std::optional<int> most = problem_.max_suppliers;
         if (problem_.finish_by) {
             std::optional<Model> limited = restricted(model_, *finish_, *problem_.finish_by);
             if (limited && can_be_met(*limited)) return solve_within(*limited, most);
@@ -176,7 +176,7 @@ class Procurer {
     Solution too_few(const Model& model) {
         Solution solution = fewest(model);
         problem_finding("too-few-suppliers", "Not every demand can be met with " +
-                                                 std::to_string(*problem_.most_suppliers) +
+                                                 std::to_string(*problem_.max_suppliers) +
                                                  " orders; the fewest that can are " +
                                                  std::to_string(orders(solution)) +
                                                  ". Allow as many.");

@@ -157,8 +157,9 @@ class Report {
             note(contract::Severity::caution, "small-order",
                  "The order to '" + terms.id + "' is " +
                      listed(terms.minimum_order->minor() - priced.listed_goods) +
-                     " below its least order of " + listed(terms.minimum_order->minor()) +
-                     "; the difference is counted. Add something useful for as much.");
+                     " below its minimum order of " + listed(terms.minimum_order->minor()) +
+                     "; the supplier charges the difference. Ordering goods for that "
+                     "amount costs the same.");
         if (terms.delivery.free_from && priced.delivery > 0 && !priced.collected) {
             const std::int64_t gap = terms.delivery.free_from->minor() - priced.listed_goods;
             const std::int64_t saved =
@@ -222,7 +223,7 @@ class Report {
 
     std::optional<Choice::NextBest> next_best(std::size_t d) {
         const Demand& demand = model_.demands[d];
-        const std::optional<int> most = model_.problem->most_suppliers;
+        const std::optional<int> most = model_.problem->max_suppliers;
         std::size_t best = Assignment::none;
         std::int64_t least = no_limit;
         for (std::size_t w = 0; w < demand.ways.size(); ++w) {
@@ -314,7 +315,7 @@ Procurement report(const Model& model, const Pricer& pricer, const SearchResult&
     return Report(model, pricer, result).take();
 }
 
-int least_suppliers(const Model& model) {
+int min_suppliers(const Model& model) {
     Cover cover{model, std::vector<int>(model.suppliers.size(), 0), 0,
                 static_cast<int>(model.suppliers.size())};
     cover.go();

@@ -9,6 +9,6 @@ namespace aumbry::procurement {
                                  const SearchResult& result);
 
 /// The fewest suppliers among whom every demand has a way; 0 when owned stock meets all.
-[[nodiscard]] int least_suppliers(const Model& model);
+[[nodiscard]] int min_suppliers(const Model& model);
 
 } // namespace aumbry::procurement

@@ -305,7 +305,7 @@ class Search {
     // Of the demand whose ways took turns most evenly, the way taken most often.
     [[nodiscard]] std::size_t undecided_way(const Node& node) const {
         std::size_t best = bound_.way_count();
-        double least_often = 3;
+        double min_often = 3;
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
             std::size_t left = 0;
             std::size_t favourite = bound_.way_count();
@@ -318,8 +318,8 @@ class Search {
             }
             if (left < 2) continue;
             const double often = std::abs(node.result.frequency[favourite] - 0.5);
-            if (often < least_often) {
-                least_often = often;
+            if (often < min_often) {
+                min_often = often;
                 best = favourite;
             }
         }

@@ -100,7 +100,8 @@ class Keeping {
             if (!handed_over) (void)let_go(kept);
             findings_.push_back({contract::Severity::caution, "bought-for-nothing", "",
                                  "What was bought for " + kept.demand +
-                                     " serves no line any more; it is paid and left over."});
+                                     " is no longer needed by any line; its cost stays and the "
+                                     "material counts as surplus."});
             return;
         }
         const std::string differs = difference(kept, *demand);

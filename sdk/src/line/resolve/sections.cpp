@@ -242,7 +242,7 @@ std::vector<Person> read_people(const Reading& reading, const Json& workshop,
             reading.at(pointer + "/dates",
                        [&] { read.dates.push_back(parse_date(date.get<std::string>())); });
         std::sort(read.dates.begin(), read.dates.end());
-        read.least_minutes = number(values, "least", 0);
+        read.min_minutes = number(values, "least", 0);
         if (id == "maker")
             all.front() = std::move(read);
         else

@@ -207,7 +207,7 @@ class Gatherer {
     void suggest_names(const std::string& catalog_class,
                        const std::vector<AttributeMatch>& wanted) {
         std::vector<const PriceRow*> rows = catalog_.match(catalog_class, {});
-        rows.resize(std::min(rows.size(), most_rows_for_a_name));
+        rows.resize(std::min(rows.size(), max_rows_for_a_name));
         for (const auto& [attribute, values] : wanted) {
             std::set<std::string> known;
             for (const PriceRow* row : rows) {
@@ -233,7 +233,7 @@ class Gatherer {
     }
 
     /// So many rows are looked at, so that a miss in a list of a hundred thousand costs little.
-    static constexpr std::size_t most_rows_for_a_name = 2000;
+    static constexpr std::size_t max_rows_for_a_name = 2000;
 
     const Resolved& project_;
     const Catalog& catalog_;

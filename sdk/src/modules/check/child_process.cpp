@@ -18,8 +18,8 @@
 namespace aumbry {
 namespace {
 
-constexpr std::size_t most_kept = 65536;
-constexpr std::size_t most_said = 32768;
+constexpr std::size_t max_kept = 65536;
+constexpr std::size_t max_said = 32768;
 constexpr std::size_t doing_size = 512;
 
 /// Sent after the work, and nothing after it: a process that ends without it did not come so far.
@@ -86,7 +86,7 @@ struct Pipe {
     }
     std::cout.flush();
     std::fflush(nullptr);
-    said.resize(std::min(said.size(), most_said));
+    said.resize(std::min(said.size(), max_said));
     said += closing_word;
     for (std::size_t at = 0; at < said.size();) {
         const ssize_t written = write(words.write_end, said.data() + at, said.size() - at);
@@ -101,7 +101,7 @@ bool drain(int end, std::string& into) {
     std::array<char, 4096> buffer{};
     const ssize_t got = read(end, buffer.data(), buffer.size());
     if (got < 0) return errno == EINTR;
-    if (into.size() < most_kept) into.append(buffer.data(), static_cast<std::size_t>(got));
+    if (into.size() < max_kept) into.append(buffer.data(), static_cast<std::size_t>(got));
     return got > 0;
 }
 

@@ -43,7 +43,7 @@ Json usual_record(std::span<const Field> fields) {
     return record;
 }
 
-Json least_record(std::span<const Field> fields) {
+Json min_record(std::span<const Field> fields) {
     Json record = Json::object();
     for (const Field& field : fields) {
         if (field.required || !field.fallback.is_null()) record[field.name] = usual_value(field);
@@ -96,7 +96,7 @@ void collect_references(const Description& module, std::span<const Field> fields
 
 /// One record for every edge value of every field of it.
 std::vector<Json> edge_records(std::span<const Field> fields) {
-    std::vector<Json> records{least_record(fields)};
+    std::vector<Json> records{min_record(fields)};
     for (const Field& field : fields) {
         for (const Json& value : edge_values(field)) {
             Json record = usual_record(fields);
@@ -193,7 +193,7 @@ std::vector<SampleLine> sample_lines(const Description& module, const LineKind& 
 
     std::vector<SampleLine> samples{{kind.kind + " with everything", line}};
     Line bare = line;
-    bare.fields = least_record(kind.fields);
+    bare.fields = min_record(kind.fields);
     bare.title.clear();
     bare.count = 1;
     samples.push_back({kind.kind + " with nothing but what is required", bare});
@@ -289,8 +289,8 @@ std::vector<contract::Offer> sample_offers(const Description& module, const Line
 
 contract::Settings sample_settings(const Description& module) {
     contract::Settings settings;
-    settings.workshop = least_record(workshop_fields());
-    settings.module = least_record(module.settings);
+    settings.workshop = min_record(workshop_fields());
+    settings.module = min_record(module.settings);
     settings.effort = "draft";
     return settings;
 }

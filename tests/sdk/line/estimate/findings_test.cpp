@@ -32,13 +32,14 @@ TEST(Findings, StandBySeverityThenByStage) {
     bought.findings = {{Severity::caution, "purchase", "", "g"}};
     work.schedule.findings = {{Severity::problem, "dates", "", "h"}};
     taken.failed = {{"glass", "broke"}};
+    followed.findings["kit"] = {{Severity::warning, "spring", "", "i"}};
     const auto found = findings_of(project, taken, bought, followed, work, {"old.so is too old."});
     EXPECT_THAT(codes(found),
-                ElementsAre("wood:take-off", "wood:follow", ":dates", ":module-absent", ":network",
+                ElementsAre("kit:spring", "wood:take-off", "wood:follow", ":dates", ":module-absent", ":network",
                             ":purchase", ":module-refused", ":bought", "wood:resolve",
                             "paint:paint"));
-    EXPECT_EQ(found[3].text, "Module 'glass' broke; its lines are not priced.");
-    EXPECT_EQ(found[6].text, "old.so is too old.");
+    EXPECT_EQ(found[4].text, "Module 'glass' broke; its lines are not priced.");
+    EXPECT_EQ(found[7].text, "old.so is too old.");
 }
 
 TEST(Findings, WhatSeveralSayAlikeStandsOnceByItsGravest) {

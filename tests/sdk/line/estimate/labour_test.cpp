@@ -26,7 +26,7 @@ Resolved job() {
     ana.title = "Ana";
     ana.rate = Decimal(30);
     ana.rate_stated = true;
-    ana.least_minutes = 240;
+    ana.min_minutes = 240;
     made.people = {maker, ana};
     return made;
 }

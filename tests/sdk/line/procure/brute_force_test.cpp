@@ -10,16 +10,16 @@ namespace {
 using namespace test;
 
 // Tries every combination of choices.
-std::int64_t least_cost(const Reference& reference,
-                        const std::vector<std::vector<Reference::Choice>>& choices,
-                        std::size_t demand, const Reference::Choice& needs) {
+std::int64_t min_cost(const Reference& reference,
+                      const std::vector<std::vector<Reference::Choice>>& choices,
+                      std::size_t demand, const Reference::Choice& needs) {
     if (demand == choices.size()) return reference.cost(needs);
     std::int64_t least = -1;
     for (const Reference::Choice& choice : choices[demand]) {
         Reference::Choice sum = needs;
         for (const auto& [offer, count] : choice.counts) sum.counts[offer] += count;
         for (const auto& [supplier, cuts] : choice.cuts) sum.cuts[supplier] += cuts;
-        const std::int64_t cost = least_cost(reference, choices, demand + 1, sum);
+        const std::int64_t cost = min_cost(reference, choices, demand + 1, sum);
         if (cost >= 0 && (least < 0 || cost < least)) least = cost;
     }
     return least;
@@ -39,7 +39,7 @@ TEST(ProcureAgainstBruteForce, NothingCheaperExists) {
         }
         if (combinations > 2000) continue;
         ++compared;
-        const std::int64_t least = least_cost(reference, choices, 0, {});
+        const std::int64_t least = min_cost(reference, choices, 0, {});
         ASSERT_GE(least, 0) << "seed " << seed;
         const Procurement bought = procure(market);
         EXPECT_EQ(bought.cost.minor(), least) << "seed " << seed;

@@ -89,7 +89,7 @@ class Writer {
                 programme_.at_least({{seller.order, 1}, {used, -1}}, 0);
             }
         }
-        if (market_.most_suppliers) programme_.at_most(orders, *market_.most_suppliers);
+        if (market_.max_suppliers) programme_.at_most(orders, *market_.max_suppliers);
         made_.text = programme_.text();
         return std::move(made_);
     }
@@ -106,7 +106,7 @@ class Writer {
         std::vector<std::pair<int, double>> mass;
         std::map<Decimal, Terms> net; // by rate of tax
         std::vector<std::pair<int, std::int64_t>> cuts;
-        double most_mass = 0;
+        double max_mass = 0;
         int order = 0;
     };
     struct Need {
@@ -236,12 +236,12 @@ class Writer {
         }
         programme_.at_least(sum, need / 1e5);
         // With one count less of anything it is not enough.
-        double most_sum = need;
-        for (const Part& part : of) most_sum = std::max(most_sum, need + part.content);
+        double max_sum = need;
+        for (const Part& part : of) max_sum = std::max(max_sum, need + part.content);
         for (const Part& part : of) {
             Terms spare = sum;
-            spare.emplace_back(part.any, most_sum / 1e5);
-            programme_.at_most(spare, (need - 1 + part.content + most_sum) / 1e5);
+            spare.emplace_back(part.any, max_sum / 1e5);
+            programme_.at_most(spare, (need - 1 + part.content + max_sum) / 1e5);
         }
     }
 
@@ -290,7 +290,7 @@ class Writer {
         seller.listed.emplace_back(bought, static_cast<double>(of.listed));
         const double mass = offer.mass_kg * static_cast<double>(count);
         seller.mass.emplace_back(bought, mass);
-        seller.most_mass += mass;
+        seller.max_mass += mass;
         const auto& oversize = seller.terms->supplier.delivery.oversize;
         if (oversize && offer.longest_mm > oversize->longer_than) seller.oversize.push_back(bought);
     }
@@ -349,7 +349,7 @@ class Writer {
             kinds.emplace_back(collected, 1);
             carries_oversize.push_back(collected);
         }
-        const auto add = [&](std::int64_t listed, std::optional<double> most_mass, bool is_free) {
+        const auto add = [&](std::int64_t listed, std::optional<double> max_mass, bool is_free) {
             for (const bool oversize : {false, true}) {
                 if (oversize && seller.oversize.empty()) break;
                 const auto net = static_cast<double>(
@@ -360,10 +360,10 @@ class Writer {
                 charges.emplace_back(kind, net);
                 if (oversize) carries_oversize.push_back(kind);
                 if (is_free) free.emplace_back(kind, 1);
-                if (most_mass) {
-                    Terms mass{{kind, seller.most_mass}};
+                if (max_mass) {
+                    Terms mass{{kind, seller.max_mass}};
                     mass.insert(mass.end(), seller.mass.begin(), seller.mass.end());
-                    programme_.at_most(mass, *most_mass + smallest + seller.most_mass);
+                    programme_.at_most(mass, *max_mass + smallest + seller.max_mass);
                 }
             }
         };
@@ -378,7 +378,7 @@ class Writer {
                 for (const MassBand& band : terms.by_mass)
                     add(loads * last.cost.minor() + band.cost.minor(),
                         band.up_to ? std::optional(full + *band.up_to) : std::nullopt, false);
-                if (!last.up_to || full + *last.up_to >= seller.most_mass) break;
+                if (!last.up_to || full + *last.up_to >= seller.max_mass) break;
             }
         }
         for (const auto& [kind, coefficient] : free) {

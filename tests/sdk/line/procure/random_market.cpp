@@ -77,7 +77,7 @@ class Market {
             if (!supplier.minimum_order && chance(30))
                 supplier.minimum_order = Money(pick(2000, 15000), supplier.currency);
         }
-        if (chance(15)) market_.most_suppliers = static_cast<int>(pick(2, 3));
+        if (chance(15)) market_.max_suppliers = static_cast<int>(pick(2, 3));
     }
 
     // Some suppliers, in no particular order, each once.

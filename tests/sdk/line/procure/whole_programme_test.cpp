@@ -57,7 +57,7 @@ struct Seen {
         for (const SupplierTerms& terms : market.suppliers) saw("excluded", terms.excluded);
         for (const SupplierTerms& terms : market.suppliers) saw("preferred", terms.preferred);
         saw("tax is a cost", market.tax_is_cost);
-        saw("orders limited", market.most_suppliers.has_value());
+        saw("orders limited", market.max_suppliers.has_value());
         saw("amount", std::any_of(market.demands.begin(), market.demands.end(),
                                   [](const DemandTerms& d) { return d.amount.has_value(); }));
         saw("nobody can fill it", !bought.unmet.empty());

@@ -123,7 +123,7 @@ TEST(People, WorkAsTheWorkshopDoesUnlessTheySayOtherwise) {
     EXPECT_EQ(maker.calendar.hours_on(parse_date("2027-03-15")), 6);
     const Person& mate = made.value[1];
     EXPECT_TRUE(mate.rate_stated);
-    EXPECT_EQ(mate.least_minutes, 120);
+    EXPECT_EQ(mate.min_minutes, 120);
     EXPECT_EQ(mate.calendar.hours_on(parse_date("2027-03-06")), 4); // a Saturday
     EXPECT_EQ(mate.calendar.hours_on(parse_date("2027-03-01")), 0);
     ASSERT_THAT(mate.dates, SizeIs(2));

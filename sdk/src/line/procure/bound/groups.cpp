@@ -179,7 +179,7 @@ class GroupReader {
         if (!offer.terms->service) {
             combination.goods = true;
             combination.oversize = offer.oversize;
-            combination.listed = as_double(cheapest.most_listed);
+            combination.listed = as_double(cheapest.max_listed);
             combination.mass = offer.terms->mass_kg * as_double(count);
         }
         return combination;
@@ -246,7 +246,7 @@ class GroupReader {
             combination.goods = true;
             combination.oversize = combination.oversize || offer.oversize;
             combination.listed +=
-                alone ? use_cost_.max_listed(offer_at, counts) : as_double(cheapest.most_listed);
+                alone ? use_cost_.max_listed(offer_at, counts) : as_double(cheapest.max_listed);
             combination.mass += offer.terms->mass_kg * as_double(sum_of(counts));
         }
         return true;

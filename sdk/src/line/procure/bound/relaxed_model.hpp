@@ -29,7 +29,7 @@ struct OrderMode {
         double max_mu = 0; ///< what missing one unit costs at most
         bool hard = false; ///< the mode is impossible when it cannot be met
     };
-    std::vector<Constraint> constraints;
+    std::vector<Constraint> constraints = {};
 };
 
 /// What is still open at a point of the search.

@@ -66,7 +66,7 @@ double UseCost::max_listed(std::size_t offer_at, const CountsOfOffer& counts) co
         max_quantity = std::max(max_quantity, of);
         count += part;
     }
-    if (count < offer.least) quantity_sum += max_quantity * as_double(offer.least - count);
+    if (count < offer.min_count) quantity_sum += max_quantity * as_double(offer.min_count - count);
     return highest * quantity_sum * std::pow(10.0, seller.supplier->currency.digits) + 1;
 }
 
