@@ -4,10 +4,8 @@
 
 #include "drawings/schedule_chart.hpp"
 
-#include <chrono>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <thread>
 
 namespace aumbry::gui::test {
 
@@ -36,17 +34,6 @@ class DrawnViews : public ::testing::Test {
         ImGui::GetIO().MousePos = {(box.x + box.z) / 2, (box.y + box.w) / 2};
         window.frames(2);
         return window.text();
-    }
-
-    void wait_for_comparison() {
-        for (int i = 0;
-             i < 6000 && (window.state().answer.comparison == nullptr ||
-                          window.state().answer.comparison_revision != window.state().edition);
-             ++i) {
-            window.frames(1);
-            std::this_thread::sleep_for(std::chrono::milliseconds(20));
-        }
-        window.frames(2);
     }
 
     const Json& document() { return window.application().document().json(); }
@@ -125,7 +112,7 @@ TEST_F(DrawnViews, AnUnsavedEditBecomesAnAlternativeAndUndoBringsItBack) {
     const std::string edited = window.application().document().bytes();
     ASSERT_NE(edited, before);
     show(View::alternatives);
-    wait_for_comparison();
+    window.wait_for_comparison();
     window.click("alternative title");
     window.type("Lower sides");
     window.click("Keep the unsaved edits as an alternative");
@@ -144,7 +131,7 @@ TEST_F(DrawnViews, AnUnsavedEditBecomesAnAlternativeAndUndoBringsItBack) {
 TEST_F(DrawnViews, MakingAnAlternativeTheJobCanBeUndone) {
     const std::string before = window.application().document().bytes();
     show(View::alternatives);
-    wait_for_comparison();
+    window.wait_for_comparison();
     const std::string name = document()["alternatives"].begin().key();
     window.click("make the job " + name);
     window.wait();
@@ -157,7 +144,7 @@ TEST_F(DrawnViews, MakingAnAlternativeTheJobCanBeUndone) {
 
 TEST_F(DrawnViews, AnAlternativeIsEditedAndLeft) {
     show(View::alternatives);
-    wait_for_comparison();
+    window.wait_for_comparison();
     const std::string name = document()["alternatives"].begin().key();
     window.click("edit " + name);
     window.wait();

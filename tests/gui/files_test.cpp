@@ -172,8 +172,7 @@ TEST(Exports, AreByteForByteWhatTheCommandWrites) {
     Window window;
     window.open(file);
     window.application().obey(ShowView{View::alternatives});
-    window.frames(2);
-    window.wait();
+    window.wait_for_comparison();
     const State& state = window.state();
     ASSERT_NE(state.answer.comparison, nullptr);
 

@@ -135,6 +135,21 @@ void Window::wait() {
     frames(3);
 }
 
+void Window::wait_for_comparison() {
+    using Clock = std::chrono::steady_clock;
+    const auto last = Clock::now() + std::chrono::seconds(60);
+    while (state().answer.comparison == nullptr ||
+           state().answer.comparison_revision != state().edition) {
+        if (Clock::now() > last) {
+            ADD_FAILURE() << "nothing is compared within a minute";
+            break;
+        }
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        frames(1);
+    }
+    frames(2);
+}
+
 void Window::open(const std::filesystem::path& file) {
     application_->open(file);
     wait();

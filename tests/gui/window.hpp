@@ -62,6 +62,8 @@ class Window {
     /// at fault; draws when there is something new, as the shell does. Fails the test after a
     /// minute.
     void wait();
+    /// Waits until the alternatives of the document as it is stand side by side.
+    void wait_for_comparison();
     void open(const std::filesystem::path& file);
     /// It ends without being asked, as by a kill; what it had noted is on the disk.
     void kill() { application_.reset(); }

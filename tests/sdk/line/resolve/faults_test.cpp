@@ -102,6 +102,10 @@ INSTANTIATE_TEST_SUITE_P(
                  "/lines/rail/count: 2.5 is not a whole number; write a whole number"},
         LineCase{"no_count", R"("count": 0)",
                  "/lines/rail/count: 0 is too small; write at least 1"},
+        // It left the line unpriced and blamed the module.
+        LineCase{"price_beyond_all", R"("price": "5000000000000", "quoted_by": "Somebody")",
+                 "/lines/rail/price: 5000000000000 is too large; write an amount of at most "
+                 "1000000000000"},
         LineCase{"unknown_piece", R"("piece": "bnech")",
                  "/lines/rail/piece: there is no piece 'bnech'; did you mean 'bench'?"},
         LineCase{"needless_material", R"("material": "carcase")",
