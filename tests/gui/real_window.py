@@ -78,9 +78,9 @@ class Window:
         # A key must be down for a frame or two, as a finger holds it.
         for key in keys:
             self.tool("keydown", key)
-            time.sleep(0.1)
+            time.sleep(0.12)
             self.tool("keyup", key)
-            time.sleep(0.06)
+            time.sleep(0.12)
 
     def write(self, text):
         self.tool("type", "--delay", "40", text)
