@@ -96,8 +96,7 @@ void fill_of_piece(ImDrawList& list, const Theme& theme, const print::CutBook& b
     const std::vector<std::string> pieces = pieces_of(book);
     const auto at = std::find(pieces.begin(), pieces.end(), piece) - pieces.begin();
     list.AddRectFilled(min, max, packed(palette.field));
-    list.AddRectFilled(min, max,
-                       packed(tints[static_cast<std::size_t>(at) % tints.size()], 0.18F));
+    list.AddRectFilled(min, max, packed(tints[static_cast<std::size_t>(at) % tints.size()], 0.18F));
 }
 
 /// One arrow with two heads, the way the sheet's grain runs.

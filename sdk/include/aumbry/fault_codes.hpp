@@ -142,6 +142,8 @@ inline constexpr FaultCode fault_codes[] = {
     {"unknown-reference", "there is no such figure to explain"},
     {"no-quote", "the document is no quote"},
     {"bad-drawing", "a page cannot be drawn"},
+    {"unknown-label-sheet", "no such sheet of labels is known"},
+    {"bad-label-sheet", "labels do not fit the sheet they are printed on"},
     {"bad-spreadsheet", "a spreadsheet cannot be written"},
     {"file-exists", "a file is there that would be lost"},
     {"unwritable-file", "a file cannot be made there"},

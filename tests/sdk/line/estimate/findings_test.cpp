@@ -35,9 +35,9 @@ TEST(Findings, StandBySeverityThenByStage) {
     followed.findings["kit"] = {{Severity::warning, "spring", "", "i"}};
     const auto found = findings_of(project, taken, bought, followed, work, {"old.so is too old."});
     EXPECT_THAT(codes(found),
-                ElementsAre("kit:spring", "wood:take-off", "wood:follow", ":dates", ":module-absent", ":network",
-                            ":purchase", ":module-refused", ":bought", "wood:resolve",
-                            "paint:paint"));
+                ElementsAre("kit:spring", "wood:take-off", "wood:follow", ":dates",
+                            ":module-absent", ":network", ":purchase", ":module-refused", ":bought",
+                            "wood:resolve", "paint:paint"));
     EXPECT_EQ(found[4].text, "Module 'glass' broke; its lines are not priced.");
     EXPECT_EQ(found[7].text, "old.so is too old.");
 }
