@@ -103,7 +103,7 @@ TEST(AnyView, ShowsInTheSmallestWindowWhatItIsAbout) {
         {View::bill, {"Lift-up storage bed"}},
         {View::parameters, {"alcove_front"}},
         {View::cutting, {"S1", "18 mm birch BB/BB"}},
-        {View::alternatives, {"wide_mattress"}},
+        {View::alternatives, {"Mattress 160 cm", "Edit this one"}},
         {View::dates, {"Calendar", "critical"}},
         {View::lift, {"instructions come first"}},
         {View::findings, {"A loaded spring stores energy"}},
