@@ -433,6 +433,16 @@ class Binder {
         }
     }
 
+    /// How a board differs when it is here from what is drawn.
+    [[nodiscard]] std::string handed_over(const contract::BoardPlan& plan) const {
+        std::string words = plan.at_least ? ", at least this size" : "";
+        for (const contract::BoardCut& cut : plan.dealer_cuts)
+            words +=
+                (&cut == &plan.dealer_cuts.front() ? ", the supplier crosscuts at " : " and at ") +
+                length_with_unit(cut.position, book_.length_unit);
+        return words;
+    }
+
     void add_board(const contract::BoardPlan& plan) {
         if (book_.boards.empty() || plan.demand != board_demand_) {
             BoardGroup group;
@@ -444,7 +454,7 @@ class Binder {
         }
         BoardPage board;
         board.id = 'B' + std::to_string(++boards_);
-        board.source = source_of(plan.offer, plan.sku);
+        board.source = source_of(plan.offer, plan.sku) + handed_over(plan);
         board.length = plan.board.length;
         board.width = plan.board.width;
         board.thickness = plan.board.thickness;

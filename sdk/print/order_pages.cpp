@@ -19,6 +19,11 @@ std::string count_in_words(const OrderPosition& position) {
     return count + " x " + measure;
 }
 
+std::string described(const OrderPosition& position) {
+    const std::string wanted = wanted_text(position);
+    return position.description + (wanted.empty() ? "" : ": " + wanted);
+}
+
 void party(Flow& flow, const std::string& title, const Party& party) {
     if (party.name.empty()) return;
     flow.pair(title + party.name, party.contact, true);
@@ -32,7 +37,7 @@ void party(Flow& flow, const std::string& title, const Party& party) {
 void positions(Flow& flow, const OrderHead& head, const Order& order) {
     std::vector<std::vector<Cell>> rows;
     for (const OrderPosition& position : order.positions) {
-        std::string what = position.description;
+        std::string what = described(position);
         if (!position.returnable) what += " (no return)";
         std::string each = price_in_words(position.unit_price, head.currency);
         if (position.listed_currency != order.currency && !position.listed_currency.empty())
@@ -168,6 +173,7 @@ std::vector<Page> shopping_pages(const OrderHead& head, const std::vector<Order>
         flow.heading(order.name + (order.needed ? ", by " + format_date(*order.needed) : ""));
         std::string load =
             order.mass > 0 ? "About " + mass_text(order.mass, head.length_unit, 0) + ". " : "";
+        if (order.trips > 1) load += std::to_string(order.trips) + " trips of the vehicle. ";
         std::int64_t sheets = 0;
         for (const SupplierSheet& sheet : order.sheets) sheets += sheet.copies;
         if (sheets > 0)
@@ -179,7 +185,7 @@ std::vector<Page> shopping_pages(const OrderHead& head, const std::vector<Order>
             if (position.service) continue;
             rows.push_back({"[   ]",
                             {count_in_words(position), true},
-                            position.description,
+                            described(position),
                             position.sku,
                             position.amount.grouped()});
         }

@@ -49,8 +49,8 @@ void fill(lxw_worksheet* sheet, const Formats& formats, const Order& order,
                           lxw_format* format = nullptr) {
         worksheet_write_string(sheet, row, column, words.c_str(), format);
     };
-    constexpr double widths[] = {9, 20, 48, 9, 11, 9, 14, 14, 9, 60};
-    for (lxw_col_t column = 0; column < 10; ++column)
+    constexpr double widths[] = {9, 20, 48, 9, 11, 9, 14, 14, 9, 60, 60};
+    for (lxw_col_t column = 0; column < 11; ++column)
         worksheet_set_column(sheet, column, column, widths[column], nullptr);
     text(0, 0, "Order to " + order.name, formats.bold);
     text(1, 0, title);
@@ -67,7 +67,7 @@ void fill(lxw_worksheet* sheet, const Formats& formats, const Order& order,
          {std::string("position"), std::string("article"), std::string("what"),
           std::string("count"), std::string("one holds"), std::string("unit"),
           "each, " + order.currency, "amount, " + order.currency, std::string("tax %"),
-          std::string("for")})
+          std::string("for"), std::string("wanted")})
         text(row, column++, heading, formats.bold);
     const lxw_row_t first = ++row;
     for (const OrderPosition& position : order.positions) {
@@ -83,6 +83,7 @@ void fill(lxw_worksheet* sheet, const Formats& formats, const Order& order,
         std::string lines;
         for (const std::string& line : position.lines) lines += (lines.empty() ? "" : "; ") + line;
         text(row, 9, lines, formats.wrap);
+        text(row, 10, wanted_text(position), formats.wrap);
         ++row;
     }
     const auto amount = [&](const std::string& what, const Money& money) {

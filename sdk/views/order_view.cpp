@@ -56,6 +56,17 @@ void purposes(Page& page, const Order& order) {
     }
 }
 
+/// Which boards are asked for, and where they are crosscut.
+void wanted(Page& page, const Order& order) {
+    bool first = true;
+    for (const OrderPosition& position : order.positions) {
+        if (position.wanted.empty()) continue;
+        if (first) page.line();
+        first = false;
+        page.wrapped("  " + std::to_string(position.number) + ". ", wanted_text(position));
+    }
+}
+
 void cuts(Page& page, const OrderHead& head, const Order& order) {
     if (order.sheets.empty()) return;
     page.line();
@@ -98,8 +109,12 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
         page.pair(order.collected ? "Ready to collect, ordered on the day work begins"
                                   : "There, ordered on the day work begins",
                   day(order.in_hand));
-        if (order.mass > 0) page.pair("About", mass_text(order.mass, head.length_unit, 0));
+        if (order.mass > 0)
+            page.pair("About",
+                      mass_text(order.mass, head.length_unit, 0) +
+                          (order.trips > 1 ? ", " + std::to_string(order.trips) + " trips" : ""));
         money(page, head, order);
+        wanted(page, order);
         cuts(page, head, order);
     }
 
@@ -114,6 +129,8 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
                                                        position.price_unit) +
                                            "  " + position.description +
                                            (position.sku.empty() ? "" : " (" + position.sku + ")"));
+                if (const std::string wanted = wanted_text(position); !wanted.empty())
+                    page.wrapped("      ", wanted);
             }
         }
     }

@@ -55,7 +55,6 @@ class Follower {
                     sheets(group, lines, chosen);
             }
         }
-        trips();
         grooves();
         if (sawn_) saw();
         return std::move(reply_);
@@ -131,7 +130,6 @@ class Follower {
         if (material.density)
             heavy_sheets(group, chosen, ids, name,
                          *material.density * material.part_thickness() / 1000);
-        if (material.density) add_mass(plans, *material.density * material.part_thickness() / 1000);
     }
 
     /// The cuts themselves are timed by the part.
@@ -237,28 +235,6 @@ class Follower {
              "saw says comes first."});
     }
 
-    void add_mass(const std::vector<contract::SheetPlan>& plans, double mass_per_area) {
-        for (const contract::SheetPlan& plan : plans) {
-            if (!plan.supplier.empty())
-                carried_[plan.supplier] +=
-                    area_of(plan.sheet) * static_cast<double>(plan.copies) * mass_per_area;
-        }
-    }
-
-    void trips() {
-        if (!shop_.payload) return;
-        for (const auto& [supplier, mass] : carried_) {
-            const auto trips =
-                static_cast<std::int64_t>(std::ceil(round_to(mass / *shop_.payload, 6)));
-            if (trips <= 1) continue;
-            reply_.findings.push_back(
-                {Severity::caution, "more-than-one-trip", "",
-                 "The sheets from " + supplier + " weigh " + mass_text(mass, shop_.unit, 0) + ": " +
-                     std::to_string(trips) + " trips with a payload of " +
-                     mass_text(*shop_.payload, shop_.unit, 0) + ", or have them delivered."});
-        }
-    }
-
     /// A groove is cut to the measured thickness, so it waits for the sheet of the panel that sits
     /// in it.
     void grooves() {
@@ -290,8 +266,7 @@ class Follower {
     const FollowRequest& request_;
     Shop shop_;
     FollowReply reply_;
-    std::map<std::string, double> carried_; ///< kg by supplier
-    bool sawn_ = false;                     ///< some cut is made in the workshop
+    bool sawn_ = false; ///< some cut is made in the workshop
 };
 
 } // namespace

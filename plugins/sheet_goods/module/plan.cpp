@@ -53,8 +53,10 @@ HandingOver handing_over(const CuttingPlan& plan, const Stock& sheet, const Term
         largest = std::max(largest, (part.size.length + beside) * (part.size.width + beside));
     }
     HandingOver over;
-    if (terms.carried && terms.shop.vehicle_length && terms.shop.vehicle_width)
-        over.vehicle = {to_grid(*terms.shop.vehicle_length), to_grid(*terms.shop.vehicle_width)};
+    if (too_large_to_fetch(sheet, terms.shop)) {
+        const auto [length, width] = terms.shop.largest_carried();
+        over.vehicle = {to_grid(length), to_grid(width)};
+    }
     if (terms.shop.longest_rip) over.longest = to_grid(std::max(*terms.shop.longest_rip, longest));
     if (terms.shop.heaviest_blank && terms.mass_per_area > 0)
         over.largest = std::max(*terms.shop.heaviest_blank / terms.mass_per_area * 1e6, largest) *
@@ -76,8 +78,10 @@ CuttingJob job_of(const CuttingPlan& plan, const Terms& terms, Effort effort,
     job.effort = effort;
     job.stop = terms.stop;
     for (std::size_t i = 0; i < plan.stock.size(); ++i) {
-        if (divisions[i].empty() && dealer_divides(*plan.stock[i], terms))
-            job.formats[i].limit = 0; // nobody could take it away
+        // Nobody could take it away, or bring it.
+        if (divisions[i].empty() && dealer_divides(*plan.stock[i], terms) &&
+            plan.stock[i]->offer->carriage == contract::Carriage::vehicle)
+            job.formats[i].limit = 0;
     }
     return job;
 }
@@ -115,7 +119,7 @@ bool has_room(const CuttingJob& job) {
 
 bool dealer_divides(const Stock& sheet, const Terms& terms) {
     if (sheet.cutting == nullptr) return false;
-    if (terms.carried && !terms.shop.carries(sheet.length, sheet.width)) return true;
+    if (too_large_to_fetch(sheet, terms.shop)) return true;
     if (terms.shop.longest_rip && std::max(sheet.length, sheet.width) > *terms.shop.longest_rip)
         return true;
     return terms.shop.heaviest_blank &&
@@ -142,6 +146,7 @@ std::string cutting_key(const Stock& sheet, const Terms& terms) {
     return format_trimmed(sheet.length, 4) + 'x' + format_trimmed(sheet.width, 4) + '/' +
            format_trimmed(sheet.clean_up, 4) + '/' + std::to_string(static_cast<int>(sheet.grain)) +
            '/' + (sheet.limit ? std::to_string(*sheet.limit) : "-") + '/' +
+           (too_large_to_fetch(sheet, terms.shop) ? "f" : "") +
            (dealer_divides(sheet, terms)
                 ? "c" + format_trimmed(sheet.cutting->kerf, 4) + '/' +
                       format_trimmed(sheet.cutting->accuracy, 4) + '/' +
@@ -223,6 +228,26 @@ CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock, c
         plan.bench.push_back(cut_at_the_bench(plan, sheet, cut_from, terms.shop));
     }
     return plan;
+}
+
+bool CuttingPlan::fits_vehicle(std::size_t sheet, const Terms& terms) const {
+    const Stock& from = *stock[static_cast<std::size_t>(plan.sheets[sheet].format)];
+    if (!from.fetched || !terms.shop.vehicle) return true;
+    const MadeSheet& made = bench[sheet].made;
+    if (made.cuts.empty() || !made.cuts.front().dealer)
+        return terms.shop.carries(from.length, from.width);
+    std::vector<bool> there(made.blanks.size(), false);
+    for (const MadeCut& cut : made.cuts) {
+        if (!cut.dealer) break;
+        there[static_cast<std::size_t>(cut.blank)] = false;
+        for (const int blank : {cut.first, cut.second})
+            if (blank >= 0) there[static_cast<std::size_t>(blank)] = true;
+    }
+    for (std::size_t i = 0; i < there.size(); ++i) {
+        const Blank& blank = made.blanks[i];
+        if (there[i] && !terms.shop.carries(to_mm(blank.length), to_mm(blank.width))) return false;
+    }
+    return true;
 }
 
 std::int64_t CuttingPlan::sheets_of(const Stock& sheet) const {

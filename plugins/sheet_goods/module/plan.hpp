@@ -17,7 +17,6 @@ namespace aumbry::sheet_goods {
 struct Terms {
     Shop shop;
     double mass_per_area = 0; ///< kg/m2 of the sheet; 0 when unknown
-    bool carried = false;     ///< bought sheets are fetched in the vehicle
     Stop stop;                ///< of the search
 };
 
@@ -43,6 +42,8 @@ struct CuttingPlan {
         return parts[static_cast<std::size_t>(at.part)].members[at.member];
     }
 
+    /// Whether one of plan.sheets lies in the vehicle as it is handed over, or need not.
+    [[nodiscard]] bool fits_vehicle(std::size_t sheet, const Terms& terms) const;
     [[nodiscard]] std::int64_t sheets_of(const Stock& sheet) const;
     /// Purchase counts of an offer: whole packs.
     [[nodiscard]] std::int64_t count_of(const Stock& sheet) const;

@@ -4,12 +4,20 @@
 
 #include "aumbry/plugin.hpp"
 
+#include <algorithm>
+#include <array>
+#include <functional>
+
 namespace aumbry::sheet_goods {
 
 bool Shop::carries(double length, double width) const {
-    if (!vehicle_length || !vehicle_width) return true;
-    return (length <= *vehicle_length && width <= *vehicle_width) ||
-           (width <= *vehicle_length && length <= *vehicle_width);
+    return !vehicle || carried_in(*vehicle, length, width, 0) == Carried::yes;
+}
+
+std::pair<double, double> Shop::largest_carried() const {
+    std::array<double, 3> sides{vehicle->length, vehicle->width, vehicle->height.value_or(0)};
+    std::sort(sides.begin(), sides.end(), std::greater<>());
+    return {sides[0], sides[1]};
 }
 
 Shop read_shop(const contract::Settings& settings) {
@@ -19,11 +27,8 @@ Shop read_shop(const contract::Settings& settings) {
     shop.longest_rip = stated(settings.workshop, "longest_rip");
     shop.heaviest_blank = stated(settings.workshop, "heaviest_blank");
     const Json& own = settings.module;
-    if (text(own, "carriage", "vehicle") == "vehicle") {
-        shop.vehicle_length = stated(settings.vehicle, "length");
-        shop.vehicle_width = stated(settings.vehicle, "width");
-        shop.payload = stated(settings.vehicle, "load");
-    }
+    shop.vehicle = vehicle_of(settings.vehicle);
+    shop.delivered = text(own, "carriage", "vehicle") == "delivered";
     shop.dealer_edge = number(own, "dealer_edge", shop.dealer_edge);
     shop.least_offcut_length = number(own, "least_offcut_length", shop.least_offcut_length);
     shop.least_offcut_width = number(own, "least_offcut_width", shop.least_offcut_width);
@@ -66,7 +71,8 @@ std::vector<contract::Field> setting_fields() {
     return {
         with_default(choice_field("carriage", "Carriage", {"vehicle", "delivered"},
                                   "vehicle: sheets are fetched in the project's vehicle, the "
-                                  "dealer cuts what does not fit; delivered: they come whole"),
+                                  "dealer cuts what does not fit; delivered: they come whole. A "
+                                  "material may say its own"),
                      "vehicle"),
         mm("dealer_edge", "Off a dealer's edge",
            "taken off an edge that a dealer cut before it counts as cut; 0: his edges are good "

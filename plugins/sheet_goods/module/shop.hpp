@@ -2,20 +2,22 @@
 #pragma once
 
 #include "aumbry/contract.hpp"
+#include "aumbry/vehicle.hpp"
 
 #include <optional>
 #include <string>
+#include <utility>
 
 namespace aumbry::sheet_goods {
 
 struct Shop {
     double kerf = 3.2;    ///< mm
     double clean_up = 10; ///< mm off every edge of a sheet, the kerf of that cut included
-    std::optional<double> longest_rip;                   ///< mm
-    std::optional<double> heaviest_blank;                ///< kg
-    std::optional<double> vehicle_length, vehicle_width; ///< mm; none: sheets come by delivery
-    std::optional<double> payload;                       ///< kg
-    double dealer_edge = 4;                              ///< mm taken off an edge that a dealer cut
+    std::optional<double> longest_rip;    ///< mm
+    std::optional<double> heaviest_blank; ///< kg
+    std::optional<Vehicle> vehicle;
+    bool delivered = false; ///< sheets are wanted by delivery, where their material says nothing
+    double dealer_edge = 4; ///< mm taken off an edge that a dealer cut
     double least_offcut_length = 600,
            least_offcut_width = 300; ///< mm; a smaller offcut is not worth keeping
     double scribe = 10;              ///< mm left on an edge that is scribed
@@ -31,8 +33,10 @@ struct Shop {
     std::string unit = "mm";          ///< of lengths that people read
     std::string effort = "normal";
 
-    /// Whether a rectangle lies in the vehicle either way; true when there is none to fetch it.
+    /// Whether a sheet lies in the vehicle, flat or on edge; true when there is none to fetch it.
     [[nodiscard]] bool carries(double length, double width) const;
+    /// The longer and the shorter side of the largest sheet that lies in the vehicle, mm.
+    [[nodiscard]] std::pair<double, double> largest_carried() const;
 };
 
 [[nodiscard]] Shop read_shop(const contract::Settings& settings);

@@ -82,7 +82,22 @@ const contract::CuttingService* cutting_of(const contract::TakeOffRequest& reque
     return nullptr;
 }
 
+/// Whether the project wants the sheets delivered. Roles of one specification are cut together:
+/// what one of them wants delivered comes with all.
+bool is_brought(const contract::TakeOffRequest& request, const Shop& shop) {
+    std::optional<contract::Carriage> stated;
+    for (const contract::Line& line : request.lines) {
+        if (line.material && line.material->carriage && stated != contract::Carriage::delivered)
+            stated = line.material->carriage;
+    }
+    return stated ? *stated == contract::Carriage::delivered : shop.delivered;
+}
+
 } // namespace
+
+bool too_large_to_fetch(const Stock& sheet, const Shop& shop) {
+    return sheet.fetched && !shop.carries(sheet.length, sheet.width);
+}
 
 bool fits(const CutPart& part, const Stock& stock) {
     const UsableSize space = usable(stock);
@@ -111,6 +126,7 @@ std::vector<Stock> read_stock(const contract::TakeOffRequest& request,
                               const SheetMaterial& material, const GradeTable& grades,
                               const Shop& shop, std::vector<contract::Finding>& findings) {
     std::vector<Stock> stock;
+    const bool brought = is_brought(request, shop);
     for (const Offer& offer : request.offers) {
         if (offer.catalog_class != "sheet") continue;
         Stock sheet;
@@ -156,6 +172,8 @@ std::vector<Stock> read_stock(const contract::TakeOffRequest& request,
         sheet.cost = cost_of(offer, sheet.measure);
         if (offer.limit) sheet.limit = std::max<std::int64_t>(0, *offer.limit) * sheet.pack;
         sheet.cutting = offer.owned ? nullptr : cutting_of(request, offer.supplier);
+        sheet.brought = brought && !offer.owned;
+        sheet.fetched = !brought && !offer.owned && offer.carriage != contract::Carriage::delivered;
         stock.push_back(sheet);
     }
     std::stable_sort(stock.begin(), stock.end(), [](const Stock& a, const Stock& b) {

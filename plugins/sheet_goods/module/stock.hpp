@@ -25,11 +25,16 @@ struct Stock {
     std::int64_t pack = 1;             ///< sheets in one purchase count
     std::optional<std::int64_t> limit; ///< sheets
     const contract::CuttingService* cutting = nullptr;
+    bool fetched = false; ///< must lie in the vehicle as it is handed over, if it is not delivered
+    bool brought = false; ///< the project wants it delivered
 
     [[nodiscard]] bool owned() const { return offer->owned; }
     /// m2 of one sheet.
     [[nodiscard]] double area() const { return length * width / 1e6; }
 };
+
+/// Whether a sheet is fetched and does not lie in the vehicle as it is bought.
+[[nodiscard]] bool too_large_to_fetch(const Stock& sheet, const Shop& shop);
 
 /// The offers of class sheet that are good enough for the material, owned first, then by price a
 /// square metre. `findings` says which are left out for what they state.

@@ -33,7 +33,6 @@ class GroupTakeOff {
         terms_.mass_per_area =
             material_.density ? *material_.density * material_.part_thickness() / 1000 : 0;
         terms_.stop = stop;
-        terms_.carried = terms_.shop.vehicle_length.has_value();
         name_ = material_text(material_, terms_.shop.unit);
     }
 
@@ -58,6 +57,7 @@ class GroupTakeOff {
             }
         }
         plan();
+        say_on_the_way();
         quantities();
         take_off_edging(request_, all_panels(), material_, terms_.shop, group_, reply_);
         seam_rows();
@@ -159,17 +159,22 @@ class GroupTakeOff {
             if (fit != Fit::fits) {
                 say_unfit(part, panel, fit);
                 unfit.push_back(panel.line->id);
-            } else if (terms_.carried && !terms_.shop.carries(part.size.length, part.size.width)) {
+            } else if (!can_be_carried(part.size)) {
                 all_carried = false;
+                if (brought_here()) continue;
                 problem("part-larger-than-vehicle", panel.line->id,
                         part.name + " (" + size(part.size) + ") does not fit the vehicle (" +
-                            size_text(*terms_.shop.vehicle_length, *terms_.shop.vehicle_width,
-                                      terms_.shop.unit) +
-                            "): have the sheets delivered, or split it at a seam.");
+                            vehicle() + "), and no supplier of " + name_ +
+                            " delivers: split it at a seam, state a larger \"vehicle\", or find "
+                            "a supplier that delivers.");
             }
         }
-        // They come by delivery then, whole, and the finding says so.
-        terms_.carried = terms_.carried && all_carried;
+        // They come whole then, and by delivery.
+        for (Stock& sheet : stock_) {
+            if (all_carried || !too_large_to_fetch(sheet, terms_.shop)) continue;
+            sheet.fetched = false;
+            sheet.brought = true;
+        }
         leave_out([&](const Panel& panel) {
             return std::find(unfit.begin(), unfit.end(), panel.line->id) != unfit.end();
         });
@@ -295,36 +300,81 @@ class GroupTakeOff {
         reply_.demands.push_back(std::move(demand));
     }
 
+    /// Whether a blank for a part lies in the vehicle, with what is left beside it.
+    [[nodiscard]] bool can_be_carried(const PanelSize& part) const {
+        const Shop& shop = terms_.shop;
+        const double beside =
+            2 * std::max({shop.clean_up, shop.dealer_edge, shop.kerf}) + dealer_step(shop);
+        return shop.carries(part.length, part.width) &&
+               std::all_of(stock_.begin(), stock_.end(), [&](const Stock& sheet) {
+                   return !too_large_to_fetch(sheet, shop) || sheet.cutting == nullptr ||
+                          shop.carries(part.length + beside, part.width + beside);
+               });
+    }
+
+    [[nodiscard]] std::string vehicle() const {
+        return vehicle_text(*terms_.shop.vehicle, terms_.shop.unit);
+    }
+
+    /// Whether any of the sheets can come by delivery.
+    [[nodiscard]] bool brought_here() const {
+        return std::any_of(stock_.begin(), stock_.end(), [](const Stock& sheet) {
+            return !sheet.owned() && sheet.offer->carriage != contract::Carriage::vehicle;
+        });
+    }
+
     void say_carriage(const WayReply& found) {
         for (const std::string& supplier : found.narrow_strips) {
             find(Severity::caution, "strip-too-narrow", "",
                  "The first cuts of " + name_ + " ask " + supplier +
                      " for a strip narrower than it cuts: agree on it before ordering.");
         }
-        if (!terms_.carried) return;
-        std::vector<std::string> suppliers;
+        if (!terms_.shop.vehicle) return;
+        std::vector<std::string> stuck; // neither fetched nor brought
+        bool others = false;
+        bool upright = false;
         for (const Stock& sheet : stock_) {
-            if (sheet.owned() || sheet.cutting != nullptr ||
-                terms_.shop.carries(sheet.length, sheet.width))
-                continue;
-            if (std::find(suppliers.begin(), suppliers.end(), sheet.offer->supplier) ==
-                suppliers.end())
-                suppliers.push_back(sheet.offer->supplier);
+            if (sheet.owned()) continue;
+            const bool too_large = too_large_to_fetch(sheet, terms_.shop);
+            upright = upright || (too_large && carried_in(*terms_.shop.vehicle, sheet.length,
+                                                          sheet.width, 0) == Carried::standing);
+            if (!too_large || sheet.cutting != nullptr ||
+                sheet.offer->carriage != contract::Carriage::vehicle)
+                others = true;
+            else if (std::find(stuck.begin(), stuck.end(), sheet.offer->supplier) == stuck.end())
+                stuck.push_back(sheet.offer->supplier);
         }
-        if (suppliers.empty()) return;
-        const bool others = std::any_of(stock_.begin(), stock_.end(), [&](const Stock& sheet) {
-            return !sheet.owned() &&
-                   (sheet.cutting != nullptr || terms_.shop.carries(sheet.length, sheet.width));
-        });
-        const std::string said = list_text(suppliers) + (suppliers.size() == 1 ? " does" : " do") +
-                                 " not cut, and the sheets of " + name_ +
-                                 " do not fit the vehicle: ";
-        if (others)
-            find(Severity::note, "sheet-needs-delivery", "", said + "they are left out.");
-        else
+        if (!stuck.empty() && !others)
             problem("sheet-needs-delivery", "",
-                    said + "have them delivered (\"carriage\": \"delivered\" in the settings of "
-                           "sheet_goods), or find a supplier that cuts.");
+                    "The sheets of " + name_ + " do not fit the vehicle (" + vehicle() + "), and " +
+                        list_text(stuck) +
+                        (stuck.size() == 1 ? " neither cuts nor delivers"
+                                           : " neither cut nor deliver") +
+                        ": state \"cutting\" or \"delivery\" in supplier.json, or a larger "
+                        "\"vehicle\".");
+        if (upright)
+            find(Severity::note, "vehicle-without-height", "",
+                 "Sheets of " + name_ +
+                     " would stand in the vehicle on edge if it is high enough: state its "
+                     "\"height\" under \"vehicle\" to have them fetched so.");
+    }
+
+    /// What is too large for the vehicle when it is finished does not get to the client in it.
+    void say_on_the_way() {
+        if (!terms_.shop.vehicle) return;
+        for (const Panel& panel : all_panels()) {
+            const PanelSize outer = panel.outer();
+            const Carried carried = carried_in(*terms_.shop.vehicle, outer.length, outer.width,
+                                               material_.part_thickness());
+            if (carried == Carried::yes) continue;
+            find(Severity::caution, "finished-larger-than-vehicle", panel.line->id,
+                 panel.name + " (" + size(outer) + ") does not fit the vehicle (" + vehicle() +
+                     ") on its way to the client: " +
+                     (carried == Carried::standing
+                          ? "state its \"height\" under \"vehicle\" if it stands in it on edge, "
+                          : "") +
+                     "hire a larger one, or put it together there.");
+        }
     }
 
     [[nodiscard]] static double cut_area(const Panel& panel) {

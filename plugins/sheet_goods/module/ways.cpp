@@ -150,6 +150,19 @@ std::string title_of(const std::vector<const CuttingPlan*>& plans, const Shop& s
     return list_text(names);
 }
 
+/// Whether all sheets of an offer lie in the vehicle as they are handed over, or need not.
+bool all_carried(const std::vector<const CuttingPlan*>& plans, const Stock& sheet,
+                 const Terms& terms) {
+    for (const CuttingPlan* plan : plans) {
+        for (std::size_t i = 0; i < plan->plan.sheets.size(); ++i) {
+            const auto format = static_cast<std::size_t>(plan->plan.sheets[i].format);
+            if (plan->stock[format]->offer == sheet.offer && !plan->fits_vehicle(i, terms))
+                return false;
+        }
+    }
+    return true;
+}
+
 contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& terms) {
     contract::Way way;
     std::map<std::string, std::int64_t> cuts;
@@ -198,6 +211,7 @@ contract::Way way_of(const std::vector<const CuttingPlan*>& plans, const Terms& 
                 ? 0
                 : round_to(sheet->area() * terms.mass_per_area * static_cast<double>(sheet->pack),
                            4);
+        use.must_be_delivered = sheet->brought || !all_carried(plans, *sheet, terms);
         way.uses.push_back(std::move(use));
     }
     for (auto& [supplier, count] : cuts) {
@@ -220,19 +234,6 @@ bool within_stock(const CuttingPlan& one, const CuttingPlan& other) {
     });
 }
 
-/// Sheets that neither lie in the vehicle nor are cut where they are sold, as long as others can be
-/// had: nobody could fetch them.
-void leave_out_uncarried(StockList& stock, const Terms& terms) {
-    if (!terms.carried) return;
-    const auto carried = [&](const Stock* sheet) {
-        return sheet->owned() || sheet->cutting != nullptr ||
-               terms.shop.carries(sheet->length, sheet->width);
-    };
-    if (std::any_of(stock.begin(), stock.end(),
-                    [&](const Stock* sheet) { return !sheet->owned() && carried(sheet); }))
-        std::erase_if(stock, [&](const Stock* sheet) { return !carried(sheet); });
-}
-
 struct Choice {
     std::vector<const CuttingPlan*> plans;
     std::int64_t cost = 0;
@@ -243,7 +244,6 @@ struct Choice {
 WayReply find_ways(const WayRequest& request) {
     StockList all;
     for (const Stock& sheet : request.stock) all.push_back(&sheet);
-    leave_out_uncarried(all, request.terms);
 
     std::vector<Candidate> together = Planner(request.panels, request.terms)
                                           .plan(request.particular.empty() ? all : request.better);

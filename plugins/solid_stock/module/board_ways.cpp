@@ -6,6 +6,17 @@
 
 namespace aumbry::solid_stock {
 
+RipOrder Planner::rip_order() const {
+    RipOrder order;
+    order.kerf = kerf_;
+    order.order = text(request_.settings.module, "order", "crosscut first") == "rip first"
+                      ? CutOrder::rip_first
+                      : CutOrder::crosscut_first;
+    order.length_allowance = to_grid(number(request_.settings.module, "length_allowance", 50));
+    order.width_allowance = to_grid(number(request_.settings.module, "width_allowance", 6));
+    return order;
+}
+
 void Planner::known_boards(const std::vector<const LinePart*>& list, DemandPlan& plan) {
     const GridLength planing = to_grid(number(request_.settings.module, "planing", 5));
     const CrossSection& section = list.front()->section;
@@ -21,13 +32,7 @@ void Planner::known_boards(const std::vector<const LinePart*>& list, DemandPlan&
         fitting.push_back(&board);
     }
     for (const std::string& supplier : suppliers(fitting)) {
-        RipOrder order;
-        order.kerf = kerf_;
-        order.order = text(request_.settings.module, "order", "crosscut first") == "rip first"
-                          ? CutOrder::rip_first
-                          : CutOrder::crosscut_first;
-        order.length_allowance = to_grid(number(request_.settings.module, "length_allowance", 50));
-        order.width_allowance = to_grid(number(request_.settings.module, "width_allowance", 6));
+        RipOrder order = rip_order();
         std::vector<const Board*> chosen;
         for (const Board* board : fitting) {
             if (board->offer->supplier != supplier && !board->offer->owned) continue;
@@ -40,15 +45,36 @@ void Planner::known_boards(const std::vector<const LinePart*>& list, DemandPlan&
         for (const LinePart* part : list)
             order.parts.push_back(
                 {display_name(*part->line), part->length, part->section.width, part->count});
-        const auto made =
-            whole_plan([&] { return plan_ripping(order, effort(), stop_); }, list, plan);
-        if (made) add_ripped(plan, supplier, list, chosen, *made);
+        add_carried(supplier, true, plan, [&](GridLength extra) {
+            order.kerf = kerf_ + extra;
+            const auto made =
+                whole_plan([&] { return plan_ripping(order, effort(), stop_); }, list, plan);
+            return made ? std::optional(ripped_way(supplier, list, chosen, *made, plan))
+                        : std::nullopt;
+        });
     }
 }
 
-void Planner::add_ripped(DemandPlan& plan, const std::string& supplier,
-                         const std::vector<const LinePart*>& list,
-                         const std::vector<const Board*>& chosen, const RipPlan& made) {
+void Planner::add_placements(const RippedBoard& board, const std::vector<const LinePart*>& list,
+                             contract::BoardPlan& told) const {
+    for (const auto& cut : board.sections) {
+        for (const RoughPiece& piece : cut.pieces) {
+            const LinePart& part = *list[piece.part];
+            contract::Placement& placed = told.placements.emplace_back();
+            placed.line = part.line->id;
+            placed.x = told_mm(piece.x);
+            placed.y = told_mm(piece.y);
+            placed.length = told_mm(piece.length);
+            placed.width = told_mm(piece.width);
+            placed.finished = contract::Size{told_mm(part.length), told_mm(part.section.width)};
+        }
+    }
+}
+
+contract::Way Planner::ripped_way(const std::string& supplier,
+                                  const std::vector<const LinePart*>& list,
+                                  const std::vector<const Board*>& chosen, const RipPlan& made,
+                                  DemandPlan& plan) const {
     contract::Way way;
     way.id = supplier.empty() ? "boards_owned" : "boards_" + supplier;
     way.title = supplier.empty() ? "boards from your own stock" : "boards from " + supplier;
@@ -61,19 +87,15 @@ void Planner::add_ripped(DemandPlan& plan, const std::string& supplier,
         const auto copies = static_cast<double>(board.copies);
         bought +=
             to_mm(of.length) * to_mm(of.section->width) * to_mm(of.section->thickness) * copies;
-        contract::BoardPlan told = plan_of(of, board.copies);
         for (const auto& cut : board.sections) {
             for (const RoughPiece& piece : cut.pieces) {
                 const LinePart& part = *list[piece.part];
                 used += to_mm(part.length) * to_mm(part.section.width) *
                         to_mm(part.section.thickness) * copies;
-                told.placements.push_back({.line = part.line->id,
-                                           .x = told_mm(piece.x),
-                                           .y = told_mm(piece.y),
-                                           .length = told_mm(piece.length),
-                                           .width = told_mm(piece.width)});
             }
         }
+        contract::BoardPlan told = plan_of(of, board.copies);
+        add_placements(board, list, told);
         way.plans.boards.push_back(std::move(told));
     }
     add_uses(way, counts, chosen);
@@ -88,7 +110,7 @@ void Planner::add_ripped(DemandPlan& plan, const std::string& supplier,
                                         number(chosen[stock]->offer->attributes, "preparation", 0) *
                                             static_cast<double>(count));
     }
-    plan.demand.ways.push_back(std::move(way));
+    return way;
 }
 
 } // namespace aumbry::solid_stock

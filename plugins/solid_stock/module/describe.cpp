@@ -58,6 +58,10 @@ contract::CatalogClass solid_class() {
                        "true when dressed, as graded when rough: 4/4 is 1 in"),
         quantity_field("width", "mm", "Width", "true; absent for boards of random width"),
         quantity_field("length", "mm", "Length", "of one; absent for boards of random length"),
+        quantity_field("least_width", "mm", "Least width",
+                       "of boards of random width; absent: as the grade has it"),
+        quantity_field("least_length", "mm", "Least length",
+                       "of boards of random length; absent: as the grade has it"),
         quantity_field("density", "kg/m3", "Density",
                        "at the moisture it is used; from the reference table when not stated"),
         from_zero(quantity_field("bad_ends", "mm", "Bad ends",
@@ -103,6 +107,29 @@ contract::Description SolidStockModule::describe() const {
                              5),
                     100),
             75.0),
+        with_default(
+            from_zero(quantity_field("usual_least_width", "mm", "Usual least width",
+                                     "of random boards where neither list nor grade says it "
+                                     "(common practice)")),
+            100.0),
+        with_default(
+            from_zero(quantity_field("usual_least_length", "mm", "Usual least length",
+                                     "of random boards where neither list nor grade says it "
+                                     "(common practice)")),
+            2000.0),
+        with_default(choice_field("carriage", "Carriage", {"vehicle", "delivered"},
+                                  "vehicle: boards are fetched in the project's vehicle where that "
+                                  "costs less, the dealer crosscuts what is too long; delivered: "
+                                  "they come whole. A material may say its own"),
+                     "vehicle"),
+        with_default(from_zero(quantity_field(
+                         "dealer_end", "mm", "Left at a dealer's crosscut",
+                         "on each side of it, for a finish cut of your own (common practice)")),
+                     4.0),
+        with_default(from_zero(quantity_field("least_offcut_length", "mm", "Offcut worth keeping",
+                                              "a shorter end of a board is firewood (common "
+                                              "practice)")),
+                     500.0),
         with_default(
             from_zero(number_field("minutes_per_piece", "Minutes a piece",
                                    "hands-on time to cut and dress one piece (common practice)")),

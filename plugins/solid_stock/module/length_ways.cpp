@@ -17,7 +17,6 @@ void Planner::lengths(const std::vector<const LinePart*>& list, DemandPlan& plan
     for (const std::string& supplier : suppliers(fitting)) {
         std::vector<const Board*> chosen;
         BoardOrder order;
-        order.kerf = kerf_;
         for (const Board* board : fitting) {
             if (board->offer->supplier != supplier && !board->offer->owned) continue;
             chosen.push_back(board);
@@ -27,18 +26,23 @@ void Planner::lengths(const std::vector<const LinePart*>& list, DemandPlan& plan
         }
         for (const LinePart* part : list)
             order.parts.push_back({display_name(*part->line), part->length, part->count});
-        const auto made =
-            whole_plan([&] { return plan_boards(order, effort(), stop_); }, list, plan);
-        if (made) add_way(plan, supplier, list, chosen, *made);
+        add_carried(supplier, false, plan, [&](GridLength extra) {
+            order.kerf = kerf_ + extra;
+            const auto made =
+                whole_plan([&] { return plan_boards(order, effort(), stop_); }, list, plan);
+            return made ? std::optional(length_way(supplier, list, chosen, *made)) : std::nullopt;
+        });
     }
 }
 
-void Planner::add_way(DemandPlan& plan, const std::string& supplier,
-                      const std::vector<const LinePart*>& list,
-                      const std::vector<const Board*>& chosen, const BoardPlan& made) {
+contract::Way Planner::length_way(const std::string& supplier,
+                                  const std::vector<const LinePart*>& list,
+                                  const std::vector<const Board*>& chosen,
+                                  const BoardPlan& made) const {
     contract::Way way;
     way.id = supplier.empty() ? "lengths_owned" : "lengths_" + supplier;
     way.title = supplier.empty() ? "lengths from your own stock" : "lengths from " + supplier;
+    const double worth_keeping = number(request_.settings.module, "least_offcut_length", 500);
     std::map<std::size_t, std::int64_t> counts;
     double bought = 0;
     double used = 0;
@@ -53,6 +57,7 @@ void Planner::add_way(DemandPlan& plan, const std::string& supplier,
             told.pieces.push_back({part.line->id, told_mm(piece.position), told_mm(part.length)});
         }
         told.offcut = told_mm(board.offcut);
+        told.keep_offcut = *told.offcut >= worth_keeping;
         way.plans.boards.push_back(std::move(told));
     }
     add_uses(way, counts, chosen);
@@ -61,7 +66,7 @@ void Planner::add_way(DemandPlan& plan, const std::string& supplier,
     way.proven = made.proven;
     way.yield = bought > 0 ? round_to(used / bought, 4) : 0;
     way.waste = round_to((bought - used) / 1000, 4);
-    plan.demand.ways.push_back(std::move(way));
+    return way;
 }
 
 } // namespace aumbry::solid_stock

@@ -1,6 +1,7 @@
 #include "solid_stock/module/solid_stock.hpp"
 
 #include "solid_stock/engine/lumber.hpp"
+#include "solid_stock/module/density.hpp"
 #include "solid_stock/module/section.hpp"
 #include "solid_stock/module/ways.hpp"
 
@@ -18,23 +19,6 @@ using contract::Line;
 using contract::Severity;
 
 namespace {
-
-/// Density by species from the table of reference; 0 when it is not there.
-double density_of(const Line& line, const Json& tables, std::string& source) {
-    if (const double stated = number(line, "material.density", 0); stated > 0) {
-        source = "stated for the material";
-        return stated;
-    }
-    const std::string species = text(line, "material.species", "");
-    const auto table = tables.find("wood_species");
-    if (table == tables.end()) return 0;
-    for (const Json& row : *table) {
-        if (text(row, "species") != species) continue;
-        source = text(row, "source");
-        return in_unit(parse_quantity(text(row, "density", "0 kg/m3")), "kg/m3");
-    }
-    return 0;
-}
 
 struct Size {
     double length = 0;
@@ -185,7 +169,7 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
         for (const contract::BoardPlan& plan : chosen.plans.boards)
             offcuts += plan.offcut.value_or(0) * static_cast<double>(plan.copies);
         std::int64_t boards = 0;
-        for (const contract::Use& use : chosen.uses) boards += use.count;
+        for (const contract::BoardPlan& plan : chosen.plans.boards) boards += plan.copies;
         if (boards > 0 && !chosen.plans.boards.empty()) {
             reply.quantities.push_back({chosen.demand + ".boards", chosen.demand + ", boards",
                                         static_cast<double>(boards), "", lines});

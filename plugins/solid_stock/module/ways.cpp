@@ -51,6 +51,12 @@ double measure_of(const Board& board) {
     return 0;
 }
 
+double mass_of(const Board& board, double density) {
+    return round_to(to_mm(board.length) * to_mm(board.section->thickness) *
+                        to_mm(board.section->width) * 1e-9 * density,
+                    4);
+}
+
 std::int64_t cost_of(const Board& board) {
     if (board.offer->price.empty()) return 0;
     const double measure = measure_of(board);
@@ -81,6 +87,15 @@ Planner::Planner(const std::string& material, const std::vector<LinePart>& parts
     }
     kerf_ = to_grid(number(request.settings.workshop, "kerf", 3.2));
     trim_ = to_grid(number(request.settings.workshop, "end_trim", 20));
+    vehicle_ = vehicle_of(request.settings.vehicle);
+    std::optional<contract::Carriage> stated;
+    for (const LinePart& part : parts) {
+        const auto& material = part.line->material;
+        if (material && material->carriage && stated != contract::Carriage::delivered)
+            stated = material->carriage;
+    }
+    delivered_ = stated ? *stated == contract::Carriage::delivered
+                        : text(request.settings.module, "carriage", "vehicle") == "delivered";
 }
 
 std::vector<DemandPlan> Planner::run() {
@@ -111,19 +126,29 @@ std::vector<DemandPlan> Planner::run() {
         volumes(list, plan);
         plans.push_back(std::move(plan));
     }
-    if (!by_volume.empty()) {
-        DemandPlan plan = begin(material_ + "_rough", by_volume);
-        plan.demand.title = material_ + ", rough boards";
-        volumes(by_volume, plan);
+    for (const auto& alike : by_rough_thickness(by_volume)) {
+        std::set<GridLength> finished;
+        for (const LinePart* part : alike) finished.insert(part->section.thickness);
+        DemandPlan plan = begin(material_ + "_rough_" + size_id(*finished.begin()), alike);
+        std::string sizes;
+        for (const GridLength size : finished)
+            sizes += (sizes.empty() ? "" : ", ") + length_text(size, unit_);
+        plan.demand.title = material_ + ", rough boards for " + sizes;
+        volumes(alike, plan);
         if (plan.demand.ways.empty()) {
-            plan.findings.insert(plan.findings.end(), missed_.begin(), missed_.end());
+            for (const contract::Finding& finding : missed_) {
+                if (std::any_of(alike.begin(), alike.end(), [&](const LinePart* part) {
+                        return part->line->id == finding.line;
+                    }))
+                    plan.findings.push_back(finding);
+            }
             if (plan.findings.empty()) {
-                plan.findings.push_back(
-                    {Severity::problem, "no-offer", by_volume.front()->line->id,
-                     "No supplier offers wood for " + display_name(*by_volume.front()->line) +
-                         " (" + section_text(by_volume.front()->section, unit_) + ", " +
-                         text(*by_volume.front()->line, "material.species", "") +
-                         "): add it to a price list or own it."});
+                plan.findings.push_back({Severity::problem, "no-offer", alike.front()->line->id,
+                                         "No supplier offers wood for " +
+                                             display_name(*alike.front()->line) + " (" +
+                                             section_text(alike.front()->section, unit_) + ", " +
+                                             text(*alike.front()->line, "material.species", "") +
+                                             "): add it to a price list or own it."});
             }
         }
         plans.push_back(std::move(plan));
@@ -134,11 +159,14 @@ std::vector<DemandPlan> Planner::run() {
     return plans;
 }
 
-std::string Planner::section_id(const CrossSection& section) {
-    std::string id =
-        format_trimmed(to_mm(section.thickness), 1) + "x" + format_trimmed(to_mm(section.width), 1);
+std::string Planner::size_id(GridLength size) {
+    std::string id = format_trimmed(to_mm(size), 1);
     std::replace(id.begin(), id.end(), '.', '_');
     return id;
+}
+
+std::string Planner::section_id(const CrossSection& section) {
+    return size_id(section.thickness) + "x" + size_id(section.width);
 }
 
 DemandPlan Planner::begin(const std::string& id, const std::vector<const LinePart*>& list) const {
@@ -171,8 +199,9 @@ contract::BoardPlan Planner::plan_of(const Board& board, std::int64_t copies) co
     plan.supplier = board.offer->supplier;
     plan.sku = board.offer->sku;
     plan.offer = board.offer->id;
-    plan.board = {told_mm(board.length), told_mm(board.section->width),
-                  told_mm(board.section->thickness)};
+    if (board.section)
+        plan.board = {told_mm(board.length), told_mm(board.section->width),
+                      told_mm(board.section->thickness)};
     plan.kerf = told_mm(kerf_);
     plan.end_trim = told_mm(bad_ends(*board.offer));
     plan.copies = copies;
@@ -180,9 +209,15 @@ contract::BoardPlan Planner::plan_of(const Board& board, std::int64_t copies) co
 }
 
 void Planner::add_uses(contract::Way& way, const std::map<std::size_t, std::int64_t>& counts,
-                       const std::vector<const Board*>& chosen) {
-    for (const auto& [stock, count] : counts)
-        way.uses.push_back({chosen[stock]->offer->id, count, measure_of(*chosen[stock]), 0});
+                       const std::vector<const Board*>& chosen) const {
+    for (const auto& [stock, count] : counts) {
+        const Board& board = *chosen[stock];
+        contract::Use& use = way.uses.emplace_back();
+        use.offer = board.offer->id;
+        use.count = count;
+        use.measure = measure_of(board);
+        if (!board.offer->owned) use.mass = mass_of(board, density_of_offer(*board.offer));
+    }
 }
 
 void Planner::order(DemandPlan& plan) const {

@@ -73,6 +73,7 @@ struct Order {
     Money total;      ///< what the supplier asks for
     Money collecting; ///< what fetching it costs the maker, which is on no invoice
     bool collected = false;
+    std::int64_t trips = 0;       ///< to fetch it
     double mass = 0;              ///< kg, as far as known
     std::optional<Date> order_by; ///< so that nothing waits for it
     Date in_hand{}; ///< when the supplier's terms have it there, ordered on the start day
@@ -100,6 +101,10 @@ struct OrderHead {
 /// One order as a spreadsheet's rows (RFC 4180): positions, then charges, then tax by rate, then
 /// the total; the column `amount` adds up to the row "total".
 [[nodiscard]] std::string order_csv(const Order& order);
+
+/// Which of an article is asked for, where the list leaves that open: "2 boards, each at least 150
+/// mm wide and 2400 mm long". Empty where nothing is.
+[[nodiscard]] std::string wanted_text(const PurchaseRow& purchase);
 
 /// The price of one, in whole minor units; exact where that would lose too much: below one.
 /// @throws FaultError "amount-overflow".

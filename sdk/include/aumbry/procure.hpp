@@ -42,10 +42,11 @@ struct ProcureProblem {
     std::vector<OfferTerms> offers;
     std::vector<DemandTerms> demands;
     Objective objective = Objective::cheapest;
-    std::optional<Date> finish_by;    ///< needs `finish`
+    std::optional<Date> finish_by;     ///< needs `finish`
     std::optional<int> max_suppliers; ///< orders at most
-    bool tax_is_cost = false;         ///< tax paid cannot be recovered
-    std::string effort = "normal";    ///< draft, normal, thorough: how long is searched
+    bool tax_is_cost = false;          ///< tax paid cannot be recovered
+    std::optional<double> load;        ///< kg that one trip fetches: collecting more takes several
+    std::string effort = "normal";     ///< draft, normal, thorough: how long is searched
     /// The day the job is done. Must be monotone in each arrival and equal to the maximum over
     /// single arrivals: true of every schedule with a fixed order of work. Demands not named count
     /// as in hand.

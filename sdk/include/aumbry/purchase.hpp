@@ -33,7 +33,8 @@ struct PurchaseRow {
     bool service = false;
     bool owned = false;
     bool returnable = true;
-    std::string price_row; ///< file of the price
+    std::vector<std::string> wanted; ///< which of it is asked for, where the list leaves that open
+    std::string price_row;           ///< file of the price
     std::optional<Date> valid_to;
 };
 
@@ -50,8 +51,9 @@ struct SupplierOrder {
     Money tax;
     Money total;
     bool collected = false;
-    double mass = 0; ///< kg, as far as known
-    Date arrives{};  ///< when its last purchase is in hand
+    double mass = 0;        ///< kg, as far as known
+    std::int64_t trips = 0; ///< of the vehicle, when it is collected
+    Date arrives{};         ///< when its last purchase is in hand
 };
 
 } // namespace aumbry

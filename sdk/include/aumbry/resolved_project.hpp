@@ -79,6 +79,7 @@ struct SupplierWishes {
     std::vector<std::string> exclude;
     std::vector<std::string> prefer;
     std::vector<ExchangeRate> rates;
+    std::map<std::string, contract::Carriage> carriage; ///< by supplier
 };
 
 /// A part of the total that is due before the end.

@@ -57,6 +57,7 @@ struct SupplierTerms {
         rate; ///< project currency for one of the supplier's; not needed when they are the same
     bool excluded = false;  ///< nothing is bought here
     bool preferred = false; ///< what can be bought here whole is not bought elsewhere
+    std::optional<contract::Carriage> carriage; ///< the only way in which its goods may come
 };
 
 /// When an offer that is ordered on a day is in hand: after the supplier's dispatch time and the

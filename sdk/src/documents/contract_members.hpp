@@ -19,6 +19,10 @@ inline constexpr std::array<string_view, 4> severity_names{"note", "caution", "p
 inline constexpr std::array<string_view, 7> phase_names{"prepare", "cut",     "machine", "assemble",
                                                         "finish",  "install", "complete"};
 inline constexpr std::array<string_view, 2> charge_names{"goods", "service"};
+inline constexpr std::array<string_view, 2> carriage_names{"vehicle", "delivered"};
+constexpr std::span<const string_view> names_of(Carriage) {
+    return carriage_names;
+}
 constexpr std::span<const string_view> names_of(Charge) {
     return charge_names;
 }
@@ -93,6 +97,7 @@ AUMBRY_RECORD(Material, "material") {
     visit.must("id", self.id);
     visit.must("class", self.catalog_class);
     visit.may("attributes", self.attributes);
+    visit.may("carriage", self.carriage);
 }
 AUMBRY_RECORD(Line, "line") {
     visit.must("id", self.id);
@@ -118,6 +123,7 @@ AUMBRY_RECORD(Offer, "offer") {
     visit.may("min_quantity", self.min_quantity);
     visit.may("limit", self.limit);
     visit.may("owned", self.owned);
+    visit.may("carriage", self.carriage);
 }
 AUMBRY_RECORD(CuttingService, "cutting_service") {
     visit.must("supplier", self.supplier);
@@ -213,6 +219,9 @@ AUMBRY_RECORD(Use, "use") {
     visit.must("count", self.count);
     visit.may("measure", self.measure);
     visit.may("mass", self.mass);
+    visit.flag("must_be_delivered", self.must_be_delivered);
+    visit.may("lines", self.lines);
+    visit.may("wanted", self.wanted);
 }
 AUMBRY_RECORD(DealerCuts, "dealer_cuts") {
     visit.must("supplier", self.supplier);

@@ -126,18 +126,25 @@ AUMBRY_RECORD(BoardPiece, "board_piece") {
     visit.must("position", self.position);
     visit.must("length", self.length);
 }
+AUMBRY_RECORD(BoardCut, "board_cut") {
+    visit.must("position", self.position);
+    visit.must("kerf", self.kerf);
+}
 AUMBRY_RECORD(BoardPlan, "board_plan") {
     visit.must("material", self.material);
     visit.must("supplier", self.supplier);
     visit.must("sku", self.sku);
     visit.must("offer", self.offer);
     visit.must("board", self.board);
+    visit.flag("at_least", self.at_least);
     visit.must("kerf", self.kerf);
     visit.must("end_trim", self.end_trim);
     visit.must("copies", self.copies);
     visit.may("pieces", self.pieces);
     visit.may("offcut", self.offcut);
+    visit.flag("keep_offcut", self.keep_offcut);
     visit.may("placements", self.placements);
+    visit.may("dealer_cuts", self.dealer_cuts);
     visit.may("demand", self.demand);
 }
 AUMBRY_RECORD(LiftPoint, "lift_point") {

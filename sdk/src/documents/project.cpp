@@ -80,10 +80,9 @@ std::span<const Field> workshop_fields() {
 
 std::span<const Field> vehicle_fields() {
     static const std::vector<Field> fields{
-        required(quantity_field("length", "mm", "Length",
-                                "the longest blank that fits into the vehicle")),
-        required(
-            quantity_field("width", "mm", "Width", "the widest blank that fits into the vehicle")),
+        required(quantity_field("length", "mm", "Length", "of the longest that fits into it")),
+        required(quantity_field("width", "mm", "Width", "of the widest that fits into it")),
+        quantity_field("height", "mm", "Height", "of its room; absent: what lies flat fits"),
         quantity_field("load", "kg", "Payload", "the mass that the vehicle may carry"),
     };
     return fields;
@@ -180,6 +179,10 @@ std::span<const Field> supplier_wish_fields() {
             {required(text_field("currency", "Currency", "ISO 4217 code")),
              required(money_field("rate", "Rate", "project currency for one unit, as \"1.0825\"")),
              required(date_field("on", "Date", "the day of the rate"))}),
+        records_field("carriage", "Carriage", "how a supplier's goods come, if not the cheaper way",
+                      {required(text_field("supplier", "Supplier", "id of the supplier")),
+                       required(choice_field("by", "By", {"vehicle", "delivered"},
+                                             "fetched in the vehicle, or brought by him"))}),
     };
     return fields;
 }

@@ -80,6 +80,7 @@ class PlanCheck {
         not_negative(plan.end_trim, "end trim", "/end_trim");
         if (plan.offcut) not_negative(*plan.offcut, "offcut", "/offcut");
         placements(plan.placements, size.length, size.width, "board");
+        dealer_cuts(plan);
         double end = 0;
         for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
             const contract::BoardPiece& piece = plan.pieces[i];
@@ -92,6 +93,34 @@ class PlanCheck {
             else if (piece.position < end - tolerance)
                 fault(at, name + " begins before the one before it ends");
             end = std::max(end, piece.position + piece.length);
+        }
+    }
+
+    /// The dealer cuts between parts, from one end to the other.
+    void dealer_cuts(const BoardPlan& plan) {
+        double end = 0;
+        for (std::size_t i = 0; i < plan.dealer_cuts.size(); ++i) {
+            const contract::BoardCut& cut = plan.dealer_cuts[i];
+            const std::string at = "/dealer_cuts/" + std::to_string(i);
+            const std::string name = "cut " + std::to_string(i + 1) + " of the dealer";
+            not_negative(cut.kerf, "dealer's kerf", at + "/kerf");
+            if (!(cut.position > end - tolerance) ||
+                cut.position + cut.kerf > plan.board.length + tolerance)
+                fault(at + "/position", name + " is set to " + format_trimmed(cut.position, 1) +
+                                            " mm, and what is left of its board begins at " +
+                                            format_trimmed(end, 1) + " mm and ends at " +
+                                            format_trimmed(plan.board.length, 1) + " mm");
+            const auto divides = [&](double begin, double length) {
+                return begin < cut.position + cut.kerf - tolerance &&
+                       begin + length > cut.position + tolerance;
+            };
+            for (const contract::BoardPiece& piece : plan.pieces)
+                if (divides(piece.position, piece.length))
+                    fault(at, name + " divides the part of '" + piece.line + "'");
+            for (const contract::Placement& part : plan.placements)
+                if (divides(part.x, part.length))
+                    fault(at, name + " divides the part of '" + part.line + "'");
+            end = cut.position + cut.kerf;
         }
     }
 

@@ -192,6 +192,7 @@ class ReplyCheck {
             count(use.count, max_counts, "the counts of offer " + in_quotes(use.offer));
             within(use.measure, 0, max_magnitude, "a measure of " + name);
             within(use.mass, 0, max_magnitude, "a mass of " + name);
+            for (const std::string& line : use.lines) own_line(line, "a way");
         }
         for (const contract::DealerCuts& cuts : way.dealer_cuts) {
             if (cuts.cuts < 0) refuse(name + " has a negative number of dealer's cuts");

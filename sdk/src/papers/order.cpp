@@ -151,6 +151,7 @@ void add_charges(Order& order, const Money& cuts, std::int64_t cuts_charged, con
     std::int64_t made = 0;
     for (const SupplierSheet& sheet : order.sheets)
         made += sheet.copies * static_cast<std::int64_t>(sheet.cuts.size());
+    made = std::max(made, cuts_charged); // boards are cut too, and are told in `wanted`
     charge(
         std::to_string(made) + (made == 1 ? " cut" : " cuts") + " by the supplier" +
             (made > cuts_charged ? ", " + std::to_string(cuts_charged) + " of them charged" : ""),
@@ -192,6 +193,7 @@ std::vector<Order> orders_of(const Estimate& estimate) {
         order.total = bought.total - order.collecting;
         order.collected = bought.collected;
         order.mass = bought.mass;
+        order.trips = bought.trips;
         order.order_by = bought.order_by;
         order.in_hand = bought.arrives;
         order.needed = needed_on(estimate, bought);
@@ -214,6 +216,7 @@ AUMBRY_RECORD(OrderPosition, "order_position") {
     visit.may("listed_currency", self.listed_currency);
     visit.must("service", self.service);
     visit.must("returnable", self.returnable);
+    visit.may("wanted", self.wanted);
     visit.may("lines", self.lines);
 }
 AUMBRY_RECORD(OrderCharge, "order_charge") {
@@ -265,6 +268,7 @@ Json orders_json(const OrderHead& head, const std::vector<Order>& orders) {
                      {"collecting", order.collecting.str()},
                      {"collected", order.collected},
                      {"mass", order.mass},
+                     {"trips", order.trips},
                      {"in_hand", format_date(order.in_hand)}};
         if (order.order_by) made["order_by"] = format_date(*order.order_by);
         if (order.needed) made["needed"] = format_date(*order.needed);
@@ -274,10 +278,16 @@ Json orders_json(const OrderHead& head, const std::vector<Order>& orders) {
     return {{"title", head.title}, {"currency", head.currency.code}, {"orders", list}};
 }
 
+std::string wanted_text(const PurchaseRow& purchase) {
+    std::string text;
+    for (const std::string& wanted : purchase.wanted) text += (text.empty() ? "" : "; ") + wanted;
+    return text;
+}
+
 std::string order_csv(const Order& order) {
-    std::string text = csv::write_record(
-        std::vector<std::string>{"position", "sku", "description", "count", "measure", "unit",
-                                 "unit_price", "amount", "currency", "tax_percent", "lines"});
+    std::string text = csv::write_record(std::vector<std::string>{
+        "position", "sku", "description", "count", "measure", "unit", "unit_price", "amount",
+        "currency", "tax_percent", "lines", "wanted"});
     for (const OrderPosition& position : order.positions) {
         std::string lines;
         for (const std::string& title : position.lines)
@@ -287,12 +297,12 @@ std::string order_csv(const Order& order) {
             std::to_string(position.count),
             position.measure > 0 ? format_trimmed(position.measure, 6) : "", position.price_unit,
             position.unit_price.str(), position.amount.str(), order.currency,
-            position.tax_percent.str(), lines});
+            position.tax_percent.str(), lines, wanted_text(position)});
     }
     const auto row = [&](const std::string& title, const Money& amount,
                          const std::string& percent) {
         text += csv::write_record(std::vector<std::string>{
-            "", "", title, "", "", "", "", amount.str(), order.currency, percent, ""});
+            "", "", title, "", "", "", "", amount.str(), order.currency, percent, "", ""});
     };
     for (const OrderCharge& charge : order.charges) row(charge.title, charge.amount, "");
     for (const TaxAtRate& tax : order.taxes)

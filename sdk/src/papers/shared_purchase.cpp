@@ -63,6 +63,7 @@ void mark(Buyer& buyer) {
         for (contract::Way& way : demand.ways) {
             for (contract::Use& use : way.uses) {
                 if (is_own(use.offer)) use.offer = buyer.mark + use.offer;
+                for (std::string& line : use.lines) line = buyer.mark + line;
             }
         }
     }
@@ -178,6 +179,7 @@ Order order_for_all(const SupplierOrder& order, const Supplier& supplier, const 
     made.total = order.total - made.collecting;
     made.collected = order.collected;
     made.mass = order.mass;
+    made.trips = order.trips;
     made.in_hand = order.arrives;
     return made;
 }

@@ -65,18 +65,6 @@ TEST(SheetFollow, ExplainsTheSheetCountWithItsBoundAndWhetherItIsProven) {
     EXPECT_THAT(reply.workings[0].source, HasSubstr("proven"));
 }
 
-TEST(SheetFollow, CountsTheTripsOfTheVehicle) {
-    // Four sheets of 38.25 kg are 153 kg.
-    auto asked =
-        request({panel("side", 2400, 1200, 4)}, {sheet("north", "A", 2500, 1250, "110.00")});
-    asked.settings.vehicle = {{"length", 2600.0}, {"width", 1300.0}, {"load", 80.0}};
-    const auto reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
-    EXPECT_THAT(finding(reply.findings, "more-than-one-trip").text,
-                HasSubstr("weigh 153 kg: 2 trips"));
-    asked.settings.vehicle["load"] = 160.0;
-    EXPECT_TRUE(SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet)).findings.empty());
-}
-
 const contract::Step& step(const contract::FollowReply& reply, const std::string& id) {
     for (const contract::Step& step : reply.steps)
         if (step.id == id) return step;

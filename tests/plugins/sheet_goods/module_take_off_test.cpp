@@ -224,8 +224,10 @@ TEST(SheetPlans, OfDrawnOrdersCanBeCut) {
             asked.cutting = {cutter("north", 4), cutter("south")};
         }
         const auto reply = take_off(asked);
-        const bool too_large = has_finding(reply.findings, "part-larger-than-vehicle");
         for (const contract::Way& way : sheets_of(reply).ways) {
+            const bool too_large =
+                std::any_of(way.uses.begin(), way.uses.end(),
+                            [](const contract::Use& use) { return use.must_be_delivered; });
             EXPECT_THAT(
                 faults_of_plans(way, lines, counts_of(lines), too_large ? PlanRules{} : rules),
                 IsEmpty())
@@ -401,17 +403,29 @@ TEST(SheetDealer, CutsUntilEveryBlankLiesInTheVehicle) {
     }
 }
 
-TEST(SheetDealer, APartThatCannotBeCarriedIsAProblemAndIsPlannedAsDelivered) {
+TEST(SheetDealer, SheetsOfAPartThatCannotBeCarriedComeWholeAndDelivered) {
     const std::vector<contract::Line> lines{panel("top", 2300, 600)};
     auto asked = request(lines, {sheet("north", "A", 2500, 1250, "110.00")});
     asked.settings.vehicle = {{"length", 1900.0}, {"width", 1050.0}};
     asked.cutting = {cutter("north")};
-    const auto reply = take_off(asked);
+    auto reply = take_off(asked);
+    ASSERT_EQ(sheets_of(reply).ways.size(), 1U);
+    EXPECT_TRUE(sheets_of(reply).ways[0].uses[0].must_be_delivered);
+    EXPECT_TRUE(sheets_of(reply).ways[0].dealer_cuts.empty());
+    EXPECT_FALSE(has_finding(reply.findings, "part-larger-than-vehicle"));
+    // Finished it is as large.
+    EXPECT_EQ(finding(reply.findings, "finished-larger-than-vehicle").text,
+              "top (2300 x 600 mm) does not fit the vehicle (1900 x 1050 mm) on its way to the "
+              "client: hire a larger one, or put it together there.");
+    asked.offers[0].carriage = contract::Carriage::vehicle; // nobody brings it
+    reply = take_off(asked);
     const auto found = finding(reply.findings, "part-larger-than-vehicle");
     EXPECT_EQ(found.severity, contract::Severity::problem);
-    EXPECT_EQ(found.text, "top (2300 x 600 mm) does not fit the vehicle (1900 x 1050 mm): have the "
-                          "sheets delivered, or split it at a seam.");
-    EXPECT_EQ(sheets_of(reply).ways.size(), 1U);
+    EXPECT_EQ(
+        found.text,
+        "top (2300 x 600 mm) does not fit the vehicle (1900 x 1050 mm), and no supplier of 18 "
+        "mm birch BB/BB delivers: split it at a seam, state a larger \"vehicle\", or find a "
+        "supplier that delivers.");
 }
 
 TEST(SheetDealer, CutsNoStripNarrowerThanHeCutsButMayTrimWaste) {
@@ -430,10 +444,65 @@ TEST(SheetDealer, CutsNoStripNarrowerThanHeCutsButMayTrimWaste) {
 TEST(SheetDealer, OneWhoDoesNotCutHasToDeliver) {
     auto asked = request({panel("side", 1800, 560)}, {sheet("north", "A", 2500, 1250, "110.00")});
     asked.settings.vehicle = {{"length", 1900.0}, {"width", 1050.0}};
-    const auto reply = take_off(asked);
-    EXPECT_THAT(finding(reply.findings, "sheet-needs-delivery").text,
-                HasSubstr("north does not cut"));
+    auto reply = take_off(asked);
+    EXPECT_TRUE(sheets_of(reply).ways.at(0).uses.at(0).must_be_delivered);
+    EXPECT_FALSE(has_finding(reply.findings, "sheet-needs-delivery"));
+    asked.offers[0].carriage = contract::Carriage::vehicle;
+    reply = take_off(asked);
+    EXPECT_EQ(finding(reply.findings, "sheet-needs-delivery").text,
+              "The sheets of 18 mm birch BB/BB do not fit the vehicle (1900 x 1050 mm), and north "
+              "neither cuts nor delivers: state \"cutting\" or \"delivery\" in supplier.json, or a "
+              "larger \"vehicle\".");
     EXPECT_TRUE(sheets_of(reply).ways.at(0).dealer_cuts.empty());
+}
+
+// One dealer without a saw used to switch the rule off for all: whole sheets were then bought of
+// the other and fetched in a vehicle that they do not fit.
+TEST(SheetDealer, ASupplierThatIsNotBoughtFromChangesNothingForOthers) {
+    auto asked = request({panel("side", 1005, 930)}, {sheet("north", "A", 1525, 1525, "45.00")});
+    asked.settings.vehicle = {{"length", 1600.0}, {"width", 1000.0}};
+    asked.cutting = {cutter("north")};
+    const auto of_north = [](const contract::TakeOffReply& reply) {
+        for (const contract::Way& way : sheets_of(reply).ways)
+            if (way.uses.size() == 1 && way.uses[0].offer == "north/A") return way;
+        return contract::Way{};
+    };
+    const contract::Way alone = of_north(take_off(asked));
+    ASSERT_FALSE(alone.plans.sheets.empty());
+    asked.offers.push_back(sheet("south", "B", 1525, 1525, "44.00"));
+    const contract::Way beside = of_north(take_off(asked));
+    EXPECT_FALSE(beside.uses.at(0).must_be_delivered);
+    EXPECT_EQ(to_json(contract::Plans{beside.plans}), to_json(contract::Plans{alone.plans}));
+    EXPECT_FALSE(beside.plans.sheets.front().cuts.empty());
+    EXPECT_EQ(beside.plans.sheets.front().cuts.front().by, contract::CutBy::dealer);
+}
+
+TEST(SheetDealer, WhatComesByDeliveryIsNotCutForTheVehicle) {
+    auto asked = request({panel("side", 1005, 930)}, {sheet("north", "A", 1525, 1525, "45.00")});
+    asked.settings.vehicle = {{"length", 1600.0}, {"width", 1000.0}};
+    asked.cutting = {cutter("north")};
+    asked.offers[0].carriage = contract::Carriage::delivered;
+    contract::Way way = sheets_of(take_off(asked)).ways.at(0);
+    EXPECT_TRUE(way.dealer_cuts.empty());
+    EXPECT_FALSE(way.uses.at(0).must_be_delivered);
+    // The material says so: it may not be collected.
+    asked.offers[0].carriage.reset();
+    asked.lines[0].material->carriage = contract::Carriage::delivered;
+    way = sheets_of(take_off(asked)).ways.at(0);
+    EXPECT_TRUE(way.dealer_cuts.empty());
+    EXPECT_TRUE(way.uses.at(0).must_be_delivered);
+}
+
+TEST(SheetDealer, AVehicleWithoutAHeightIsAskedForIt) {
+    auto asked = request({panel("side", 1005, 930)}, {sheet("north", "A", 1525, 1525, "45.00")});
+    asked.settings.vehicle = {{"length", 1600.0}, {"width", 1000.0}};
+    EXPECT_EQ(finding(take_off(asked).findings, "vehicle-without-height").text,
+              "Sheets of 18 mm birch BB/BB would stand in the vehicle on edge if it is high enough: "
+              "state its \"height\" under \"vehicle\" to have them fetched so.");
+    asked.settings.vehicle["height"] = 1550.0;
+    const auto reply = take_off(asked);
+    EXPECT_FALSE(has_finding(reply.findings, "vehicle-without-height"));
+    EXPECT_FALSE(sheets_of(reply).ways.at(0).uses.at(0).must_be_delivered);
 }
 
 TEST(SheetDealer, MakesTheCutsThatAreTooLongForTheWorkshop) {

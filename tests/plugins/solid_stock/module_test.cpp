@@ -6,6 +6,8 @@
 
 #include <gtest/gtest.h>
 
+#include <optional>
+
 namespace aumbry::solid_stock {
 namespace {
 
@@ -95,24 +97,233 @@ TEST(SolidStockModule, EverySupplierIsAWayOfItsOwn) {
     EXPECT_EQ(ways[1].uses.front().offer, "dear/1");
 }
 
-// AHEC: a board foot is 144 cubic inches. No.1 Common yields 66 2/3 % for parts within its cuttings
-// (NHLA), so one part of 24 x 3 x 1 in without allowances, 0.5 board feet, needs 0.75, and yards
-// sell whole board feet.
-TEST(SolidStockModule, RoughBoardsAreBoughtByBoardFeetOverYield) {
-    contract::Line line = rail(4, 609.6, 76.2, 25.4);
+contract::TakeOffRequest rough_request(std::vector<contract::Line> lines,
+                                       std::vector<contract::Offer> offers) {
+    contract::TakeOffRequest request;
+    request.kind = "solid";
+    for (contract::Line& line : lines) request.lines.push_back(derived(line));
+    request.offers = std::move(offers);
+    request.settings.workshop = {{"kerf", 0.0}, {"end_trim", 0.0}};
+    request.settings.module = {
+        {"length_allowance", 0.0}, {"width_allowance", 0.0}, {"planing", 0.0}};
+    request.settings.length_unit = "in";
+    return request;
+}
+
+contract::Offer rough(const std::string& id, const std::string& grade, double thickness) {
+    return offer(id, {{"form", "rough"}, {"grade", grade}, {"thickness", thickness}}, "7.00",
+                 "bdft");
+}
+
+// No.1 Common: a board is 3 in x 4 ft at least, 1 board foot of 4/4, of which 8 twelfths are clear
+// (NHLA, by AHEC's summary): 32 in of it hold one part of 24 x 3 x 1 in.
+TEST(SolidStockModule, RoughWoodIsBoughtInWholeBoardsOfTheGrade) {
+    const auto reply = SolidStockModule().take_off(
+        rough_request({rail(1, 609.6, 76.2, 25.4)}, {rough("mill/1", "No.1 Common", 25.4)}),
+        Host(&door));
+    ASSERT_EQ(reply.demands.front().ways.size(), 1U);
+    const contract::Use& use = reply.demands.front().ways.front().uses.front();
+    EXPECT_EQ(use.count, 1);
+    EXPECT_EQ(use.measure, 1);
+    EXPECT_EQ(use.wanted, "1 board at least 3 in wide and 4 ft long");
+    EXPECT_NEAR(use.mass, 500 * 0.002359737216, 1e-4); // of a board foot at 500 kg/m3
+}
+
+// A FAS board is 6 in x 8 ft at least: 4 board feet of 4/4 and 8 of 8/4 (AHEC). Two boards of
+// one part each used to be ordered as 2 board feet and 2, which no yard has.
+TEST(SolidStockModule, NoYardSellsTwoBoardFeetOfFas) {
+    contract::Line thin = rail(1, 600, 60, 25.4);
+    contract::Line thick = rail(2, 400, 40, 45);
+    thick.id = "leg";
+    const auto reply =
+        SolidStockModule().take_off(rough_request({thin, thick}, {rough("mill/44", "FAS", 25.4),
+                                                                  rough("mill/84", "FAS", 50.8)}),
+                                    Host(&door));
+    ASSERT_EQ(reply.demands.size(), 2U);
+    EXPECT_EQ(reply.demands[0].ways.front().uses.front().count, 4);
+    EXPECT_EQ(reply.demands[1].ways.front().uses.front().count, 8);
+    // Each pays for the wood of its own thickness.
+    ASSERT_EQ(reply.demands[0].shares.size(), 1U);
+    EXPECT_EQ(reply.demands[0].shares.front().line, "rail");
+    ASSERT_EQ(reply.demands[1].shares.size(), 1U);
+    EXPECT_EQ(reply.demands[1].shares.front().line, "leg");
+}
+
+// Another yard has 8/4 alone and saws both from it; that changes nothing in who pays for what here.
+TEST(SolidStockModule, EachThicknessIsPaidByItsOwnParts) {
+    contract::Line thick = rail(2, 400, 40, 45);
+    thick.id = "leg";
+    const auto reply = SolidStockModule().take_off(
+        rough_request({rail(1, 600, 60, 25.4), thick},
+                      {rough("mill/44", "FAS", 25.4), rough("mill/84", "FAS", 50.8),
+                       rough("other/84", "FAS", 50.8)}),
+        Host(&door));
+    ASSERT_EQ(reply.demands.size(), 1U);
+    for (const contract::Way& way : reply.demands.front().ways) {
+        for (const contract::Use& use : way.uses) {
+            const std::string of = use.offer == "mill/44"   ? "rail"
+                                   : use.offer == "mill/84" ? "leg"
+                                                            : "";
+            if (!of.empty()) {
+                EXPECT_EQ(use.lines, std::vector<std::string>{of});
+            }
+        }
+    }
+}
+
+// The list's own least board holds before the grade's, and a yard that sells by the cubic metre
+// sells boards too: 2.4 m x 140 mm x 30 mm is 0.01008 m3.
+TEST(SolidStockModule, TheListsOwnLeastBoardHolds) {
+    contract::TakeOffRequest request = rough_request({rail(1, 600, 60, 20)}, {});
+    request.settings.length_unit = "mm";
+    request.offers = {offer("yard/ash",
+                            {{"form", "rough"},
+                             {"grade", "A"},
+                             {"thickness", 30.0},
+                             {"least_width", 140.0},
+                             {"least_length", 2400.0}},
+                            "1900.00", "m3")};
+    const auto reply = SolidStockModule().take_off(request, Host(&door));
+    const contract::Use& use = reply.demands.front().ways.front().uses.front();
+    EXPECT_EQ(use.count, 1);
+    EXPECT_DOUBLE_EQ(use.measure, 0.011);
+    EXPECT_EQ(use.wanted, "1 board at least 140 mm wide and 2400 mm long");
+}
+
+// Parts of rough boards stand on a plan as the others do.
+TEST(SolidStockModule, EveryPartOfARoughBoardHasItsPlace) {
+    const auto reply = SolidStockModule().take_off(
+        rough_request({rail(5, 609.6, 76.2, 25.4)}, {rough("mill/1", "FAS", 25.4)}), Host(&door));
+    std::int64_t placed = 0;
+    for (const contract::BoardPlan& plan : reply.demands.front().ways.front().plans.boards) {
+        EXPECT_TRUE(plan.at_least);
+        placed += plan.copies * static_cast<std::int64_t>(plan.placements.size());
+        for (const contract::Placement& part : plan.placements) {
+            ASSERT_TRUE(part.finished);
+            EXPECT_DOUBLE_EQ(part.finished->length, 609.6);
+            EXPECT_LE(part.x + part.length, plan.board.length);
+            EXPECT_LE(part.y + part.width, plan.board.width);
+        }
+    }
+    EXPECT_EQ(placed, 5);
+}
+
+contract::TakeOffRequest carried_request(const contract::Line& line, double length,
+                                         std::optional<contract::Carriage> carriage) {
     contract::TakeOffRequest request;
     request.kind = "solid";
     request.lines = {derived(line)};
-    request.offers = {offer("mill/1",
-                            {{"form", "rough"}, {"grade", "No.1 Common"}, {"thickness", 25.4}},
-                            "7.00", "bdft")};
-    request.settings.workshop = {{"kerf", 0.0}};
-    request.settings.module = {
-        {"length_allowance", 0.0}, {"width_allowance", 0.0}, {"planing", 0.0}};
+    request.offers = {offer(
+        "yard/1", {{"form", "dressed"}, {"thickness", 28.0}, {"width", 70.0}, {"length", length}},
+        "2.00", "m")};
+    request.offers.front().carriage = carriage;
+    request.settings.workshop = {{"kerf", 3.0}, {"end_trim", 20.0}};
+    request.settings.vehicle = {{"length", 2100.0}, {"width", 1100.0}};
+    return request;
+}
+
+contract::CuttingService crosscuts() {
+    contract::CuttingService service;
+    service.supplier = "yard";
+    service.offered = true;
+    service.price_per_cut = "2.00";
+    service.kerf = 4;
+    service.accuracy = 1;
+    return service;
+}
+
+std::vector<std::string> problems_of(const contract::TakeOffReply& reply) {
+    std::vector<std::string> problems;
+    for (const contract::Finding& finding : reply.findings)
+        if (finding.severity == contract::Severity::problem) problems.push_back(finding.text);
+    return problems;
+}
+
+// Boards of 4.2 m in a vehicle of 2.1 m were collected whole.
+TEST(SolidStockModule, LongBoardsAreCrosscutOrDelivered) {
+    contract::TakeOffRequest request = carried_request(rail(4, 900, 70, 28), 4200, {});
+    request.cutting = {crosscuts()};
     const auto reply = SolidStockModule().take_off(request, Host(&door));
+    const std::vector<contract::Way>& ways = reply.demands.front().ways;
+    ASSERT_EQ(ways.size(), 2U);
+    for (const contract::Way& way : ways) {
+        const bool cut = !way.dealer_cuts.empty();
+        EXPECT_NE(way.uses.front().must_be_delivered, cut);
+        if (!cut) continue;
+        for (const contract::BoardPlan& board : way.plans.boards) {
+            double start = 0;
+            for (const contract::BoardCut& at : board.dealer_cuts) {
+                EXPECT_LE(at.position - start, 2100);
+                start = at.position + at.kerf;
+            }
+            EXPECT_LE(board.board.length - start, 2100);
+        }
+        EXPECT_EQ(way.dealer_cuts.front().cuts,
+                  static_cast<std::int64_t>(way.plans.boards.front().dealer_cuts.size()));
+        EXPECT_NE(way.uses.front().wanted.find("please crosscut 1 of them at "), std::string::npos);
+    }
+}
+
+TEST(SolidStockModule, WhatOnlyComesByDeliveryNeedNotFitTheVehicle) {
+    const auto reply = SolidStockModule().take_off(
+        carried_request(rail(4, 900, 70, 28), 4200, contract::Carriage::delivered), Host(&door));
     ASSERT_EQ(reply.demands.front().ways.size(), 1U);
-    EXPECT_EQ(reply.demands.front().ways.front().uses.front().count, 3); // 4 x 0.75
-    EXPECT_NEAR(reply.demands.front().ways.front().yield, 2.0 / 3, 1e-4);
+    EXPECT_TRUE(reply.demands.front().ways.front().dealer_cuts.empty());
+    EXPECT_FALSE(reply.demands.front().ways.front().uses.front().must_be_delivered);
+}
+
+TEST(SolidStockModule, AMaterialSaysItsOwnCarriage) {
+    contract::Line line = rail(4, 900, 70, 28);
+    line.material->carriage = contract::Carriage::delivered;
+    const auto reply = SolidStockModule().take_off(carried_request(line, 1900, {}), Host(&door));
+    EXPECT_TRUE(reply.demands.front().ways.front().uses.front().must_be_delivered);
+    EXPECT_FALSE(SolidStockModule()
+                     .take_off(carried_request(rail(4, 900, 70, 28), 1900, {}), Host(&door))
+                     .demands.front()
+                     .ways.front()
+                     .uses.front()
+                     .must_be_delivered);
+}
+
+TEST(SolidStockModule, APartBeyondVehicleAndDealersIsAProblem) {
+    contract::TakeOffRequest request =
+        carried_request(rail(1, 2500, 70, 28), 3000, contract::Carriage::vehicle);
+    request.cutting = {crosscuts()};
+    const auto reply = SolidStockModule().take_off(request, Host(&door));
+    EXPECT_TRUE(reply.demands.front().ways.empty());
+    EXPECT_EQ(problems_of(reply),
+              std::vector<std::string>{
+                  "rail (2500 mm) is longer than the vehicle takes (2100 mm), and 'yard' does not "
+                  "deliver: find a supplier that delivers, or state a longer \"vehicle\"."});
+}
+
+TEST(SolidStockModule, BoardsThatNobodyCutsOrBringsAreAProblem) {
+    const auto reply = SolidStockModule().take_off(
+        carried_request(rail(1, 900, 70, 28), 3000, contract::Carriage::vehicle), Host(&door));
+    EXPECT_TRUE(reply.demands.front().ways.empty());
+    EXPECT_EQ(problems_of(reply),
+              std::vector<std::string>{
+                  "The boards of pine 28 mm x 70 mm from 'yard' (3000 mm) are longer than the "
+                  "vehicle takes (2100 mm), and 'yard' neither crosscuts nor delivers: state "
+                  "\"cutting\" or \"delivery\" in its supplier.json, or a longer \"vehicle\"."});
+}
+
+// 3 m in two parts of 900 leaves 1194 less two ends of 20: worth keeping from 500 on (common
+// practice), or from what the workshop says.
+TEST(SolidStockModule, TheWorkshopSaysWhichEndIsWorthKeeping) {
+    contract::TakeOffRequest request = carried_request(rail(2, 900, 70, 28), 3000, {});
+    request.settings.vehicle = Json::object();
+    const auto keeps = [&] {
+        return SolidStockModule()
+            .take_off(request, Host(&door))
+            .demands.front()
+            .ways.front()
+            .plans.boards.front()
+            .keep_offcut;
+    };
+    EXPECT_TRUE(keeps());
+    request.settings.module["least_offcut_length"] = 1200.0;
+    EXPECT_FALSE(keeps());
 }
 
 TEST(SolidStockModule, OwnedBoardsAreAWayThatBuysNothing) {

@@ -153,6 +153,12 @@ struct BoardPiece {
     double length = 0;
 };
 
+/// A crosscut that the dealer makes, so that the board can be carried.
+struct BoardCut {
+    double position = 0; ///< from the board's first end
+    double kerf = 0;     ///< of his saw
+};
+
 /// One board, or several cut alike: into `pieces` by length alone, or into `placements`.
 struct BoardPlan {
     std::string material = {};
@@ -160,13 +166,16 @@ struct BoardPlan {
     std::string sku = {};
     std::string offer = {};
     BoardSize board = {};
+    bool at_least = false; ///< of random width and length: the least that will do
     double kerf = 0;
     double end_trim = 0;
     std::int64_t copies = 1;
     std::vector<BoardPiece> pieces = {};
     std::optional<double> offcut =
-        {}; ///< length of the end that is left, where it is cut to length
+        {};                   ///< length of the end that is left, where it is cut to length
+    bool keep_offcut = false; ///< that end is worth keeping
     std::vector<Placement> placements = {};
+    std::vector<BoardCut> dealer_cuts = {}; ///< by position, before all other cuts
     std::string demand = {};
 };
 

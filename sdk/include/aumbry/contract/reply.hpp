@@ -116,6 +116,13 @@ struct Use {
     /// Of one count in the offer's price unit, when that is neither "each" nor "pack".
     double measure = 0;
     double mass = 0; ///< kg of one count, for delivery by mass; 0: not known
+    /// It does not lie in the vehicle as it is handed over, or the project wants it brought: an
+    /// order with it cannot be collected.
+    bool must_be_delivered = false;
+    /// Which of the demand's lines need it, where not all do: boards of another thickness.
+    std::vector<std::string> lines = {};
+    std::string wanted = {}; ///< for the order: which of it is asked for, where the list leaves
+                             ///< that open: "2 boards, each at least 150 mm wide and 2400 mm long"
 };
 
 /// Cuts that a supplier's cutting service makes, for the core to price.

@@ -14,11 +14,15 @@
 
 namespace aumbry::contract {
 
+/// How goods come to the workshop: fetched in the project's vehicle, or delivered.
+enum class Carriage { vehicle, delivered };
+
 /// A material role of the project with its attributes in contract units.
 struct Material {
     std::string id = {};
     std::string catalog_class = {};
     Json attributes = Json::object();
+    std::optional<Carriage> carriage = {}; ///< what the project says of it
 };
 
 /// A line with every formula evaluated.
@@ -58,6 +62,7 @@ struct Offer {
     std::int64_t min_quantity = 1;
     std::optional<std::int64_t> limit = {}; ///< stock; the core enforces it over all demands
     bool owned = false;
+    std::optional<Carriage> carriage = {}; ///< how its supplier's goods come; absent: either way
 };
 
 /// What a module needs to know of a supplier that cuts.

@@ -78,6 +78,7 @@ AUMBRY_RECORD(EstimatePurchase, "purchase") {
     visit.must("decides_sizes", self.decides_sizes);
     visit.must("state", self.state);
     visit.must("tax", self.tax);
+    visit.may("wanted", self.wanted);
     visit.may("price_row", self.price_row);
     visit.may("valid_to", self.valid_to);
 }
@@ -101,6 +102,7 @@ AUMBRY_RECORD(EstimateOrder, "order") {
     visit.must("total", self.total);
     visit.must("collected", self.collected);
     visit.must("mass", self.mass);
+    visit.must("trips", self.trips);
     visit.must("arrives", self.arrives);
     visit.may("order_by", self.order_by);
 }

@@ -13,8 +13,6 @@ namespace aumbry {
 
 namespace {
 
-constexpr double min_board_end = 500; ///< mm
-
 /// What an offer is: class, title, attributes.
 struct Thing {
     std::string catalog_class;
@@ -102,7 +100,7 @@ std::vector<EstimateLeftover> leftovers_of(const EstimatePlans& plans, const Res
         }
     }
     for (const contract::BoardPlan& plan : plans.board) {
-        if (plan.offcut.value_or(0) < min_board_end) continue;
+        if (!plan.keep_offcut || !plan.offcut) continue;
         const auto thing = finder.thing(plan.offer);
         if (!thing) continue;
         EstimateLeftover& made =
@@ -118,13 +116,19 @@ std::vector<EstimateLeftover> leftovers_of(const EstimatePlans& plans, const Res
             std::find_if(taken.demands.begin(), taken.demands.end(),
                          [&](const contract::Demand& each) { return each.id == choice.demand; });
         if (demand == taken.demands.end() || !demand->amount) continue;
+        // What is at hand is used up before anything new is opened.
         double content = 0;
         const contract::AmountOffer* smallest = nullptr;
+        const auto before = [](const contract::AmountOffer& a, const contract::AmountOffer& b) {
+            const bool bought = !a.offer.starts_with("owned/");
+            const bool other_bought = !b.offer.starts_with("owned/");
+            return bought != other_bought ? bought : a.content < b.content;
+        };
         for (const contract::Use& use : choice.uses) {
             for (const contract::AmountOffer& offer : demand->amount->offers) {
                 if (offer.offer != use.offer) continue;
                 content += static_cast<double>(use.count) * offer.content;
-                if (smallest == nullptr || offer.content < smallest->content) smallest = &offer;
+                if (smallest == nullptr || before(offer, *smallest)) smallest = &offer;
             }
         }
         const double rest = round_to(content - demand->amount->quantity, 4);

@@ -8,9 +8,9 @@
 
 namespace aumbry {
 
-/// Offcuts that their plan marks as worth keeping, board ends of 500 mm and more (common practice:
-/// shorter ones are firewood), and what tins, rolls and packs hold beyond what is needed. Services
-/// leave nothing.
+/// Offcuts and board ends that their plan marks as worth keeping, and what tins, rolls and packs
+/// hold beyond what is needed: the rest is in what was bought last, not in what was at hand.
+/// Services leave nothing.
 [[nodiscard]] std::vector<EstimateLeftover>
 leftovers_of(const EstimatePlans& plans, const Resolved& project, const TakenOff& taken,
              const Procurement& procurement, const Provenance& from);

@@ -1,5 +1,7 @@
 #include "line/procure/model.hpp"
 
+#include "line/procure/refusal.hpp"
+
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -21,14 +23,6 @@ std::int64_t millionths(double value) {
         fail("amount-overflow", {}, "a quantity of " + format_trimmed(value, 6) + " is too large",
              "check the figures that lead to it");
     return std::llround(rounded);
-}
-
-// More of one offer than any job needs. Sums of counts stay far below 64 bits with it.
-constexpr std::int64_t max_count = 1'000'000'000;
-
-std::string too_many(const std::string& offer, std::int64_t count) {
-    return std::to_string(count) + " of '" + offer + "' are more than can be bought at once (" +
-           std::to_string(max_count) + ")";
 }
 
 class Builder {
@@ -85,11 +79,34 @@ class Builder {
                         "' has no working day; it is left out. Check its weekdays and holidays.");
                 continue;
             }
+            if (const std::string missing = lacks(stated); !missing.empty()) {
+                left_out_[terms.id] = "'" + terms.id + "' " + missing;
+                caution("no-carriage", "Supplier '" + terms.id + "' " + missing +
+                                           ", and \"carriage\" under \"suppliers\" wants it; it is "
+                                           "left out. Change its \"by\".");
+                continue;
+            }
             supplier_index_[terms.id] = model_.suppliers.size();
-            model_.suppliers.push_back(
-                {&terms, terms.currency == problem_.currency ? Decimal(1) : *stated.rate,
-                 stated.preferred});
+            Seller seller;
+            seller.supplier = &terms;
+            if (terms.currency != problem_.currency) seller.rate = *stated.rate;
+            seller.preferred = stated.preferred;
+            seller.delivers =
+                terms.delivery.delivers() && stated.carriage != contract::Carriage::vehicle;
+            seller.collected =
+                terms.delivery.collect && stated.carriage != contract::Carriage::delivered;
+            model_.suppliers.push_back(seller);
         }
+    }
+
+    // What a supplier does not do that the project wants; empty when he does.
+    static std::string lacks(const SupplierTerms& stated) {
+        const DeliveryConditions& terms = stated.supplier.delivery;
+        if (stated.carriage == contract::Carriage::delivered && !terms.delivers())
+            return "does not deliver";
+        if (stated.carriage == contract::Carriage::vehicle && !terms.collect)
+            return "lets nothing be fetched";
+        return {};
     }
 
     // One sentence for all suppliers whose currency has no rate.
@@ -121,41 +138,9 @@ class Builder {
         if (const auto found = left_out_.find(terms.supplier);
             !terms.owned && found != left_out_.end())
             return found->second;
-        if (problem_.priced_on && terms.valid_to && *terms.valid_to < *problem_.priced_on) {
-            caution("price-expired",
-                    "The price of '" + terms.id + "' held until " + format_date(*terms.valid_to) +
-                        " and the project is priced on " + format_date(*problem_.priced_on) +
-                        "; it is left out. Ask for a new price.");
-            return "the price of '" + terms.id + "' has expired";
-        }
-        if (problem_.priced_on && terms.valid_from && *terms.valid_from > *problem_.priced_on)
-            return "the price of '" + terms.id + "' holds only from " +
-                   format_date(*terms.valid_from);
-        const std::int64_t in_stock = terms.limit.value_or(no_limit);
-        if (in_stock > 0 && in_stock < terms.min_quantity) {
-            caution("minimum-above-stock",
-                    "'" + terms.id + "' has a minimum quantity of " +
-                        std::to_string(terms.min_quantity) + " but only " +
-                        std::to_string(in_stock) +
-                        " in stock, so it is left out. Correct the row or ask the supplier.");
-            return "'" + terms.id + "' is sold from a count above its stock";
-        }
-        if (terms.min_quantity > max_count) {
-            caution("minimum-too-large", "'" + terms.id + "' has a minimum quantity of " +
-                                             std::to_string(terms.min_quantity) +
-                                             ", more than any job needs; it is left out. Correct "
-                                             "the row.");
-            return too_many(terms.id, terms.min_quantity);
-        }
-        const bool negative = terms.price.is_negative() ||
-                              std::any_of(terms.breaks.begin(), terms.breaks.end(),
-                                          [](const auto& b) { return b.price.is_negative(); });
-        if (negative) {
-            caution("negative-price",
-                    "'" + terms.id + "' has a price below zero; it is left out. Correct the row.");
-            return "'" + terms.id + "' has a price below zero";
-        }
-        return {};
+        Refusal refusal = refuse_offer(terms, problem_.priced_on);
+        if (!refusal.code.empty()) caution(std::move(refusal.code), std::move(refusal.text));
+        return std::move(refusal.reason);
     }
 
     void read_offers() {
@@ -185,8 +170,6 @@ class Builder {
             offer.min_count = std::max<std::int64_t>(terms.min_quantity, 1);
             offer.limit = std::min(terms.limit.value_or(no_limit), no_limit);
             offer.by_measure = terms.price_unit != "each" && terms.price_unit != "pack";
-            if (!offer.by_measure)
-                offer.quantities.push_back(terms.price_unit == "each" ? terms.pack : Decimal(1));
             if (offer.supplier == owned) {
                 offer.arrives =
                     std::max(problem_.order_date, terms.arrives.value_or(problem_.order_date));
@@ -213,18 +196,31 @@ class Builder {
         }
     }
 
-    // The offer's quantity for a stated measure; npos when none is stated where one is needed.
-    std::optional<std::size_t> quantity_of(std::size_t offer_at, double measure) {
+    // The offer's quantity as stated; empty when no measure is stated where one is needed.
+    std::optional<std::size_t> quantity_of(std::size_t offer_at, double measure, double mass_kg,
+                                           bool must_be_delivered) {
         Offer& offer = model_.offers[offer_at];
-        if (!offer.by_measure) return 0;
-        const double rounded = round_to(measure, 6);
-        if (!(rounded > 0)) return std::nullopt;
-        const Decimal quantity = Decimal::from_double(rounded, 6);
-        const auto found = std::find(offer.quantities.begin(), offer.quantities.end(), quantity);
-        if (found != offer.quantities.end())
-            return static_cast<std::size_t>(found - offer.quantities.begin());
-        offer.quantities.push_back(quantity);
-        return offer.quantities.size() - 1;
+        Measured quantity;
+        quantity.mass_kg = mass_kg > 0 ? mass_kg : offer.terms->mass_kg;
+        quantity.must_be_delivered = must_be_delivered;
+        if (offer.by_measure) {
+            const double rounded = round_to(measure, 6);
+            if (!(rounded > 0)) return std::nullopt;
+            quantity.measure = Decimal::from_double(rounded, 6);
+        } else if (offer.terms->price_unit == "each") {
+            quantity.measure = offer.terms->pack;
+        }
+        const auto found = std::find_if(
+            offer.quantities.begin(), offer.quantities.end(), [&](const Measured& known) {
+                return known.measure == quantity.measure &&
+                       known.must_be_delivered == quantity.must_be_delivered;
+            });
+        if (found == offer.quantities.end()) {
+            offer.quantities.push_back(quantity);
+            return offer.quantities.size() - 1;
+        }
+        found->mass_kg = std::max(found->mass_kg, quantity.mass_kg);
+        return static_cast<std::size_t>(found - offer.quantities.begin());
     }
 
     // The offer's index, or the reason why it cannot be used.
@@ -267,7 +263,16 @@ class Builder {
                     can = false;
                     continue;
                 }
-                const auto quantity = quantity_of(*offer, use.measure);
+                const std::size_t seller = model_.offers[*offer].supplier;
+                if (use.must_be_delivered && seller != owned &&
+                    !model_.suppliers[seller].delivers) {
+                    reasons.insert("'" + use.offer + "' is to be delivered and '" +
+                                   model_.suppliers[seller].supplier->id + "' does not deliver");
+                    can = false;
+                    continue;
+                }
+                const auto quantity =
+                    quantity_of(*offer, use.measure, use.mass, use.must_be_delivered);
                 if (!quantity) {
                     reasons.insert("no measure in " + model_.offers[*offer].terms->price_unit +
                                    " is stated for '" + use.offer + "'");
@@ -279,7 +284,7 @@ class Builder {
                     can = false;
                     continue;
                 }
-                way.uses.push_back({*offer, *quantity, use.count});
+                way.uses.push_back({*offer, *quantity, use.count, &use});
             }
             for (const contract::DealerCuts& cuts : plan.dealer_cuts) {
                 if (cuts.cuts <= 0) continue;
@@ -356,7 +361,7 @@ class Builder {
                 reasons.insert("'" + entry.offer + "' holds nothing");
                 continue;
             }
-            const auto quantity = quantity_of(*offer, entry.measure);
+            const auto quantity = quantity_of(*offer, entry.measure, entry.mass, false);
             if (!quantity) {
                 reasons.insert("no measure in " + model_.offers[*offer].terms->price_unit +
                                " is stated for '" + entry.offer + "'");

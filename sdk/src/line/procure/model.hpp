@@ -20,10 +20,18 @@ struct Seller {
     const Supplier* supplier = nullptr; ///< null for owned stock
     Decimal rate{1};                    ///< project currency for one of the supplier's
     bool preferred = false;
+    bool delivers = false;
+    bool collected = false; ///< whether goods can be fetched there
 };
 
-/// One count of an offer is charged for `quantities[k]` units of its price; ways may differ in the
-/// measure they state.
+/// What a way states of one count of an offer.
+struct Measured {
+    Decimal measure{1}; ///< units of its price that are charged
+    double mass_kg = 0; ///< 0: not known
+    bool must_be_delivered = false;
+};
+
+/// One count of an offer is charged by `quantities[k]`; ways may differ in what they state.
 struct Offer {
     const OfferTerms* terms = nullptr;
     std::size_t supplier = owned;
@@ -32,7 +40,7 @@ struct Offer {
     std::int64_t limit = no_limit;
     Decimal tax_percent;
     bool by_measure = false;
-    std::vector<Decimal> quantities;
+    std::vector<Measured> quantities;
     Date arrives{};
     bool oversize = false;
 };
@@ -41,6 +49,7 @@ struct Use {
     std::size_t offer = 0;
     std::size_t quantity = 0; ///< index into the offer's quantities
     std::int64_t count = 0;
+    const contract::Use* stated = nullptr; ///< as a module wrote it
 };
 
 struct Cuts {

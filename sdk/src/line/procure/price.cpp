@@ -81,7 +81,7 @@ Pricer::Amounts Pricer::amounts(std::size_t offer_at, std::size_t quantity, std:
         seller.supplier ? seller.supplier->currency : model_.problem->currency;
     const Price price{price_at(offer, priced_as), currency, Decimal(1)};
     Amounts result;
-    result.listed = price.amount_for(offer.quantities[quantity] * Decimal(count)).minor();
+    result.listed = price.amount_for(offer.quantities[quantity].measure * Decimal(count)).minor();
     result.net = seller.supplier ? net_of(result.listed, seller, offer.tax_percent) : result.listed;
     return result;
 }
@@ -110,7 +110,7 @@ const std::vector<Pricer::Option>& Pricer::known_options(std::size_t offer,
 bool Pricer::choice_matters(const Seller& seller) const {
     return seller.supplier &&
            (seller.supplier->delivery.free_from || !seller.supplier->delivery.by_mass.empty() ||
-            seller.supplier->minimum_order);
+            seller.supplier->minimum_order || (seller.collected && model_.problem->load));
 }
 
 std::vector<Pricer::Option>
@@ -123,14 +123,19 @@ Pricer::options(std::size_t offer_at,
     // What is bought beyond need is of the least measure.
     std::size_t least = 0;
     for (std::size_t i = 1; i < needed.size(); ++i)
-        if (offer.quantities[needed[i].first] < offer.quantities[needed[least].first]) least = i;
+        if (offer.quantities[needed[i].first].measure <
+            offer.quantities[needed[least].first].measure)
+            least = i;
     const auto add = [&](std::int64_t count) {
-        Option option{count, needed, 0, 0};
+        Option option{count, needed, 0, 0, 0, false};
         option.counts[least].second += count - total;
         for (const auto& [quantity, part] : option.counts) {
             const Amounts of = amounts(offer_at, quantity, part, count);
             option.listed += of.listed;
             option.net += of.net;
+            const Measured& stated = offer.quantities[quantity];
+            option.mass_kg += stated.mass_kg * static_cast<double>(part);
+            option.must_be_delivered = option.must_be_delivered || stated.must_be_delivered;
         }
         if (result.empty() || option.net < result.back().net) result.push_back(std::move(option));
     };
@@ -168,6 +173,13 @@ std::int64_t Pricer::delivery_listed(const DeliveryConditions& terms, std::int64
     return charge;
 }
 
+// The trips of the vehicle that fetch so much.
+std::int64_t Pricer::trips_for(double mass_kg) const {
+    const std::optional<double>& load = model_.problem->load;
+    if (!load || !(*load > 0) || mass_kg <= *load) return 1;
+    return static_cast<std::int64_t>(std::min(std::ceil(round_to(mass_kg / *load, 6)), 1e6));
+}
+
 // Cuts, minimum order and delivery of an order of these goods.
 void Pricer::charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const {
     const Supplier& supplier = *seller.supplier;
@@ -184,11 +196,12 @@ void Pricer::charge(const Seller& seller, Order& order, const Goods& goods, bool
     const std::int64_t minimum = supplier.minimum_order ? supplier.minimum_order->minor() : 0;
     if (goods.listed < minimum)
         order.small_order = net_of(minimum - goods.listed, seller, supplier.tax_percent);
-    order.possible = collected ? delivery.collect.has_value() : delivery.delivers();
+    order.possible = collected ? seller.collected && goods.kept_from_vehicle == 0 : seller.delivers;
     order.collected = collected;
+    order.trips = collected ? trips_for(goods.mass_kg) : 0;
     if (!order.possible) return;
     order.delivery =
-        collected ? collecting_cost(seller)
+        collected ? order.trips * collecting_cost(seller)
                   : net_of(delivery_listed(delivery, goods.listed, goods.mass_kg, goods.oversize),
                            seller, supplier.tax_percent);
 }
@@ -229,7 +242,8 @@ void Pricer::settle(std::size_t supplier_at, Order& order, bool oversize) const 
         goods.any = true;
         order.goods += line.net;
         order.listed_goods += line.listed;
-        order.mass_kg += offer.terms->mass_kg * static_cast<double>(line.count);
+        order.mass_kg += line.mass_kg;
+        if (line.must_be_delivered) ++goods.kept_from_vehicle;
     }
     goods.listed = order.listed_goods;
     goods.mass_kg = order.mass_kg = round_to(order.mass_kg, 6);
@@ -237,12 +251,12 @@ void Pricer::settle(std::size_t supplier_at, Order& order, bool oversize) const 
     if (!seller.supplier) return;
     charge(seller, order, goods, false);
     if (order.possible) add_up(seller, order);
-    if (!goods.any || !seller.supplier->delivery.collect) return;
+    if (!goods.any || !seller.collected) return;
     const std::optional<std::int64_t> delivered =
         order.possible ? std::optional(order.cost) : std::nullopt;
     charge(seller, order, goods, true);
-    add_up(seller, order);
-    if (delivered && *delivered <= order.cost) {
+    if (order.possible) add_up(seller, order);
+    if (delivered && (!order.possible || *delivered <= order.cost)) {
         charge(seller, order, goods, false);
         add_up(seller, order);
     }
@@ -280,6 +294,8 @@ Order Pricer::order(std::size_t supplier, const Ask& ask) const {
             to.lines[i].count = option.count;
             to.lines[i].listed = option.listed;
             to.lines[i].net = option.net;
+            to.lines[i].mass_kg = option.mass_kg;
+            to.lines[i].must_be_delivered = option.must_be_delivered;
         }
         settle(supplier, to, oversize);
     };
@@ -320,7 +336,8 @@ void Pricer::add(Sums& sums, std::size_t offer_at, const Option& option, int sig
     sums.goods.any = true;
     sums.goods.oversize = sums.goods.oversize || offer.oversize;
     sums.goods.listed += sign * option.listed;
-    sums.goods.mass_kg += sign * offer.terms->mass_kg * static_cast<double>(option.count);
+    sums.goods.mass_kg += sign * option.mass_kg;
+    if (option.must_be_delivered) sums.goods.kept_from_vehicle += sign;
 }
 
 // Money::percent in fewer steps; amounts that it cannot hold do not occur below the limits of a
@@ -336,10 +353,11 @@ std::int64_t Pricer::total(std::size_t supplier, const Sums& sums, std::int64_t 
     const Seller& seller = model_.suppliers[supplier];
     if (!seller.supplier) return sums.net;
     Goods goods = sums.goods;
-    if (!seller.supplier->delivery.by_mass.empty()) goods.mass_kg = round_to(goods.mass_kg, 6);
+    if (!seller.supplier->delivery.by_mass.empty() || model_.problem->load)
+        goods.mass_kg = round_to(goods.mass_kg, 6);
     std::int64_t least = no_limit;
     for (const bool collected : {false, true}) {
-        if (collected && (!goods.any || !seller.supplier->delivery.collect)) break;
+        if (collected && (!goods.any || !seller.collected)) break;
         Order order;
         order.cut_count = cuts;
         charge(seller, order, goods, collected);

@@ -17,6 +17,8 @@ struct OrderLine {
     std::vector<std::int64_t> nets;                           ///< by entry of `counts`
     std::int64_t listed = 0;
     std::int64_t net = 0;
+    double mass_kg = 0; ///< of all of it
+    bool must_be_delivered = false;
 };
 
 struct TaxRow {
@@ -37,6 +39,7 @@ struct Order {
     std::vector<TaxRow> taxes;
     std::int64_t tax = 0;
     bool collected = false;
+    std::int64_t trips = 0; ///< when it is collected
     double mass_kg = 0;
     std::int64_t cost = 0;         ///< what counts: without tax, or with it when it is a cost
     std::int64_t listed_goods = 0; ///< in the supplier's currency
@@ -87,7 +90,7 @@ class Pricer {
     /// Project money without tax for an amount as listed.
     [[nodiscard]] std::int64_t net_of(std::int64_t listed, const Seller& seller,
                                       Decimal tax_percent) const;
-    /// What collecting an order costs; the supplier lets goods be collected.
+    /// What one trip to the supplier costs; he lets goods be collected.
     [[nodiscard]] std::int64_t collecting_cost(const Seller& seller) const;
     [[nodiscard]] static Decimal price_at(const Offer& offer, std::int64_t count);
     /// Delivery charge as listed.
@@ -103,10 +106,13 @@ class Pricer {
         std::vector<std::pair<std::size_t, std::int64_t>> counts;
         std::int64_t listed;
         std::int64_t net;
+        double mass_kg = 0;
+        bool must_be_delivered = false;
     };
     struct Goods {
         bool any = false;
         bool oversize = false;
+        std::int64_t kept_from_vehicle = 0; ///< uses that must be delivered
         std::int64_t listed = 0;
         double mass_kg = 0;
     };
@@ -121,6 +127,7 @@ class Pricer {
             const std::vector<std::pair<std::size_t, std::int64_t>>& needed) const;
     [[nodiscard]] const std::vector<Option>& known_options(std::size_t offer,
                                                            std::int64_t needed) const;
+    [[nodiscard]] std::int64_t trips_for(double mass_kg) const;
     [[nodiscard]] bool choice_matters(const Seller& seller) const;
     void charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const;
     void add_up(const Seller& seller, Order& order) const;

@@ -3,6 +3,8 @@
 #include "line/procure/purchase_terms.hpp"
 #include "line/recorded/bought.hpp"
 
+#include "aumbry/vehicle.hpp"
+
 #include <algorithm>
 
 namespace aumbry {
@@ -78,6 +80,7 @@ ProcureProblem purchase_problem(const Resolved& project, const TakenOff& taken,
     problem.max_suppliers = options.max_suppliers;
     problem.tax_is_cost = !project.pricing.terms.tax_paid_recoverable;
     problem.effort = options.effort;
+    if (const auto vehicle = vehicle_of(project.vehicle)) problem.load = vehicle->load;
     return problem;
 }
 

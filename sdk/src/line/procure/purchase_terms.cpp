@@ -53,6 +53,9 @@ std::vector<SupplierTerms> supplier_terms(const Resolved& project, const Catalog
         }
         terms.excluded = named(project.suppliers.exclude, supplier.id);
         terms.preferred = named(project.suppliers.prefer, supplier.id);
+        if (const auto wish = project.suppliers.carriage.find(supplier.id);
+            wish != project.suppliers.carriage.end())
+            terms.carriage = wish->second;
         list.push_back(std::move(terms));
     }
     std::set<std::string> stated;

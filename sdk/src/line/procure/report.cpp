@@ -3,6 +3,7 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <tuple>
 
@@ -15,7 +16,11 @@ class Report {
     Report(const Model& model, const Pricer& pricer, const SearchResult& result)
         : model_(model), result_(result), assignment_(model, pricer),
           currency_(model.problem->currency) {
-        for (std::size_t d = 0; d < model.demands.size(); ++d) assignment_.set(d, result.ways[d]);
+        for (std::size_t d = 0; d < model.demands.size(); ++d) {
+            assignment_.set(d, result.ways[d]);
+            chosen_.push_back(model.demands[d].ways[result.ways[d]]);
+        }
+        use_up_what_is_open();
         out_.findings = model.findings;
         out_.unmet = model.unmet;
         out_.cost = money(result.cost);
@@ -24,7 +29,8 @@ class Report {
         out_.steps = result.steps;
         out_.owned_value = money(0);
         for (std::size_t s = 0; s < model.suppliers.size(); ++s) {
-            const Ask ask = assignment_.ask(s);
+            Ask ask = assignment_.ask(s);
+            if (s == owned) ask.uses.insert(ask.uses.end(), used_up_.begin(), used_up_.end());
             if (ask.uses.empty() && ask.cuts == 0) continue;
             const Order order = pricer.order(s, ask);
             for (const OrderLine& line : order.lines) add_purchases(line);
@@ -50,8 +56,40 @@ class Report {
   private:
     [[nodiscard]] Money money(std::int64_t minor) const { return Money(minor, currency_); }
 
-    [[nodiscard]] const Way& way_of(std::size_t demand) const {
-        return model_.demands[demand].ways[result_.ways[demand]];
+    [[nodiscard]] const Way& way_of(std::size_t demand) const { return chosen_[demand]; }
+
+    // What is at hand and worth nothing is used up before what is bought beside it, also where that
+    // alone would do: else the opened tin is left and a new one stands open next to it.
+    void use_up_what_is_open() {
+        std::map<std::size_t, std::int64_t> taken;
+        for (const Way& way : chosen_)
+            for (const Use& use : way.uses) taken[use.offer] += use.count;
+        for (std::size_t d = 0; d < chosen_.size(); ++d) {
+            const auto& amount = model_.demands[d].terms->amount;
+            if (!amount || chosen_[d].suppliers.empty()) continue;
+            const Date in_hand = arrival(model_, chosen_[d]);
+            for (const contract::AmountOffer& entry : amount->offers) {
+                const auto at = std::find_if(
+                    model_.offers.begin(), model_.offers.end(),
+                    [&](const Offer& offer) { return offer.terms->id == entry.offer; });
+                if (at == model_.offers.end() || at->supplier != owned || entry.content <= 0 ||
+                    at->quantities.empty() || at->arrives > in_hand || !at->terms->price.is_zero())
+                    continue;
+                const auto index = static_cast<std::size_t>(at - model_.offers.begin());
+                double open = 0; // what of it is in the way already
+                for (const Use& use : chosen_[d].uses)
+                    if (use.offer == index) open += entry.content * static_cast<double>(use.count);
+                const double counts =
+                    std::ceil(round_to((amount->quantity - open) / entry.content, 6));
+                const std::int64_t more =
+                    std::min(at->limit - taken[index],
+                             static_cast<std::int64_t>(std::clamp(counts, 0.0, 1e6)));
+                if (more <= 0) continue;
+                taken[index] += more;
+                used_up_.push_back({index, 0, more, nullptr});
+                chosen_[d].uses.push_back(used_up_.back());
+            }
+        }
     }
 
     void add_purchases(const OrderLine& line) {
@@ -66,12 +104,13 @@ class Report {
             purchase.sku = terms.sku;
             purchase.description = terms.description;
             purchase.count = count;
-            purchase.measure = offer.by_measure ? offer.quantities[quantity].to_double() : 0;
+            purchase.measure =
+                offer.by_measure ? offer.quantities[quantity].measure.to_double() : 0;
             purchase.price_unit = terms.price_unit;
             purchase.listed_price = Pricer::price_at(offer, line.count);
             purchase.listed_currency = (supplier ? supplier->currency : currency_).code;
             purchase.unit_price =
-                unit_price(purchase.listed_price, offer, offer.quantities[quantity]);
+                unit_price(purchase.listed_price, offer, offer.quantities[quantity].measure);
             purchase.amount = money(line.nets[i]);
             purchase.tax_percent = offer.tax_percent;
             purchase.arrives = offer.arrives;
@@ -106,22 +145,49 @@ class Report {
         std::map<std::string, double> lines;
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
             std::int64_t needed = 0;
-            for (const Use& use : way_of(d).uses)
-                if (use.offer == offer && use.quantity == quantity) needed += use.count;
-            if (needed == 0) continue;
             const DemandTerms& demand = *model_.demands[d].terms;
+            for (const Use& use : way_of(d).uses) {
+                if (use.offer != offer || use.quantity != quantity) continue;
+                needed += use.count;
+                share(demand, use, lines);
+                if (use.stated != nullptr) add_wanted(purchase, use.stated->wanted);
+            }
+            if (needed == 0) continue;
             purchase.needed += needed;
             purchase.demands.push_back(demand.id);
             purchase.returnable = purchase.returnable && demand.returnable;
-            double sum = 0;
-            for (const contract::Share& share : demand.shares) sum += share.weight;
-            for (const contract::Share& share : demand.shares)
-                lines[share.line] +=
-                    static_cast<double>(needed) *
-                    (sum > 0 ? share.weight / sum : 1 / static_cast<double>(demand.shares.size()));
         }
         for (const auto& [line, weight] : lines)
             purchase.lines.push_back({line, round_to(weight, 9)});
+    }
+
+    // Adds a use to the lines that need it, by their shares of the demand.
+    static void share(const DemandTerms& demand, const Use& use,
+                      std::map<std::string, double>& lines) {
+        const auto needs = [&](const contract::Share& share) {
+            return use.stated == nullptr || use.stated->lines.empty() ||
+                   std::find(use.stated->lines.begin(), use.stated->lines.end(), share.line) !=
+                       use.stated->lines.end();
+        };
+        double sum = 0;
+        double count = 0;
+        for (const contract::Share& share : demand.shares) {
+            if (!needs(share)) continue;
+            sum += share.weight;
+            ++count;
+        }
+        for (const contract::Share& share : demand.shares) {
+            if (needs(share))
+                lines[share.line] +=
+                    static_cast<double>(use.count) * (sum > 0 ? share.weight / sum : 1 / count);
+        }
+    }
+
+    // Which of it is asked for, where the list leaves that open.
+    static void add_wanted(Purchase& purchase, const std::string& wanted) {
+        if (!wanted.empty() && std::find(purchase.wanted.begin(), purchase.wanted.end(), wanted) ==
+                                   purchase.wanted.end())
+            purchase.wanted.push_back(wanted);
     }
 
     void add_order(std::size_t supplier, const Order& priced) {
@@ -140,6 +206,7 @@ class Report {
                       order.small_order + order.tax;
         order.collected = priced.collected;
         order.mass = priced.mass_kg;
+        order.trips = priced.trips;
         order.arrives = model_.problem->order_date;
         for (const OrderLine& line : priced.lines) {
             const Offer& offer = model_.offers[line.offer];
@@ -160,6 +227,7 @@ class Report {
                      " below its minimum order of " + listed(terms.minimum_order->minor()) +
                      "; the supplier charges the difference. Ordering goods for that "
                      "amount costs the same.");
+        note_carriage(terms, priced);
         if (terms.delivery.free_from && priced.delivery > 0 && !priced.collected) {
             const std::int64_t gap = terms.delivery.free_from->minor() - priced.listed_goods;
             const std::int64_t saved =
@@ -182,6 +250,25 @@ class Report {
         }
     }
 
+    // What the vehicle cannot take, in size or at once.
+    void note_carriage(const Supplier& terms, const Order& priced) {
+        if (priced.collected && priced.trips > 1)
+            note(contract::Severity::caution, "more-than-one-trip",
+                 "The order to '" + terms.id + "' weighs about " +
+                     format_trimmed(priced.mass_kg, 0) + " kg and the vehicle carries " +
+                     format_trimmed(*model_.problem->load, 0) + " kg: it takes " +
+                     std::to_string(priced.trips) + " trips, which are counted.");
+        if (priced.collected || !terms.delivery.collect) return;
+        for (const OrderLine& line : priced.lines) {
+            if (!line.must_be_delivered) continue;
+            note(contract::Severity::note, "delivered-for-size",
+                 "'" + model_.offers[line.offer].terms->id +
+                     "' cannot be fetched as it is handed over, so the order to '" + terms.id +
+                     "' comes delivered.");
+            return;
+        }
+    }
+
     void note(contract::Severity severity, std::string code, std::string text) {
         out_.findings.push_back({severity, std::move(code), "", std::move(text)});
     }
@@ -190,8 +277,9 @@ class Report {
         std::vector<contract::Use> uses;
         for (const Use& use : way.uses) {
             const Offer& offer = model_.offers[use.offer];
-            uses.push_back({offer.terms->id, use.count,
-                            offer.by_measure ? offer.quantities[use.quantity].to_double() : 0});
+            uses.push_back(
+                {offer.terms->id, use.count,
+                 offer.by_measure ? offer.quantities[use.quantity].measure.to_double() : 0});
         }
         return uses;
     }
@@ -266,6 +354,8 @@ class Report {
     const Model& model_;
     const SearchResult& result_;
     Assignment assignment_;
+    std::vector<Way> chosen_; ///< by demand
+    std::vector<Use> used_up_;
     Currency currency_;
     Procurement out_;
 };

@@ -32,7 +32,8 @@ const Field& parameter_field() {
 }
 
 bool is_note(std::string_view key) {
-    return key == "class" || key == "title" || key == "note" || key.starts_with("x-");
+    return key == "class" || key == "title" || key == "note" || key == "carriage" ||
+           key.starts_with("x-");
 }
 
 } // namespace
@@ -93,7 +94,23 @@ void LineReader::open_material(const std::string& id, const Json& json) {
     }
     materials_.back().material.catalog_class = json["class"].get<std::string>();
     out_.material_titles[id] = text(json, "title", id);
+    read_carriage(materials_.back().material, json, pointer);
     open_attributes(owner, json, pointer);
+}
+
+void LineReader::read_carriage(contract::Material& material, const Json& json,
+                               const std::string& pointer) {
+    const auto found = json.find("carriage");
+    if (found == json.end()) return;
+    if (*found == "vehicle")
+        material.carriage = contract::Carriage::vehicle;
+    else if (*found == "delivered")
+        material.carriage = contract::Carriage::delivered;
+    else
+        faults_.add("unknown-choice", pointer + "/carriage",
+                    "the carriage of the material " + in_quotes(material.id) +
+                        " is neither \"vehicle\" nor \"delivered\"",
+                    "write one of the two, or leave it out");
 }
 
 void LineReader::open_attributes(std::size_t owner, const Json& json, const std::string& pointer) {
@@ -113,7 +130,7 @@ void LineReader::open_attributes(std::size_t owner, const Json& json, const std:
         }
         return;
     }
-    std::vector<std::string> known{"class", "title", "note"};
+    std::vector<std::string> known{"class", "title", "note", "carriage"};
     for (const Field& field : catalog_class->attributes) known.push_back(field.name);
     refuse_unknown_keys(json, known, pointer, faults_);
     for (const Field& field : catalog_class->attributes) {

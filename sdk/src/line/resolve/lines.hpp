@@ -95,6 +95,7 @@ class LineReader {
     void open_parameters();
     void open_materials();
     void open_material(const std::string& id, const Json& json);
+    void read_carriage(contract::Material& material, const Json& json, const std::string& pointer);
     void open_attributes(std::size_t owner, const Json& json, const std::string& pointer);
     void open_lines();
     void open_line(std::size_t index, const Json& json);

@@ -314,6 +314,10 @@ SupplierWishes read_wishes(const Reading& reading) {
                                   parse_date(text(rate, "on"))});
         });
     }
+    for (const Json& wish : values.value("carriage", Json::array()))
+        read.carriage[text(wish, "supplier")] = text(wish, "by") == "delivered"
+                                                    ? contract::Carriage::delivered
+                                                    : contract::Carriage::vehicle;
     return read;
 }
 

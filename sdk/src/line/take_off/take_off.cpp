@@ -173,6 +173,7 @@ class Gatherer {
         };
         for (DatedOffer& dated_offer : dated.valid) {
             if (excluded(dated_offer.offer.supplier)) continue;
+            dated_offer.offer.carriage = carriage_of(dated_offer.offer.supplier);
             offers.emplace(dated_offer.offer.id, dated_offer.offer);
             out_.offers.emplace(dated_offer.offer.id, std::move(dated_offer));
         }
@@ -201,6 +202,18 @@ class Gatherer {
             offers.emplace(offer.id, std::move(offer));
         }
         if (listed.empty() && offers.size() == before) suggest_names(catalog_class, wanted);
+    }
+
+    /// The only way in which a supplier's goods come: the project's word, else his terms.
+    [[nodiscard]] std::optional<contract::Carriage> carriage_of(const std::string& id) const {
+        const auto& wishes = project_.suppliers.carriage;
+        if (const auto wish = wishes.find(id); wish != wishes.end()) return wish->second;
+        for (const Supplier& supplier : catalog_.suppliers()) {
+            if (supplier.id != id) continue;
+            if (!supplier.delivery.collect) return contract::Carriage::delivered;
+            if (!supplier.delivery.delivers()) return contract::Carriage::vehicle;
+        }
+        return std::nullopt;
     }
 
     /// What nobody lists is often a slip of the pen: names the listed text that is near.

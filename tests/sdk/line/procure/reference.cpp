@@ -98,7 +98,10 @@ std::vector<Reference::Choice> Reference::choices(const DemandTerms& demand) con
     std::vector<Choice> result;
     for (const contract::Way& way : demand.ways) {
         Choice choice;
-        for (const contract::Use& use : way.uses) choice.counts[use.offer] += use.count;
+        for (const contract::Use& use : way.uses) {
+            choice.counts[use.offer] += use.count;
+            if (use.must_be_delivered) choice.delivered.insert(offer(use.offer).supplier);
+        }
         for (const contract::DealerCuts& cuts : way.dealer_cuts)
             choice.cuts[cuts.supplier] += cuts.cuts;
         result.push_back(std::move(choice));
@@ -192,6 +195,7 @@ std::int64_t Reference::order_cost(const std::string& supplier_id, const Choice&
             charges += net(seller.minimum_order->minor() - listed, terms, seller.tax_percent);
         for (const bool collect : {false, true}) {
             if (collect && (!goods || !seller.delivery.collect)) continue;
+            if (collect && needs.delivered.contains(supplier_id)) continue;
             if (!collect && goods && !seller.delivery.delivers()) continue;
             std::int64_t delivery = 0;
             if (goods && !collect) {
@@ -204,7 +208,14 @@ std::int64_t Reference::order_cost(const std::string& supplier_id, const Choice&
             }
             auto taxed = taxable;
             taxed[seller.tax_percent] += charges + delivery;
-            std::int64_t total = goods && collect ? collecting(terms) : 0;
+            std::int64_t total = 0;
+            if (goods && collect) {
+                // A trip for every load, and one for what is left.
+                total = collecting(terms);
+                for (double left = mass; problem_.load && left > *problem_.load + 1e-9;
+                     left -= *problem_.load)
+                    total += collecting(terms);
+            }
             for (const auto& [percent, amount] : taxed) {
                 total += amount;
                 if (problem_.tax_is_cost) total += (amount * percent.unscaled() + 50) / 100;

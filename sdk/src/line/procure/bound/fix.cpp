@@ -49,13 +49,23 @@ bool reachable(const SupplierProblem& problem, const OrderMode& mode) {
     return true;
 }
 
+/// What the open modes of a supplier allow between them.
+struct OpenModes {
+    bool any = false;
+    bool goods = false;
+    bool oversize = false;
+    bool delivers = false;
+};
+
 /// Calls `drop` with every way whose only part no open mode of the supplier allows.
 template <class Drop>
-void drop_excluded(const std::vector<DemandGroup>& groups, bool any, bool goods, bool oversize,
+void drop_excluded(const std::vector<DemandGroup>& groups, const OpenModes& open,
                    const Drop& drop) {
-    if (any && goods && oversize) return;
+    if (open.any && open.goods && open.oversize && open.delivers) return;
     const auto excluded = [&](const Combination& combination) {
-        return !any || (combination.goods && !goods) || (combination.oversize && !oversize);
+        return !open.any || (combination.goods && !open.goods) ||
+               (combination.oversize && !open.oversize) ||
+               (combination.must_be_delivered && !open.delivers);
     };
     for (const DemandGroup& group : groups) {
         for (const Combination& combination : group.combinations)
@@ -117,9 +127,7 @@ bool propagate(const RelaxedModel& relaxed, Domain& domain) {
             const std::uint32_t before = modes;
             if ((*needed)[s]) modes &= ~1U;
             open_supplier(relaxed, s, domain, no_lambda, false, problem);
-            bool goods = false;
-            bool oversize = false;
-            bool any = false;
+            OpenModes open;
             for (std::size_t m = 1; m < relaxed.modes[s].size(); ++m) {
                 if ((modes >> m & 1U) == 0) continue;
                 const OrderMode& mode = relaxed.modes[s][m];
@@ -127,15 +135,16 @@ bool propagate(const RelaxedModel& relaxed, Domain& domain) {
                     modes &= ~(1U << m);
                     continue;
                 }
-                any = true;
+                open.any = true;
                 if (mode.kind == OrderMode::Kind::open) {
-                    goods = true;
-                    oversize = oversize || mode.allows_oversize;
+                    open.goods = true;
+                    open.oversize = open.oversize || mode.allows_oversize;
+                    open.delivers = open.delivers || mode.delivers;
                 }
             }
             if (modes == 0) return false;
             changed = changed || modes != before;
-            drop_excluded(relaxed.groups[s], any, goods, oversize, drop);
+            drop_excluded(relaxed.groups[s], open, drop);
         }
         for (const RelaxedModel::Stock& stock : relaxed.stocks)
             if (!propagate_stock(relaxed, stock, domain, drop)) return false;

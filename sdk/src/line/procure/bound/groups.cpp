@@ -180,7 +180,8 @@ class GroupReader {
             combination.goods = true;
             combination.oversize = offer.oversize;
             combination.listed = as_double(cheapest.max_listed);
-            combination.mass = offer.terms->mass_kg * as_double(count);
+            combination.must_be_delivered = offer.quantities.front().must_be_delivered;
+            combination.mass = offer.quantities.front().mass_kg * as_double(count);
         }
         return combination;
     }
@@ -247,7 +248,12 @@ class GroupReader {
             combination.oversize = combination.oversize || offer.oversize;
             combination.listed +=
                 alone ? use_cost_.max_listed(offer_at, counts) : as_double(cheapest.max_listed);
-            combination.mass += offer.terms->mass_kg * as_double(sum_of(counts));
+            for (const auto& [quantity, count] : counts) {
+                const Measured& stated = offer.quantities[quantity];
+                combination.mass += stated.mass_kg * as_double(count);
+                combination.must_be_delivered =
+                    combination.must_be_delivered || stated.must_be_delivered;
+            }
         }
         return true;
     }

@@ -69,9 +69,11 @@ class ModeReader {
             minimum_order_.push_back(
                 {false, as_double(supplier_.minimum_order->minor()), per_listed_, false});
         const DeliveryConditions& delivery = supplier_.delivery;
-        if (delivery.collect)
+        if (seller_.collected) {
             add(true, as_double(pricer_.collecting_cost(seller_)) - slack_, minimum_order_);
-        if (!delivery.delivers()) return std::move(modes_);
+            modes_.back().delivers = false;
+        }
+        if (!seller_.delivers) return std::move(modes_);
         for (const bool oversize : {false, true}) {
             if (oversize && !any_oversize_) break;
             const double extra = (oversize ? charge(delivery.oversize->extra.minor()) : 0) - slack_;
@@ -93,7 +95,8 @@ class ModeReader {
     }
 
     void add(bool oversize, double fixed, Constraints constraints) {
-        modes_.push_back({OrderMode::Kind::open, oversize, fixed, 1e300, std::move(constraints)});
+        modes_.push_back(
+            {OrderMode::Kind::open, oversize, fixed, 1e300, std::move(constraints), true});
     }
 
     void add_delivered(bool oversize, double extra) {

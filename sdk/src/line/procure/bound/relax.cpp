@@ -185,7 +185,8 @@ class StepKnapsack {
 
 bool allowed(const OrderMode& mode, const Combination& combination) {
     if (mode.kind == OrderMode::Kind::no_goods) return !combination.goods;
-    return (mode.allows_oversize || !combination.oversize) && combination.mass <= mode.max_mass;
+    return (mode.allows_oversize || !combination.oversize) &&
+           (mode.delivers || !combination.must_be_delivered) && combination.mass <= mode.max_mass;
 }
 
 double coefficient(const Combination& combination, const OrderMode::Constraint* constraint) {

@@ -30,6 +30,7 @@ struct OrderMode {
         bool hard = false; ///< the mode is impossible when it cannot be met
     };
     std::vector<Constraint> constraints = {};
+    bool delivers = true; ///< takes what does not fit the vehicle
 };
 
 /// What is still open at a point of the search.
@@ -56,6 +57,7 @@ struct Combination {
     double mass = 0;   ///< kg, at least
     bool goods = false;
     bool oversize = false;
+    bool must_be_delivered = false;
     std::vector<Part> parts; ///< one a demand
 };
 

@@ -45,7 +45,7 @@ double UseCost::min(std::size_t offer_at, const CountsOfOffer& counts) {
     const Currency& listed = seller.supplier ? seller.supplier->currency : model_.problem->currency;
     double sum = 0;
     for (const auto& [quantity, part] : counts)
-        sum += lowest * offer.quantities[quantity].to_double() * as_double(part) *
+        sum += lowest * offer.quantities[quantity].measure.to_double() * as_double(part) *
                std::pow(10.0, listed.digits);
     const double factor = seller.supplier ? listed_factor(model_, seller, offer.tax_percent) : 1;
     return std::max(0.0, sum * factor - 2 * as_double(static_cast<std::int64_t>(counts.size())));
@@ -61,7 +61,7 @@ double UseCost::max_listed(std::size_t offer_at, const CountsOfOffer& counts) co
     double max_quantity = 0;
     std::int64_t count = 0;
     for (const auto& [quantity, part] : counts) {
-        const double of = offer.quantities[quantity].to_double();
+        const double of = offer.quantities[quantity].measure.to_double();
         quantity_sum += of * as_double(part);
         max_quantity = std::max(max_quantity, of);
         count += part;
