@@ -193,8 +193,7 @@ class SheetWriter {
         });
         for (const Blank& offcut : offcuts) {
             contract::Offcut made{mm(offcut.x), mm(offcut.y), mm(offcut.length), mm(offcut.width)};
-            made.keep = std::max(made.length, made.width) >= shop_.least_offcut_length &&
-                        std::min(made.length, made.width) >= shop_.least_offcut_width;
+            made.keep = shop_.keeps(made.length, made.width);
             out_.offcuts.push_back(made);
         }
     }

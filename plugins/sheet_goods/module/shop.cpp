@@ -14,6 +14,13 @@ bool Shop::carries(double length, double width) const {
     return !vehicle || carried_in(*vehicle, length, width, 0) == Carried::yes;
 }
 
+bool Shop::keeps(double length, double width) const {
+    const double longer = std::max(length, width);
+    const double shorter = std::min(length, width);
+    return (longer >= least_offcut_length && shorter >= least_offcut_width) ||
+           (longer * shorter / 1e6 >= least_offcut_area && shorter >= least_offcut_side);
+}
+
 std::pair<double, double> Shop::largest_carried() const {
     std::array<double, 3> sides{vehicle->length, vehicle->width, vehicle->height.value_or(0)};
     std::sort(sides.begin(), sides.end(), std::greater<>());
@@ -32,6 +39,8 @@ Shop read_shop(const contract::Settings& settings) {
     shop.dealer_edge = number(own, "dealer_edge", shop.dealer_edge);
     shop.least_offcut_length = number(own, "least_offcut_length", shop.least_offcut_length);
     shop.least_offcut_width = number(own, "least_offcut_width", shop.least_offcut_width);
+    shop.least_offcut_area = number(own, "least_offcut_area", shop.least_offcut_area);
+    shop.least_offcut_side = number(own, "least_offcut_side", shop.least_offcut_side);
     shop.scribe = number(own, "scribe_allowance", shop.scribe);
     shop.creep = number(own, "creep", shop.creep);
     shop.sag_ratio = number(own, "sag_ratio", shop.sag_ratio);
@@ -80,8 +89,15 @@ std::vector<contract::Field> setting_fields() {
            usual.dealer_edge),
         mm("least_offcut_length", "Offcut worth keeping, length", "a shorter offcut is waste",
            usual.least_offcut_length),
-        mm("least_offcut_width", "Offcut worth keeping, width", "a narrower offcut is waste",
-           usual.least_offcut_width),
+        mm("least_offcut_width", "Offcut worth keeping, width",
+           "a narrower offcut is waste, unless it is large", usual.least_offcut_width),
+        with_default(at_least(quantity_field("least_offcut_area", "m2", "Large offcut, area",
+                                             "a long and narrow offcut as large as this is worth "
+                                             "keeping too (common practice)"),
+                              0),
+                     usual.least_offcut_area),
+        mm("least_offcut_side", "Large offcut, width",
+           "a narrower offcut is waste, however large (common practice)", usual.least_offcut_side),
         mm("scribe_allowance", "Scribing allowance",
            "left on an edge that is scribed to a wall; 5 to 10 mm is common practice",
            usual.scribe),

@@ -20,6 +20,8 @@ struct Shop {
     double dealer_edge = 4; ///< mm taken off an edge that a dealer cut
     double least_offcut_length = 600,
            least_offcut_width = 300; ///< mm; a smaller offcut is not worth keeping
+    double least_offcut_area = 0.25, ///< m2; as large a one is, where it is not narrower than
+        least_offcut_side = 150;     ///< mm
     double scribe = 10;              ///< mm left on an edge that is scribed
     double creep = 1.5;              ///< a long load sags so many times as far as at once
     double sag_ratio = 0.003;        ///< of the span
@@ -33,6 +35,8 @@ struct Shop {
     std::string unit = "mm";          ///< of lengths that people read
     std::string effort = "normal";
 
+    /// Whether an offcut is worth keeping.
+    [[nodiscard]] bool keeps(double length, double width) const;
     /// Whether a sheet lies in the vehicle, flat or on edge; true when there is none to fetch it.
     [[nodiscard]] bool carries(double length, double width) const;
     /// The longer and the shorter side of the largest sheet that lies in the vehicle, mm.

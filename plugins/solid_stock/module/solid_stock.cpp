@@ -7,7 +7,9 @@
 
 #include "aumbry/fault.hpp"
 #include "aumbry/quantity.hpp"
+#include "aumbry/reader_lengths.hpp"
 #include "aumbry/rounding.hpp"
+#include "aumbry/vehicle.hpp"
 
 #include <algorithm>
 #include <map>
@@ -88,6 +90,29 @@ contract::DeriveReply SolidStockModule::derive(const contract::DeriveRequest& re
     return reply;
 }
 
+namespace {
+
+/// What is too large for the vehicle when it is finished does not get to the client in it.
+void say_on_the_way(const std::vector<LinePart>& parts, const contract::Settings& settings,
+                    std::vector<contract::Finding>& findings) {
+    const std::optional<Vehicle> vehicle = vehicle_of(settings.vehicle);
+    if (!vehicle) return;
+    const std::string& unit = settings.length_unit;
+    for (const LinePart& part : parts) {
+        const double length = to_mm(part.length);
+        const double width = to_mm(part.section.width);
+        if (carried_in(*vehicle, length, width, to_mm(part.section.thickness)) == Carried::yes)
+            continue;
+        findings.push_back({Severity::caution, "finished-larger-than-vehicle", part.line->id,
+                            display_name(*part.line) + " (" + aumbry::length_text(length, unit) +
+                                " long) does not fit the vehicle (" + vehicle_text(*vehicle, unit) +
+                                ") on its way to the client: hire a larger one, or joint it "
+                                "there."});
+    }
+}
+
+} // namespace
+
 contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest& request,
                                                   const Host& host) const {
     contract::TakeOffReply reply;
@@ -109,6 +134,7 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
                                   format_trimmed(of_line * 1000, 3) + " L", "line." + line.id});
     }
     if (parts.empty()) return reply;
+    say_on_the_way(parts, request.settings, reply.findings);
 
     const std::string id =
         request.lines.front().material ? request.lines.front().material->id : "solid";

@@ -1,4 +1,6 @@
 #include "module_requests.hpp"
+
+#include "sheet_goods/module/shop.hpp"
 #include "sheet_plan_check.hpp"
 
 #include <gmock/gmock.h>
@@ -439,6 +441,17 @@ TEST(SheetDealer, CutsNoStripNarrowerThanHeCutsButMayTrimWaste) {
     asked.cutting[0].least_strip = 650;
     EXPECT_THAT(finding(take_off(asked).findings, "strip-too-narrow").text,
                 HasSubstr("ask north for a strip narrower than it cuts"));
+}
+
+// 2426 x 284 mm of a sheet were waste because they were 16 mm narrower than the rule.
+TEST(SheetShop, AnOffcutIsKeptForItsSidesOrForItsArea) {
+    Shop shop;
+    EXPECT_TRUE(shop.keeps(600, 300));
+    EXPECT_TRUE(shop.keeps(284, 2426));
+    EXPECT_FALSE(shop.keeps(599, 300));
+    EXPECT_FALSE(shop.keeps(3000, 140)); // large enough, too narrow
+    shop.least_offcut_area = 1;
+    EXPECT_FALSE(shop.keeps(284, 2426));
 }
 
 TEST(SheetDealer, OneWhoDoesNotCutHasToDeliver) {

@@ -297,6 +297,15 @@ TEST(SolidStockModule, APartBeyondVehicleAndDealersIsAProblem) {
                   "deliver: find a supplier that delivers, or state a longer \"vehicle\"."});
 }
 
+TEST(SolidStockModule, APartTooLongForTheVehicleIsNamedForItsWayToTheClient) {
+    const auto reply = SolidStockModule().take_off(carried_request(rail(1, 2500, 70, 28), 3000, {}),
+                                                   Host(&door));
+    ASSERT_FALSE(reply.findings.empty());
+    EXPECT_EQ(reply.findings.front().text,
+              "rail (2500 mm long) does not fit the vehicle (2100 x 1100 mm) on its way to the "
+              "client: hire a larger one, or joint it there.");
+}
+
 TEST(SolidStockModule, BoardsThatNobodyCutsOrBringsAreAProblem) {
     const auto reply = SolidStockModule().take_off(
         carried_request(rail(1, 900, 70, 28), 3000, contract::Carriage::vehicle), Host(&door));

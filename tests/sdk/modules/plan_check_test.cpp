@@ -143,6 +143,17 @@ INSTANTIATE_TEST_SUITE_P(
               "/1/board: its board has no size"},
         Break{"NegativeOffcut", [](auto& plans) { plans.boards[0].offcut = -3; },
               "/1/offcut: its offcut is negative"},
+        Break{"DealerCutsThroughAPart",
+              [](auto& plans) {
+                  plans.boards[0].dealer_cuts = {{500, 4}};
+              },
+              "/1/dealer_cuts/0: cut 1 of the dealer divides the part of 'rail'"},
+        Break{"DealerCutsBeyondTheBoard",
+              [](auto& plans) {
+                  plans.boards[0].dealer_cuts = {{2399, 4}};
+              },
+              "/1/dealer_cuts/0/position: cut 1 of the dealer is set to 2399 mm, and what is left "
+              "of its board begins at 0 mm and ends at 2400 mm"},
         Break{"SwingOfOneStep",
               [](auto& plans) {
                   plans.lifts[0].curve.resize(1);

@@ -141,9 +141,23 @@ TEST(OrderCsv, AmountsAddUpToTheRowTotal) {
         orders_of(with({purchase("north", "ply, \"birch\"", 2, "50", "100.00")}, {terms})).front();
     const std::string text = order_csv(made);
     EXPECT_THAT(text, HasSubstr("1,\"ply, \"\"birch\"\"\",\"ply, "
-                                "\"\"birch\"\"\",2,,,50,100.00,EUR,21,Side of the bed\r\n"));
-    EXPECT_THAT(text, HasSubstr(",,Delivery,,,,,35.00,EUR,,\r\n,,tax 21 % of "
-                                "135.00,,,,,28.35,EUR,21,\r\n,,total,,,,,163.35,EUR,,\r\n"));
+                                "\"\"birch\"\"\",2,,,50,100.00,EUR,21,Side of the bed,\r\n"));
+    EXPECT_THAT(text, HasSubstr(",,Delivery,,,,,35.00,EUR,,,\r\n,,tax 21 % of "
+                                "135.00,,,,,28.35,EUR,21,,\r\n,,total,,,,,163.35,EUR,,,\r\n"));
+}
+
+// What a list leaves open stands on every form of an order.
+TEST(Orders, SayWhichBoardsAreWanted) {
+    EstimatePurchase oak = purchase("north", "oak", 8, "12", "96.00");
+    oak.wanted = {"2 boards, each at least 6 in wide and 8 ft long", "please crosscut 1 of them"};
+    const Estimate estimate = with({oak}, {order("north", "96.00", "20.16", "116.16")});
+    const Order made = orders_of(estimate).front();
+    const std::string both =
+        "2 boards, each at least 6 in wide and 8 ft long; please crosscut 1 of them";
+    EXPECT_EQ(wanted_text(made.positions.front()), both);
+    EXPECT_THAT(order_csv(made), HasSubstr(",Side of the bed,\"" + both + "\"\r\n"));
+    const Json json = orders_json(head_of(estimate), {made});
+    EXPECT_EQ(json.at("orders").at(0).at("positions").at(0).at("wanted").at(0), oak.wanted[0]);
 }
 
 TEST(OrdersJson, IsWhatIsOrdered) {

@@ -44,8 +44,12 @@ class Writer {
                 working.inputs.push_back(
                     {"measure", format_trimmed(purchase.measure, 6) + ' ' + purchase.price_unit,
                      ""});
-            for (const std::string& demand : purchase.demands)
+            for (const std::string& wanted : purchase.wanted)
+                working.inputs.push_back({"wanted", wanted, ""});
+            for (const std::string& demand : purchase.demands) {
                 working.inputs.push_back({"demand", demand, "demand." + demand});
+                add_worked_out(demand, purchase.supplier, working);
+            }
             for (const LineShare& share : purchase.lines)
                 working.inputs.push_back(
                     {"serves " + share.line, money(share.amount), "line." + share.line});
@@ -255,6 +259,18 @@ class Writer {
     }
 
   private:
+    /// How a module came to what is bought of a supplier: its working called after the demand and,
+    /// at the end, the supplier.
+    void add_worked_out(const std::string& demand, const std::string& supplier,
+                        Working& working) const {
+        const std::string prefix = demand.substr(demand.find('/') + 1) + '.';
+        for (auto at = out_.lower_bound(prefix); at != out_.end() && at->first.starts_with(prefix);
+             ++at) {
+            if (!supplier.empty() && at->first.ends_with('_' + supplier))
+                working.inputs.push_back({"worked out", at->second.result, at->first});
+        }
+    }
+
     Working& demand(const std::string& id) {
         Working& working = out_["demand." + id];
         if (working.ref.empty()) {

@@ -122,7 +122,9 @@ void offer_stated_price(contract::Demand& demand, std::vector<StatedOffer>& stat
 class Gatherer {
   public:
     Gatherer(const Resolved& project, const Catalog& catalog, TakenOff& out)
-        : project_(project), catalog_(catalog), out_(out) {}
+        : project_(project), catalog_(catalog), out_(out) {
+        for (const auto& [supplier, by] : project.suppliers.carriage) say_if_unknown(supplier);
+    }
 
     /// The offers and owned items that match any line of a group, by id.
     std::vector<contract::Offer> offers_for(const Group& group) {
@@ -202,6 +204,17 @@ class Gatherer {
             offers.emplace(offer.id, std::move(offer));
         }
         if (listed.empty() && offers.size() == before) suggest_names(catalog_class, wanted);
+    }
+
+    void say_if_unknown(const std::string& id) {
+        std::vector<std::string> known;
+        for (const Supplier& supplier : catalog_.suppliers()) known.push_back(supplier.id);
+        if (std::find(known.begin(), known.end(), id) != known.end()) return;
+        const std::string near = nearest_name(id, known);
+        out_.findings[""].push_back({contract::Severity::caution, "unknown-supplier", "",
+                                     "\"carriage\" under \"suppliers\" names '" + id +
+                                         "', which no catalog has" +
+                                         (near.empty() ? "." : "; did you mean '" + near + "'?")});
     }
 
     /// The only way in which a supplier's goods come: the project's word, else his terms.
