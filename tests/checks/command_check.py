@@ -334,6 +334,9 @@ class Papers(unittest.TestCase):
                         free = json.loads(terms.read_text())["cutting"].get("free_cuts", 0)
                         charged = sum(max(0, len(s["cuts"]) - free) * s["copies"]
                                       for s in order["sheets_to_cut"])
+                        # Cuts are free with sheets; those of boards are all charged.
+                        charged += sum(len(b.get("dealer_cuts", [])) * b["copies"] for b in e["board_plans"]
+                                       if b["supplier"] == order["supplier"])
                         self.assertEqual(made[order["supplier"]], charged)
                     for sheet in order["sheets_to_cut"]:
                         self.assertEqual(len(sheet["blanks"]), len(sheet["cuts"]) + 1)

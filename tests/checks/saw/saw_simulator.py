@@ -363,16 +363,43 @@ def faults(plan):
             *itertools.chain.from_iterable(parts_off(plan).values()), *inaccuracy_faults(plan, result)]
 
 
-def vehicle_faults(plan, vehicle_length, vehicle_width):
+def lies_in(vehicle, length, width):
+    """Whether a flat thing lies in the vehicle: on any two of its sides, its height among them where that is told."""
+    return any(length <= one + ROUNDING and width <= other + ROUNDING
+               for one, other in itertools.permutations(vehicle, 2))
+
+
+def vehicle_text(vehicle):
+    return " x ".join(map(mm, vehicle))
+
+
+def vehicle_faults(plan, *vehicle):
     """Blanks with parts that do not lie in the vehicle when the dealer hands them over."""
     found = []
     handed_over = simulate(plan | {"cuts": [cut for cut in plan["cuts"] if cut["by"] == "dealer"]})
     for blank in sorted(handed_over.left & blanks_with_parts(plan)):
         length, width = (handed_over.pieces[blank][axis].size for axis in AXES)
-        if not any(long <= vehicle_length + ROUNDING and wide <= vehicle_width + ROUNDING
-                   for long, wide in ((length, width), (width, length))):
+        if not lies_in(vehicle, length, width):
             found.append(f"Blank {blank}, {mm(length)} x {mm(width)} as it is handed over, does not lie "
-                         f"in the vehicle, {mm(vehicle_length)} x {mm(vehicle_width)}.")
+                         f"in the vehicle, {vehicle_text(vehicle)}.")
+    return found
+
+
+def board_faults(plan, *vehicle):
+    """Pieces of a board that do not lie in the vehicle when the dealer has crosscut it, and parts that he cuts into."""
+    found, start = [], 0.0
+    cuts = plan.get("dealer_cuts", [])
+    parts = [(piece["position"], piece["length"]) for piece in plan.get("pieces", [])]
+    parts += [(part["x"], part["length"]) for part in plan.get("placements", [])]
+    for cut in cuts + [{"position": plan["board"]["length"], "kerf": 0}]:
+        if not lies_in(vehicle, cut["position"] - start, plan["board"]["width"]):
+            found.append(f"The piece of {mm(cut['position'] - start)} from {mm(start)} on does not lie in the vehicle, "
+                         f"{vehicle_text(vehicle)}.")
+        start = cut["position"] + cut["kerf"]
+    for cut in cuts:
+        found += [f"The dealer's cut at {mm(cut['position'])} goes through the part from {mm(begin)} on."
+                  for begin, length in parts
+                  if begin < cut["position"] + cut["kerf"] - ROUNDING and cut["position"] < begin + length - ROUNDING]
     return found
 
 
@@ -409,11 +436,13 @@ def length_in_mm(text):
 
 
 def vehicle_of(project):
-    """Length and width of what the vehicle carries; none where sheets come by delivery or the size is not told."""
+    """Length and width of what the vehicle carries, and its height where that is told; none where sheets come by
+    delivery or the size is not told."""
     if project.get("settings", {}).get("sheet_goods", {}).get("carriage") == "delivered":
         return None
     size = [length_in_mm(str(project.get("vehicle", {}).get(axis, ""))) for axis in AXES]
-    return None if None in size else size
+    height = length_in_mm(str(project.get("vehicle", {}).get("height", "")))
+    return None if None in size else size + [height] * (height is not None)
 
 
 def sheet_plans(estimate):
@@ -441,6 +470,9 @@ def check(name, estimate, vehicle):
             if vehicle and plan["supplier"] in fetched_from:
                 wrong += vehicle_faults(plan, *vehicle)
         found += [f"  sheet plan {number}, {plan.get('offer', 'no offer')}: {sentence}" for sentence in wrong]
+    for number, plan in enumerate(estimate.get("board_plans", [])):
+        if vehicle and plan["supplier"] in fetched_from:
+            found += [f"  board plan {number}, {plan['offer']}: {sentence}" for sentence in board_faults(plan, *vehicle)]
     return f"{name}: {parts} parts on {sheets} sheets, {off} off; {cuts} cuts, {changes} settings", found
 
 

@@ -342,6 +342,20 @@ class Vehicle(Checked):
         self.assertEqual(saw.vehicle_faults(drawer_plan(), 2100, 650),
                          ["Blank 0, 700 x 1100 as it is handed over, does not lie in the vehicle, 2100 x 650."])
 
+    def test_a_blank_stands_on_edge_where_the_height_is_told(self):
+        self.assertEqual(saw.vehicle_faults(good_plan(), 700, 500, 600), [])
+        self.assertEqual(saw.vehicle_faults(good_plan(), 700, 500, 599),
+                         ["Blank 1, 700 x 600 as it is handed over, does not lie in the vehicle, 700 x 500 x 599."])
+
+    def test_boards_are_handed_over_in_pieces(self):
+        plan = {"board": {"length": 4200, "width": 70, "thickness": 28}, "pieces": [{"position": 20, "length": 1900}],
+                "dealer_cuts": [{"position": 2100, "kerf": 4}]}
+        self.assertEqual(saw.board_faults(plan, 2100, 1100), [])
+        self.assertEqual(saw.board_faults(plan | {"dealer_cuts": []}, 2100, 1100),
+                         ["The piece of 4200 from 0 on does not lie in the vehicle, 2100 x 1100."])
+        self.assertEqual(saw.board_faults(plan | {"pieces": [{"position": 300, "length": 1900}]}, 2100, 1100),
+                         ["The dealer's cut at 2100 goes through the part from 300 on."])
+
     def test_lengths_are_read_in_the_units_that_vehicles_are_told_in(self):
         for text, expected in (("2100 mm", 2100), ("2.1 m", 2100), ("8 ft 1 in", 2463.8), ("8' 1\"", 2463.8),
                                ("3 1/2 in", 88.9), ("13/4 in", 82.55), ("2100", None), ("bed_length", None), ("", None),
