@@ -7,7 +7,7 @@
 
 #include "aumbry/fault.hpp"
 #include "aumbry/quantity.hpp"
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 #include "aumbry/vehicle.hpp"
 

@@ -2,7 +2,7 @@
 
 #include "aumbry/line_access.hpp"
 #include "aumbry/quantity.hpp"
-#include "aumbry/reader_lengths.hpp"
+#include "aumbry/reader_measures.hpp"
 
 #include <algorithm>
 #include <array>
