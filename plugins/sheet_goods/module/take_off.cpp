@@ -21,6 +21,8 @@ using contract::Severity;
 using contract::TakeOffReply;
 using contract::TakeOffRequest;
 
+constexpr double widest_kerf = 10; // mm; common practice: blades for panels take 2 to 5
+
 class GroupTakeOff {
   public:
     GroupTakeOff(const TakeOffRequest& request, const Stop& stop)
@@ -54,6 +56,7 @@ class GroupTakeOff {
                 leave_out_all();
             } else {
                 fit_to_stock();
+                check_dealers_kerf();
             }
         }
         plan();
@@ -84,11 +87,46 @@ class GroupTakeOff {
     }
 
     void check_kerf() {
-        if (terms_.shop.kerf >= 0) return;
-        problem("kerf-negative", "",
-                "The kerf is " + length(terms_.shop.kerf) +
-                    "; a kerf is 0 or more, and 0 is used.");
-        terms_.shop.kerf = 0;
+        if (terms_.shop.kerf < 0) {
+            problem("kerf-negative", "",
+                    "The kerf is " + length(terms_.shop.kerf) +
+                        "; a kerf is 0 or more, and 0 is used.");
+            terms_.shop.kerf = 0;
+        } else if (terms_.shop.kerf == 0) {
+            find(Severity::caution, "kerf-not-stated", "",
+                 "The workshop's kerf is 0, so parts are planned as if the blade took nothing: set "
+                 "\"kerf\" of the workshop to what yours takes (2.2 to 3.2 mm is usual).");
+        } else if (terms_.shop.kerf > widest_kerf) {
+            problem(
+                "kerf-too-wide", "",
+                "The workshop's kerf is " + length(terms_.shop.kerf) +
+                    ", wider than any blade for "
+                    "panels: set \"kerf\" of the workshop to what yours takes (2.2 to 3.2 mm is "
+                    "usual).");
+        }
+    }
+
+    /// Of suppliers whose sheets may be cut.
+    void check_dealers_kerf() {
+        std::vector<std::string> seen;
+        for (const Stock& sheet : stock_) {
+            if (sheet.owned() || sheet.cutting == nullptr) continue;
+            const std::string& supplier = sheet.offer->supplier;
+            if (std::find(seen.begin(), seen.end(), supplier) != seen.end()) continue;
+            seen.push_back(supplier);
+            if (!dealer_divides(sheet, terms_)) continue;
+            if (sheet.cutting->kerf <= 0)
+                find(Severity::caution, "kerf-not-stated", "",
+                     supplier +
+                         " cuts, and its kerf is not stated, so its cuts are planned as if they "
+                         "took nothing: set \"kerf\" under \"cutting\" in its supplier.json (3 "
+                         "to 5 mm is usual).");
+            else if (sheet.cutting->kerf > widest_kerf)
+                problem("kerf-too-wide", "",
+                        "The kerf of " + supplier + " is " + length(sheet.cutting->kerf) +
+                            ", wider than any blade for panels: set \"kerf\" under \"cutting\" in "
+                            "its supplier.json (3 to 5 mm is usual).");
+        }
     }
 
     /// Moves panels for which `wrong` holds out of the plan.

@@ -454,6 +454,28 @@ TEST(SheetShop, AnOffcutIsKeptForItsSidesOrForItsArea) {
     EXPECT_FALSE(shop.keeps(284, 2426));
 }
 
+TEST(SheetDealer, AKerfOfNothingOrOfTooMuchNamesWhatToSet) {
+    auto asked = request({panel("side", 1800, 560)}, {sheet("north", "A", 2500, 1250, "110.00")});
+    asked.settings.vehicle = {{"length", 1900.0}, {"width", 1050.0}};
+    asked.cutting = {cutter("north", 0)};
+    EXPECT_EQ(finding(take_off(asked).findings, "kerf-not-stated").text,
+              "north cuts, and its kerf is not stated, so its cuts are planned as if they took "
+              "nothing: set \"kerf\" under \"cutting\" in its supplier.json (3 to 5 mm is usual).");
+    asked.cutting = {cutter("north", 40)};
+    EXPECT_EQ(finding(take_off(asked).findings, "kerf-too-wide").text,
+              "The kerf of north is 40 mm, wider than any blade for panels: set \"kerf\" under "
+              "\"cutting\" in its supplier.json (3 to 5 mm is usual).");
+    asked.cutting = {cutter("north", 4)};
+    asked.settings.workshop["kerf"] = 0.0;
+    EXPECT_EQ(finding(take_off(asked).findings, "kerf-not-stated").text,
+              "The workshop's kerf is 0, so parts are planned as if the blade took nothing: set "
+              "\"kerf\" of the workshop to what yours takes (2.2 to 3.2 mm is usual).");
+    asked.settings.workshop["kerf"] = 32.0;
+    EXPECT_EQ(finding(take_off(asked).findings, "kerf-too-wide").text,
+              "The workshop's kerf is 32 mm, wider than any blade for panels: set \"kerf\" of the "
+              "workshop to what yours takes (2.2 to 3.2 mm is usual).");
+}
+
 TEST(SheetDealer, OneWhoDoesNotCutHasToDeliver) {
     auto asked = request({panel("side", 1800, 560)}, {sheet("north", "A", 2500, 1250, "110.00")});
     asked.settings.vehicle = {{"length", 1900.0}, {"width", 1050.0}};
@@ -509,9 +531,10 @@ TEST(SheetDealer, WhatComesByDeliveryIsNotCutForTheVehicle) {
 TEST(SheetDealer, AVehicleWithoutAHeightIsAskedForIt) {
     auto asked = request({panel("side", 1005, 930)}, {sheet("north", "A", 1525, 1525, "45.00")});
     asked.settings.vehicle = {{"length", 1600.0}, {"width", 1000.0}};
-    EXPECT_EQ(finding(take_off(asked).findings, "vehicle-without-height").text,
-              "Sheets of 18 mm birch BB/BB would stand in the vehicle on edge if it is high enough: "
-              "state its \"height\" under \"vehicle\" to have them fetched so.");
+    EXPECT_EQ(
+        finding(take_off(asked).findings, "vehicle-without-height").text,
+        "Sheets of 18 mm birch BB/BB would stand in the vehicle on edge if it is high enough: "
+        "state its \"height\" under \"vehicle\" to have them fetched so.");
     asked.settings.vehicle["height"] = 1550.0;
     const auto reply = take_off(asked);
     EXPECT_FALSE(has_finding(reply.findings, "vehicle-without-height"));
