@@ -82,7 +82,7 @@ TEST(ProcureAgainstBruteForce, TheVehicleTakesWhatFitsAndOneLoadATrip) {
             combinations *= static_cast<double>(choices.back().size());
         }
         if (combinations > 2000) continue;
-        const std::int64_t least = least_cost(reference, choices, 0, {});
+        const std::int64_t least = min_cost(reference, choices, 0, {});
         if (least < 0) continue; // what must be delivered nobody delivers
         ++compared;
         const Procurement bought = procure(market);
