@@ -162,7 +162,7 @@ Figure settings_figure(const CutBook& book, const std::vector<SettingTable>& tab
                             {setting_in_words(setting, book.length_unit), true},
                             cuts_in_words(setting)});
         flow.heading(table.title);
-        flow.table({{"", 9}, {"set", 40}, {"cuts", flow.width() - 49}}, rows);
+        flow.table({{"", 10}, {"set", 52}, {"cuts", flow.width() - 62}}, rows, 3.5);
     }
     return {"settings", flow.finish()};
 }

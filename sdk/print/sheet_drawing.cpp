@@ -30,6 +30,11 @@ bool within(const Box& inner, const Box& outer) {
            inner.bottom() <= outer.bottom();
 }
 
+/// Within two bounds, by the lower one where a sheet is narrower than its number.
+double held(double value, double low, double high) {
+    return std::max(low, std::min(value, high));
+}
+
 Box grown(const Box& box, double by) {
     return {box.x - by, box.y - by, box.width + 2 * by, box.height + 2 * by};
 }
@@ -130,8 +135,8 @@ class Tags {
                 const double x = x1 + (x2 - x1) * share + (cut.along ? 0 : off);
                 const double y = y1 + (y2 - y1) * share + (cut.along ? off : 0);
                 Box box{x - tag.width / 2, y - tag.height / 2, tag.width, tag.height};
-                box.x = std::clamp(box.x, sheet_.x + 0.3, sheet_.right() - box.width - 0.3);
-                box.y = std::clamp(box.y, sheet_.y + 0.3, sheet_.bottom() - box.height - 0.3);
+                box.x = held(box.x, sheet_.x + 0.3, sheet_.right() - box.width - 0.3);
+                box.y = held(box.y, sheet_.y + 0.3, sheet_.bottom() - box.height - 0.3);
                 if (!free_of(grown(box, 0.15), taken_)) continue;
                 set(box, cut, text, size);
                 return true;
