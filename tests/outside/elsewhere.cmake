@@ -41,7 +41,7 @@ endif()
 file(WRITE ${FOLDER}/consumer/CMakeLists.txt
     "cmake_minimum_required(VERSION 3.25)\nproject(consumer LANGUAGES C CXX)\nfind_package(aumbry 0.1 REQUIRED)\n"
     "aumbry_add_plugin(reminder ${SOURCE}/tests/outside/reminder/reminder.c)\n")
-run(${CMAKE_COMMAND} -S ${FOLDER}/consumer -B ${FOLDER}/made ${compilers} -DCMAKE_PREFIX_PATH=${FOLDER}/stage)
+run(${CMAKE_COMMAND} -S ${FOLDER}/consumer -B ${FOLDER}/made ${compilers} -Daumbry_DIR=${FOLDER}/stage/lib64/cmake/aumbry)
 run(${CMAKE_COMMAND} --build ${FOLDER}/made)
 run(${CMAKE_COMMAND} --install ${FOLDER}/made --prefix ${FOLDER}/prefix)
 expect_file(${FOLDER}/prefix/lib64/aumbry/plugins/reminder.so)
@@ -50,8 +50,10 @@ expect_file(${FOLDER}/prefix/lib64/aumbry/plugins/reminder.so)
 file(WRITE ${FOLDER}/json/nlohmann_jsonConfig.cmake "")
 file(WRITE ${FOLDER}/json/nlohmann_jsonConfigVersion.cmake
     "set(PACKAGE_VERSION 3.11.99)\nset(PACKAGE_VERSION_COMPATIBLE TRUE)\n")
+find_program(ninja ninja REQUIRED)
 execute_process(
-    COMMAND ${CMAKE_COMMAND} -S ${FOLDER}/consumer -B ${FOLDER}/refused ${compilers} -DCMAKE_PREFIX_PATH=${FOLDER}/stage
+    COMMAND ${CMAKE_COMMAND} -S ${FOLDER}/consumer -B ${FOLDER}/refused ${compilers} -DCMAKE_MAKE_PROGRAM=${ninja}
+        -Daumbry_DIR=${FOLDER}/stage/lib64/cmake/aumbry
         -Dnlohmann_json_DIR=${FOLDER}/json -DCMAKE_FIND_USE_CMAKE_SYSTEM_PATH=OFF -DCMAKE_FIND_USE_SYSTEM_ENVIRONMENT_PATH=OFF
     OUTPUT_VARIABLE said ERROR_VARIABLE said RESULT_VARIABLE status)
 if(status EQUAL 0 OR NOT said MATCHES "\"nlohmann_json\"" OR NOT said MATCHES "3\\.11\\.99")

@@ -12,9 +12,12 @@ namespace {
 constexpr std::size_t most_of_a_count = 80; // with one number of cuts
 constexpr int most_cuts = 6;
 constexpr int more_cuts_than_needed = 1;
-constexpr std::size_t most_of_a_piece = 60; // ways to divide one piece on the way
+constexpr std::size_t most_of_a_piece = 12; // ways to divide one piece on the way
 constexpr std::size_t most_sides = 6;       // of parts that a first cut is placed for
-constexpr std::size_t most_sides_later = 2;
+constexpr std::size_t most_sides_later = 1;
+/// Pieces for which cuts are placed by the sides of parts; for more, by what can be handed over
+/// alone.
+constexpr int most_looked_at = 2000;
 
 /// So many of them, spread evenly.
 template <class Value>
@@ -100,8 +103,7 @@ class Dividing {
 
     /// Where a cut may be worth its while: the largest piece that can be handed over on either side
     /// of it, halves, and a part or two alike beside their edges.
-    [[nodiscard]] std::vector<Steps> positions(const Piece& piece, std::size_t axis,
-                                               int level) const {
+    [[nodiscard]] std::vector<Steps> positions(const Piece& piece, std::size_t axis, int level) {
         const Steps size = piece.size[axis];
         std::vector<Steps> wanted;
         const auto beside = [&](Steps first) { wanted.push_back(first); };
@@ -119,8 +121,8 @@ class Dividing {
         }
         beside((size - saws_.dealer_kerf) / 2);
         const auto [first, second] = divided_by_dealer(piece, axis, size / 2, saws_);
-        const std::size_t sides =
-            std::min(level == 0 ? most_sides : most_sides_later, sides_.size());
+        std::size_t sides = std::min(level == 0 ? most_sides : most_sides_later, sides_.size());
+        if (++looked_at_ > most_looked_at) sides = 0;
         const auto for_parts = [&](Steps parts) {
             // Up to the next step of his.
             beside(parts + first.near[axis] + first.far[axis] + saws_.dealer_step - 1);
@@ -141,19 +143,33 @@ class Dividing {
         return {found.begin(), found.end()};
     }
 
+    /// No division of the piece has fewer cuts.
+    [[nodiscard]] int fewest_cuts(const Piece& piece) const {
+        if (can_be_handed_over(piece, false)) return 0;
+        double largest = to_.largest > 0 ? to_.largest : 1e300;
+        if (to_.vehicle)
+            largest = std::min(largest, static_cast<double>((*to_.vehicle)[0]) *
+                                            static_cast<double>((*to_.vehicle)[1]));
+        const double area = static_cast<double>(piece.size[0]) * static_cast<double>(piece.size[1]);
+        // The kerf takes a little of it, as many times as there are cuts.
+        return std::max(1, static_cast<int>(std::ceil(area * 0.97 / largest)) - 1);
+    }
+
     /// Exactly so many cuts.
     const std::vector<Marks>& divide(const Piece& piece, int cuts, int level) {
         static const std::vector<Marks> none;
         static const std::vector<Marks> whole{{{}}};
         if (can_be_handed_over(piece, level == 0)) return cuts == 0 ? whole : none;
-        if (cuts == 0 || (to_.max_levels > 0 && level >= to_.max_levels)) return none;
+        if (cuts < fewest_cuts(piece) || (to_.max_levels > 0 && level >= to_.max_levels))
+            return none;
         const auto key = std::tuple(piece.size, piece.near, piece.far, cuts, level);
         if (const auto known = known_.find(key); known != known_.end()) return known->second;
         std::vector<Marks> found;
         for (std::size_t axis = 0; axis < 2; ++axis) {
             for (const Steps position : positions(piece, axis, level)) {
                 const auto [first, second] = divided_by_dealer(piece, axis, position, saws_);
-                for (int of_first = 0; of_first < cuts; ++of_first) {
+                const int for_second = fewest_cuts(second);
+                for (int of_first = fewest_cuts(first); of_first + for_second < cuts; ++of_first) {
                     const std::vector<Marks>& firsts = divide(first, of_first, level + 1);
                     if (firsts.empty()) continue;
                     for (const Marks& rest : divide(second, cuts - 1 - of_first, level + 1)) {
@@ -213,6 +229,7 @@ class Dividing {
     const SawsOfSheet& saws_;
     const HandingOver& to_;
     std::vector<Steps> sides_;
+    int looked_at_ = 0; ///< pieces along an axis
     std::map<std::tuple<std::array<Steps, 2>, std::array<Steps, 2>, std::array<Steps, 2>, int, int>,
              std::vector<Marks>>
         known_;

@@ -1,7 +1,6 @@
 #include "sheet_goods/engine/settings.hpp"
 
 #include <algorithm>
-#include <map>
 #include <tuple>
 #include <utility>
 
@@ -15,13 +14,18 @@ using Setting = std::tuple<CutKind, Steps>;
 /// A cut of the workshop that is not made yet.
 struct OpenCut {
     std::size_t sheet = 0, index = 0; ///< in its list, as given
-    Setting setting;
+    std::size_t setting = 0;          ///< index in SettingUp::settings_
     int blank = 0, first = 0, second = 0;
 };
 
 class SettingUp {
   public:
     explicit SettingUp(std::vector<std::vector<MadeCut>>& sheets) : sheets_(sheets) {
+        for (const std::vector<MadeCut>& sheet : sheets)
+            for (const MadeCut& cut : sheet)
+                if (!cut.dealer) settings_.emplace_back(cut.kind, cut.position);
+        std::sort(settings_.begin(), settings_.end());
+        settings_.erase(std::unique(settings_.begin(), settings_.end()), settings_.end());
         sorted_.resize(sheets.size());
         numbers_.resize(sheets.size());
         to_come_.resize(sheets.size());
@@ -32,8 +36,10 @@ class SettingUp {
                     make(sheet, i, 0);
                     continue;
                 }
-                open_.push_back(
-                    {sheet, i, {cut.kind, cut.position}, cut.blank, cut.first, cut.second});
+                const auto setting = std::lower_bound(settings_.begin(), settings_.end(),
+                                                      Setting(cut.kind, cut.position));
+                open_.push_back({sheet, i, static_cast<std::size_t>(setting - settings_.begin()),
+                                 cut.blank, cut.first, cut.second});
                 for (const int blank : {cut.first, cut.second}) flag(to_come_, sheet, blank) = 1;
             }
         }
@@ -43,7 +49,7 @@ class SettingUp {
         for (int number = 1;; ++number) {
             make_trims();
             if (open_.empty()) break;
-            const Setting chosen = choose();
+            const std::size_t chosen = choose();
             made_at(chosen, open_, to_come_,
                     [&](const OpenCut& cut) { make(cut.sheet, cut.index, number); });
         }
@@ -75,7 +81,7 @@ class SettingUp {
     /// Makes all cuts of a setting that can be made, also those that making the first ones opens
     /// up.
     template <class Made>
-    static void made_at(const Setting& setting, std::vector<OpenCut>& open, ToCome& to_come,
+    static void made_at(std::size_t setting, std::vector<OpenCut>& open, ToCome& to_come,
                         Made made) {
         for (bool any = true; any;) {
             any = false;
@@ -94,8 +100,7 @@ class SettingUp {
             any = false;
             const std::vector<OpenCut> open = open_;
             for (const OpenCut& cut : open) {
-                if (std::get<CutKind>(cut.setting) != CutKind::trim || !is_ready(cut, to_come_))
-                    continue;
+                if (!is_trim(cut.setting) || !is_ready(cut, to_come_)) continue;
                 made_at(cut.setting, open_, to_come_,
                         [&](const OpenCut& trim) { make(trim.sheet, trim.index, 0); });
                 any = true;
@@ -104,55 +109,62 @@ class SettingUp {
         }
     }
 
-    /// For each setting with a cut that can be made, whether all of its open cuts can.
-    static std::map<Setting, bool> ready_settings(const std::vector<OpenCut>& open,
-                                                  const ToCome& to_come) {
-        std::map<Setting, std::pair<std::size_t, std::size_t>> counts; // ready, all
+    [[nodiscard]] bool is_trim(std::size_t setting) const {
+        return std::get<CutKind>(settings_[setting]) == CutKind::trim;
+    }
+
+    /// Of a setting, open cuts: those that can be made now, and all.
+    struct Count {
+        int ready = 0, all = 0;
+        [[nodiscard]] bool is_complete() const { return ready > 0 && ready == all; }
+    };
+    [[nodiscard]] std::vector<Count> counts_of(const std::vector<OpenCut>& open,
+                                               const ToCome& to_come) const {
+        std::vector<Count> counts(settings_.size());
         for (const OpenCut& cut : open) {
-            auto& [ready, all] = counts[cut.setting];
-            ++all;
-            if (is_ready(cut, to_come)) ++ready;
+            if (is_trim(cut.setting)) continue;
+            Count& count = counts[cut.setting];
+            ++count.all;
+            if (is_ready(cut, to_come)) ++count.ready;
         }
-        std::map<Setting, bool> settings;
-        for (const auto& [setting, count] : counts)
-            if (count.first > 0 && std::get<CutKind>(setting) != CutKind::trim)
-                settings[setting] = count.first == count.second;
-        return settings;
+        return counts;
     }
 
     /// A setting whose cuts can all be made is never set again. Where none is so, the one that
     /// makes most others so.
-    [[nodiscard]] Setting choose() const {
-        const std::map<Setting, bool> settings = ready_settings(open_, to_come_);
-        const bool any_complete = std::any_of(settings.begin(), settings.end(),
-                                              [](const auto& entry) { return entry.second; });
-        const Setting* best = nullptr;
+    [[nodiscard]] std::size_t choose() const {
+        const std::vector<Count> counts = counts_of(open_, to_come_);
+        const bool any_complete = std::any_of(
+            counts.begin(), counts.end(), [](const Count& count) { return count.is_complete(); });
+        std::size_t best = settings_.size();
         std::tuple<int, CutKind, Steps> best_rank;
-        for (const auto& [setting, complete] : settings) {
-            if (complete != any_complete) continue;
-            const std::tuple rank(complete ? 0 : -opened_by(setting), std::get<CutKind>(setting),
-                                  -std::get<Steps>(setting));
-            if (best != nullptr && rank >= best_rank) continue;
-            best = &setting;
+        for (std::size_t setting = 0; setting < settings_.size(); ++setting) {
+            if (counts[setting].ready == 0 || counts[setting].is_complete() != any_complete)
+                continue;
+            const std::tuple rank(any_complete ? 0 : -opened_by(setting),
+                                  std::get<CutKind>(settings_[setting]),
+                                  -std::get<Steps>(settings_[setting]));
+            if (best != settings_.size() && rank >= best_rank) continue;
+            best = setting;
             best_rank = rank;
         }
-        return *best;
+        return best;
     }
 
     /// How many settings can be made in full once this one is.
-    [[nodiscard]] int opened_by(const Setting& setting) const {
+    [[nodiscard]] int opened_by(std::size_t setting) const {
         std::vector<OpenCut> open = open_;
         ToCome to_come = to_come_;
         made_at(setting, open, to_come, [](const OpenCut&) {});
-        int opened = 0;
-        for (const auto& [ready, complete] : ready_settings(open, to_come))
-            if (complete) ++opened;
-        return opened;
+        const std::vector<Count> counts = counts_of(open, to_come);
+        return static_cast<int>(std::count_if(
+            counts.begin(), counts.end(), [](const Count& count) { return count.is_complete(); }));
     }
 
     std::vector<std::vector<MadeCut>>& sheets_;
     std::vector<std::vector<MadeCut>> sorted_;
     Settings numbers_;
+    std::vector<Setting> settings_; ///< sorted, trims among them
     std::vector<OpenCut> open_;
     ToCome to_come_;
 };

@@ -71,10 +71,10 @@ const contract::Step& step(const contract::FollowReply& reply, const std::string
     throw std::out_of_range("no step " + id);
 }
 
-// Eight shelves of 700 x 300 from one sheet: rip 300, crosscut 700, and trims without a setting.
+// Four shelves of 1100 x 300 side by side: rip 300, crosscut 1100, and trims without a setting.
 TEST(SheetFollow, FenceSettingsAreCountedAndTimed) {
     auto asked =
-        request({panel("shelf", 700, 300, 8)}, {sheet("north", "A", 2500, 1250, "110.00")});
+        request({panel("shelf", 1100, 300, 4)}, {sheet("north", "A", 2500, 1250, "110.00")});
     asked.settings.module["minutes_a_setting"] = 2.0;
     const auto reply = SheetGoods().follow(chosen(asked, take_off(asked)), Host(&quiet));
     EXPECT_DOUBLE_EQ(quantity(reply.quantities, "carcase.settings"), 2);

@@ -256,7 +256,7 @@ TEST_F(Calls, AReplyThatIsNoJsonOrNotOfTheContractIsRefused) {
                R"({"lines": [], "findings": [{"severity": "doom", "code": "a", "text": "b"}]})"),
         "gave a reply to derive that does not follow the contract: reply to derive: "
         "/findings/0/severity: unknown "
-        "value 'doom'; write one of note, caution, warning, problem");
+        "value 'doom'; write one of note, caution, problem, warning");
     EXPECT_EQ(follow(std::string(100000, '[')).substr(0, 97),
               "gave a reply to follow that does not follow the contract: reply to follow:1:65: "
               "/0/0/0/0/0/0/0/0/");
