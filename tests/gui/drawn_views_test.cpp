@@ -7,6 +7,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <sstream>
+
 namespace aumbry::gui::test {
 
 namespace {
@@ -182,13 +184,23 @@ TEST_F(DrawnViews, TheLiftDefersToTheKitMaker) {
 
 TEST_F(DrawnViews, AFindingGoesToItsLine) {
     show(View::findings);
+    // "finding CODE LINE NUMBER", of one in sight that names a line.
     std::string place;
+    std::string line;
     for (const auto& [name, box] : *window.state().places) {
-        if (name.starts_with("finding groove-by-nominal-thickness drawer_side")) place = name;
+        std::istringstream words(name);
+        std::string word;
+        std::string code;
+        std::string named;
+        std::string number;
+        words >> word >> code >> named >> number;
+        if (word != "finding" || number.empty() || box.w > 900) continue;
+        place = name;
+        line = named;
     }
     ASSERT_FALSE(place.empty());
     window.click(place);
-    EXPECT_EQ(window.state().selected, "drawer_side");
+    EXPECT_EQ(window.state().selected, line);
     EXPECT_EQ(window.state().view, View::bill);
 }
 
