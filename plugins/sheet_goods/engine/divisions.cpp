@@ -12,9 +12,9 @@ namespace {
 constexpr std::size_t most_of_a_count = 80; // with one number of cuts
 constexpr int most_cuts = 6;
 constexpr int more_cuts_than_needed = 1;
-constexpr std::size_t most_of_a_piece = 12; // ways to divide one piece on the way
+constexpr std::size_t most_of_a_piece = 24; // ways to divide one piece on the way
 constexpr std::size_t most_sides = 6;       // of parts that a first cut is placed for
-constexpr std::size_t most_sides_later = 1;
+constexpr std::size_t most_sides_later = 2;
 /// Pieces for which cuts are placed by the sides of parts; for more, by what can be handed over
 /// alone.
 constexpr int most_looked_at = 2000;
