@@ -188,12 +188,7 @@ class Dividing {
     }
 
     static std::size_t add(Division& made, const Piece& piece) {
-        Blank blank;
-        blank.x = piece.at[0];
-        blank.y = piece.at[1];
-        blank.length = piece.size[0];
-        blank.width = piece.size[1];
-        made.blanks.push_back(blank);
+        made.blanks.push_back(blank_of(piece));
         return made.blanks.size() - 1;
     }
 

@@ -4,6 +4,15 @@
 
 namespace aumbry::sheet_goods {
 
+Blank blank_of(const Piece& piece) {
+    Blank blank;
+    blank.x = piece.at[0];
+    blank.y = piece.at[1];
+    blank.length = piece.size[0];
+    blank.width = piece.size[1];
+    return blank;
+}
+
 Piece sheet_as_delivered(const std::array<Steps, 2>& raw, const SawsOfSheet& saws) {
     Piece sheet;
     sheet.size = raw;

@@ -32,6 +32,9 @@ struct Piece {
     std::array<bool, 2> set{};   ///< the opposite edge was made at a fence
 };
 
+/// The rectangle alone.
+[[nodiscard]] Blank blank_of(const Piece& piece);
+
 [[nodiscard]] Piece sheet_as_delivered(const std::array<Steps, 2>& raw, const SawsOfSheet& saws);
 
 /// What is left for parts along an axis.

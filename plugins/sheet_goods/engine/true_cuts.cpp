@@ -185,12 +185,7 @@ class Making {
 
   private:
     int add(const Piece& piece) {
-        Blank blank;
-        blank.x = piece.at[0];
-        blank.y = piece.at[1];
-        blank.length = piece.size[0];
-        blank.width = piece.size[1];
-        made_.blanks.push_back(blank);
+        made_.blanks.push_back(blank_of(piece));
         return static_cast<int>(made_.blanks.size()) - 1;
     }
 
