@@ -41,7 +41,7 @@ class Reference {
     struct Choice {
         std::map<std::string, std::int64_t> counts;
         std::map<std::string, std::int64_t> cuts;
-        std::set<std::string> delivered; ///< suppliers of whose goods some do not fit the vehicle
+        std::set<std::string> delivered = {}; ///< suppliers of whose goods some do not fit the vehicle
     };
     /// All choices for a demand.
     [[nodiscard]] std::vector<Choice> choices(const DemandTerms& demand) const;
