@@ -565,7 +565,7 @@ class Dates(unittest.TestCase):
         with tempfile.TemporaryDirectory() as folder:
             file = Path(folder) / "known.aumbry.json"
             file.write_text(json.dumps(project))
-            done = run("price", file, "--json", "--effort", "draft", "--catalogs", CATALOGS)
+            done = run("price", file, "--json", "--catalogs", CATALOGS)
             self.assertEqual(done.returncode, 0, done.stderr)
             known = json.loads(done.stdout)
         self.assertLess(slats(known), mattress["arrives"])
