@@ -99,13 +99,13 @@ class PlanningDivided {
 
     void look_at_rooms() {
         problem_ = prepare(rooms_);
-        kind_of_.assign(rooms_.formats.size(), -1);
+        std::vector<int> kind_of(rooms_.formats.size(), -1);
         for (std::size_t kind = 0; kind < problem_.sheets.size(); ++kind)
-            kind_of_[static_cast<std::size_t>(problem_.sheets[kind].format)] =
+            kind_of[static_cast<std::size_t>(problem_.sheets[kind].format)] =
                 static_cast<int>(kind);
         for (auto& ways : ways_)
             for (Divided& way : ways)
-                for (int& kind : way.kinds) kind = kind_of_[static_cast<std::size_t>(kind)];
+                for (int& kind : way.kinds) kind = kind_of[static_cast<std::size_t>(kind)];
     }
 
     [[nodiscard]] std::int64_t area_held(const Divided& way) {
@@ -452,17 +452,15 @@ class PlanningDivided {
     std::map<std::tuple<Steps, Steps, Grain>, std::size_t> room_formats_;
     std::vector<std::vector<Divided>> ways_; ///< for each format
     Problem problem_;
-    std::vector<int> kind_of_; ///< for each of rooms_.formats
     std::int64_t steps_ = 0;
 };
 
 } // namespace
 
-std::vector<Division> most_holding(const CuttingJob& job, std::size_t format,
-                                   const std::vector<Division>& divisions, std::size_t count) {
+std::vector<Division> most_holding(const CuttingJob& job, const std::vector<Division>& divisions,
+                                   std::size_t count) {
     if (divisions.size() <= count) return divisions;
     CuttingJob one = job;
-    one.formats = {job.formats[format]};
     std::erase_if(one.parts, [&](const Part& part) {
         return std::none_of(divisions.begin(), divisions.end(), [&](const Division& division) {
             return std::any_of(division.rooms.begin(), division.rooms.end(),
@@ -470,7 +468,7 @@ std::vector<Division> most_holding(const CuttingJob& job, std::size_t format,
                                    Format blank;
                                    blank.length = room.length;
                                    blank.width = room.width;
-                                   blank.grain = job.formats[format].grain;
+                                   blank.grain = job.formats.front().grain;
                                    return can_lie(part, blank);
                                });
         });

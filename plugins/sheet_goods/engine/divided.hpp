@@ -30,10 +30,9 @@ struct Easing {
                              const std::vector<std::span<const Division>>& divisions,
                              const Plan& known, std::uint64_t seed, const Easing& easing);
 
-/// So many of the divisions of a format: those of which a sheet filled in a plain order holds most;
-/// where they hold as much, those of fewer cuts. They keep their order.
-[[nodiscard]] std::vector<Division> most_holding(const CuttingJob& job, std::size_t format,
-                                                 const std::vector<Division>& divisions,
-                                                 std::size_t count);
+/// So many of the divisions of the job's only format: those of which a sheet filled in a plain
+/// order holds most; where they hold as much, those of fewer cuts. They keep their order.
+[[nodiscard]] std::vector<Division>
+most_holding(const CuttingJob& job, const std::vector<Division>& divisions, std::size_t count);
 
 } // namespace aumbry::sheet_goods

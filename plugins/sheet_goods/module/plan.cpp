@@ -101,8 +101,10 @@ std::int64_t burden_of(const CuttingPlan& plan) {
         cuts.push_back(plan.bench[i].made.cuts);
         count += static_cast<std::int64_t>(cuts.back().size()) * plan.plan.sheets[i].copies;
     }
-    constexpr std::int64_t room = 1'000'000; // of settings, and of cuts
-    return (plan.listed_cost() * 1000 + setting_count(sort_by_setting(cuts))) * room +
+    constexpr std::int64_t room = 1'000'000;          // of cuts; of settings a thousandth
+    constexpr std::int64_t most_cost = 4'000'000'000; // beyond, all plans cost the same here
+    return (std::min(plan.listed_cost(), most_cost) * 1000 + setting_count(sort_by_setting(cuts))) *
+               room +
            std::min(count, room - 1);
 }
 
@@ -179,7 +181,7 @@ std::span<const Division> Divider::divisions(const CuttingPlan& plan, std::size_
         over.least_strip = 0; // to be agreed upon; the caller says so
         found = divisions_of(raw, saws, over, sides);
     }
-    known->second = most_holding(job, 0, found, most_divisions);
+    known->second = most_holding(job, found, most_divisions);
     return known->second;
 }
 
