@@ -29,19 +29,27 @@ std::int64_t min_cost(const Reference& reference,
     return least;
 }
 
+/// By demand; nothing when there are too many combinations to try.
+std::vector<std::vector<Reference::Choice>> few_choices(const Reference& reference,
+                                                        const ProcureProblem& market) {
+    std::vector<std::vector<Reference::Choice>> choices;
+    double combinations = 1;
+    for (const DemandTerms& demand : market.demands) {
+        choices.push_back(reference.choices(demand));
+        combinations *= static_cast<double>(choices.back().size());
+    }
+    if (combinations > 2000) choices.clear();
+    return choices;
+}
+
 TEST(ProcureAgainstBruteForce, NothingCheaperExists) {
     int compared = 0;
     for (std::uint64_t seed = 1; compared < 120; ++seed) {
         ASSERT_LT(seed, 1000U);
         const ProcureProblem market = random_market(seed, {3, 4, 3, true, true});
         const Reference reference(market);
-        std::vector<std::vector<Reference::Choice>> choices;
-        double combinations = 1;
-        for (const DemandTerms& demand : market.demands) {
-            choices.push_back(reference.choices(demand));
-            combinations *= static_cast<double>(choices.back().size());
-        }
-        if (combinations > 2000) continue;
+        const auto choices = few_choices(reference, market);
+        if (choices.empty()) continue;
         ++compared;
         const std::int64_t least = min_cost(reference, choices, 0, {});
         ASSERT_GE(least, 0) << "seed " << seed;
@@ -75,13 +83,8 @@ TEST(ProcureAgainstBruteForce, TheVehicleTakesWhatFitsAndOneLoadATrip) {
                 for (contract::Use& use : way.uses)
                     use.must_be_delivered = too_large.contains(use.offer);
         const Reference reference(market);
-        std::vector<std::vector<Reference::Choice>> choices;
-        double combinations = 1;
-        for (const DemandTerms& demand : market.demands) {
-            choices.push_back(reference.choices(demand));
-            combinations *= static_cast<double>(choices.back().size());
-        }
-        if (combinations > 2000) continue;
+        const auto choices = few_choices(reference, market);
+        if (choices.empty()) continue;
         const std::int64_t least = min_cost(reference, choices, 0, {});
         if (least < 0) continue; // what must be delivered nobody delivers
         ++compared;
