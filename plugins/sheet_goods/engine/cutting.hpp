@@ -51,10 +51,12 @@ struct Placement {
     Steps x = 0, y = 0;          ///< corner nearest the origin
     Steps length = 0, width = 0; ///< as it lies: exchanged when rotated
     bool rotated = false;
+    bool operator==(const Placement&) const = default;
 };
 
 struct Offcut {
     Steps x = 0, y = 0, length = 0, width = 0;
+    bool operator==(const Offcut&) const = default;
 };
 
 /// A rectangle that exists on the way from the sheet to the parts.
@@ -64,6 +66,7 @@ struct Blank {
     bool rotated = false;  ///< of the part
     bool offcut = false;   ///< left over
     bool in_order = false; ///< the parts that it holds keep their places, side by side
+    bool operator==(const Blank&) const = default;
 };
 
 /// Cuts in order. A cut divides blank `blank` square to `axis` into blanks `first` (of size
@@ -75,6 +78,7 @@ struct Cut {
     Steps position = 0;
     int first = -1, second = -1;
     bool dealer = false; ///< made by the dealer, before the sheet is handed over
+    bool operator==(const Cut&) const = default;
 };
 
 struct SheetPlan {
@@ -84,6 +88,7 @@ struct SheetPlan {
     std::vector<Cut> cuts;             ///< in order; the dealer's come first
     std::vector<Placement> placements; ///< of one copy
     std::vector<Offcut> offcuts;       ///< of one copy, largest first
+    bool operator==(const SheetPlan&) const = default;
 };
 
 struct Unplaced {

@@ -20,7 +20,7 @@ struct OpenCut {
 
 class SettingUp {
   public:
-    explicit SettingUp(std::vector<std::vector<MadeCut>>& sheets) : sheets_(sheets) {
+    explicit SettingUp(const std::vector<std::vector<MadeCut>>& sheets) : sheets_(sheets) {
         for (const std::vector<MadeCut>& sheet : sheets)
             for (const MadeCut& cut : sheet)
                 if (!cut.dealer) settings_.emplace_back(cut.kind, cut.position);
@@ -45,7 +45,7 @@ class SettingUp {
         }
     }
 
-    Settings run() {
+    std::pair<std::vector<std::vector<MadeCut>>, Settings> run() {
         for (int number = 1;; ++number) {
             make_trims();
             if (open_.empty()) break;
@@ -53,8 +53,17 @@ class SettingUp {
             made_at(chosen, open_, to_come_,
                     [&](const OpenCut& cut) { make(cut.sheet, cut.index, number); });
         }
-        sheets_ = std::move(sorted_);
-        return std::move(numbers_);
+        return {std::move(sorted_), std::move(numbers_)};
+    }
+
+    int count(int most) {
+        for (int made = 0;; ++made) {
+            make_trims();
+            const int more = settings_left();
+            if (more == 0 || made + more > most) return made + more;
+            const std::size_t chosen = choose();
+            made_at(chosen, open_, to_come_, [](const OpenCut&) {});
+        }
     }
 
   private:
@@ -109,6 +118,13 @@ class SettingUp {
         }
     }
 
+    /// Each is set once more at least.
+    [[nodiscard]] int settings_left() const {
+        std::vector<char> left(settings_.size(), 0);
+        for (const OpenCut& cut : open_) left[cut.setting] = 1;
+        return static_cast<int>(std::count(left.begin(), left.end(), 1));
+    }
+
     [[nodiscard]] bool is_trim(std::size_t setting) const {
         return std::get<CutKind>(settings_[setting]) == CutKind::trim;
     }
@@ -161,7 +177,7 @@ class SettingUp {
             counts.begin(), counts.end(), [](const Count& count) { return count.is_complete(); }));
     }
 
-    std::vector<std::vector<MadeCut>>& sheets_;
+    const std::vector<std::vector<MadeCut>>& sheets_;
     std::vector<std::vector<MadeCut>> sorted_;
     Settings numbers_;
     std::vector<Setting> settings_; ///< sorted, trims among them
@@ -172,7 +188,13 @@ class SettingUp {
 } // namespace
 
 Settings sort_by_setting(std::vector<std::vector<MadeCut>>& sheets) {
-    return SettingUp(sheets).run();
+    auto [sorted, numbers] = SettingUp(sheets).run();
+    sheets = std::move(sorted);
+    return std::move(numbers);
+}
+
+int settings_of(const std::vector<std::vector<MadeCut>>& sheets, int most) {
+    return SettingUp(sheets).count(most);
 }
 
 int setting_count(const Settings& settings) {

@@ -16,6 +16,10 @@ using Settings = std::vector<std::vector<int>>;
 /// can all be made, rips come before crosscuts and wide ones before narrow.
 [[nodiscard]] Settings sort_by_setting(std::vector<std::vector<MadeCut>>& sheets);
 
+/// How often the fence is set for these cuts in that order; where that is more than `most`, at
+/// least a number above it, which takes less time.
+[[nodiscard]] int settings_of(const std::vector<std::vector<MadeCut>>& sheets, int most);
+
 /// How often the fence is set.
 [[nodiscard]] int setting_count(const Settings& settings);
 

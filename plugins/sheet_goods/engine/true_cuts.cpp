@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <tuple>
 #include <utility>
 
 namespace aumbry::sheet_goods {
@@ -105,8 +106,8 @@ Node ripped_first(const Node& node) {
 /// What is planned for a blank, less the cuts that nobody needs.
 class PlannedTree {
   public:
-    PlannedTree(const SheetPlan& planned, const SawsOfSheet& saws)
-        : planned_(planned), saws_(saws), cut_of_(planned.blanks.size(), -1) {
+    PlannedTree(const SheetPlan& planned, const SawsOfSheet& saws, std::span<const Steps> earlier)
+        : planned_(planned), saws_(saws), earlier_(earlier), cut_of_(planned.blanks.size(), -1) {
         for (std::size_t i = 0; i < planned.cuts.size(); ++i)
             cut_of_[static_cast<std::size_t>(planned.cuts[i].blank)] = static_cast<int>(i);
     }
@@ -143,11 +144,14 @@ class PlannedTree {
     }
 
   private:
-    /// Wide ones first, on every sheet: equal settings meet. What is no size of a part comes last,
-    /// where it needs no cut.
-    static void sort(Node& node) {
+    /// Wide ones first, on every sheet, or as the caller says: equal settings meet. What is no size
+    /// of a part comes last, where it needs no cut.
+    void sort(Node& node) const {
         const auto rank = [&](const Node& next) {
-            return std::pair(!makes_a_size(next, node.axis), -next.size[node.axis]);
+            const Steps size = next.size[node.axis];
+            return std::tuple(!makes_a_size(next, node.axis),
+                              std::find(earlier_.begin(), earlier_.end(), size) - earlier_.begin(),
+                              -size);
         };
         std::stable_sort(node.row.begin(), node.row.end(),
                          [&](const Node& a, const Node& b) { return rank(a) < rank(b); });
@@ -166,14 +170,15 @@ class PlannedTree {
 
     const SheetPlan& planned_;
     const SawsOfSheet& saws_;
+    std::span<const Steps> earlier_;
     std::vector<int> cut_of_;
 };
 
 class Making {
   public:
     Making(const SheetPlan& planned, const SawsOfSheet& saws,
-           const std::function<Pair(int, bool)>& size_of)
-        : planned_(planned), saws_(saws), size_of_(size_of), tree_(planned, saws) {}
+           const std::function<Pair(int, bool)>& size_of, std::span<const Steps> earlier)
+        : planned_(planned), saws_(saws), size_of_(size_of), tree_(planned, saws, earlier) {}
 
     MadeSheet run(const Pair& raw) {
         const Piece sheet = sheet_as_delivered(raw, saws_);
@@ -338,8 +343,9 @@ class Making {
 
 MadeSheet make_cuts(const SheetPlan& planned, const std::array<Steps, 2>& raw,
                     const SawsOfSheet& saws,
-                    const std::function<std::array<Steps, 2>(int, bool)>& size_of) {
-    return Making(planned, saws, size_of).run(raw);
+                    const std::function<std::array<Steps, 2>(int, bool)>& size_of,
+                    std::span<const Steps> earlier) {
+    return Making(planned, saws, size_of, earlier).run(raw);
 }
 
 } // namespace aumbry::sheet_goods

@@ -11,6 +11,7 @@
 #include <array>
 #include <functional>
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace aumbry::sheet_goods {
@@ -40,9 +41,11 @@ struct MadeSheet {
 
 /// `planned` may hold cuts beyond those of the search, as long as they divide its blanks; a blank's
 /// `part` is any number from 0 on. `size_of(part, rotated)` is the sawn size as the part lies,
-/// along length and width. `raw` is the size of the sheet as it is delivered.
+/// along length and width. `raw` is the size of the sheet as it is delivered. Of strips side by
+/// side those of the positions `earlier` come first, in that order, then wide ones before narrow.
 [[nodiscard]] MadeSheet
 make_cuts(const SheetPlan& planned, const std::array<Steps, 2>& raw, const SawsOfSheet& saws,
-          const std::function<std::array<Steps, 2>(int part, bool rotated)>& size_of);
+          const std::function<std::array<Steps, 2>(int part, bool rotated)>& size_of,
+          std::span<const Steps> earlier = {});
 
 } // namespace aumbry::sheet_goods

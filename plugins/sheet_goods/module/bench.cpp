@@ -102,13 +102,15 @@ BenchSheet cut_at_the_bench(const CuttingPlan& plan, const SheetPlan& sheet, con
     BenchSheet bench;
     const SheetPlan apart = Apart(plan, sheet).take(bench.members);
     bench.made = make_cuts(
-        apart, {to_grid(stock.length), to_grid(stock.width)}, saws, [&](int part, bool rotated) {
+        apart, {to_grid(stock.length), to_grid(stock.width)}, saws,
+        [&](int part, bool rotated) {
             const PanelSize& cut =
                 plan.member(bench.members[static_cast<std::size_t>(part)]).section.cut;
             std::array<Steps, 2> size{to_grid(cut.length), to_grid(cut.width)};
             if (rotated) std::swap(size[0], size[1]);
             return size;
-        });
+        },
+        plan.earlier);
     return bench;
 }
 

@@ -11,6 +11,9 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <limits>
+#include <map>
+#include <set>
 #include <utility>
 
 namespace aumbry::sheet_goods {
@@ -20,7 +23,7 @@ namespace {
 /// Of a sheet, that the search chooses among.
 constexpr std::size_t most_divisions = 24;
 /// Of all plans together that are tried for fewer settings.
-constexpr std::int64_t parts_tried = 6'000;
+constexpr std::int64_t parts_tried = 9'000;
 
 Format format_of(const Stock& sheet, const Shop& shop) {
     Format format;
@@ -93,20 +96,127 @@ Divisions divisions_for(const CuttingPlan& plan, const Terms& terms, Divider& di
     return divisions;
 }
 
-/// What a plan costs by list, then fence settings, then cuts; as a number to compare.
-std::int64_t burden_of(const CuttingPlan& plan) {
+/// The cuts of its sheets, and the fence settings that the workshop makes them at.
+struct AtTheSaw {
     std::vector<std::vector<MadeCut>> cuts;
-    std::int64_t count = 0;
-    for (std::size_t i = 0; i < plan.bench.size(); ++i) {
-        cuts.push_back(plan.bench[i].made.cuts);
-        count += static_cast<std::int64_t>(cuts.back().size()) * plan.plan.sheets[i].copies;
-    }
-    constexpr std::int64_t room = 1'000'000;          // of cuts; of settings a thousandth
-    constexpr std::int64_t most_cost = 4'000'000'000; // beyond, all plans cost the same here
-    return (std::min(plan.listed_cost(), most_cost) * 1000 + setting_count(sort_by_setting(cuts))) *
-               room +
-           std::min(count, room - 1);
+    Settings settings;
+};
+
+AtTheSaw at_the_saw(const CuttingPlan& plan) {
+    AtTheSaw saw;
+    for (const BenchSheet& sheet : plan.bench) saw.cuts.push_back(sheet.made.cuts);
+    saw.settings = sort_by_setting(saw.cuts);
+    return saw;
 }
+
+/// Positions in the order in which they are set, and those that are set more than once.
+struct SetPositions {
+    std::vector<Steps> in_order, again;
+};
+
+SetPositions positions_of(const AtTheSaw& saw) {
+    std::map<int, std::pair<CutKind, Steps>> set_at;
+    for (std::size_t sheet = 0; sheet < saw.cuts.size(); ++sheet)
+        for (std::size_t i = 0; i < saw.cuts[sheet].size(); ++i)
+            if (saw.settings[sheet][i] > 0)
+                set_at.emplace(saw.settings[sheet][i],
+                               std::pair(saw.cuts[sheet][i].kind, saw.cuts[sheet][i].position));
+    SetPositions positions;
+    std::set<std::pair<CutKind, Steps>> seen;
+    for (const auto& [number, setting] : set_at) {
+        if (!seen.insert(setting).second) positions.again.push_back(setting.second);
+        if (std::find(positions.in_order.begin(), positions.in_order.end(), setting.second) ==
+            positions.in_order.end())
+            positions.in_order.push_back(setting.second);
+    }
+    return positions;
+}
+
+/// How much more than their sheets the parts want.
+Steps shortness(const CuttingPlan& plan) {
+    Steps short_by = 0;
+    for (const BenchSheet& sheet : plan.bench)
+        for (const Steps axis : sheet.made.short_by) short_by += std::max<Steps>(0, axis);
+    return short_by;
+}
+
+/// The same plan, its strips cut in an order in which the fence is set less often.
+CuttingPlan in_a_better_order(CuttingPlan plan, const Terms& terms) {
+    AtTheSaw saw = at_the_saw(plan);
+    for (bool any = true; any;) {
+        any = false;
+        const SetPositions positions = positions_of(saw);
+        std::vector<std::vector<Steps>> orders{positions.in_order};
+        for (const Steps again : positions.again) {
+            orders.push_back(positions.in_order);
+            std::stable_partition(orders.back().begin(), orders.back().end(),
+                                  [&](Steps position) { return position == again; });
+        }
+        if (positions.again.empty()) break;
+        for (std::vector<Steps>& order : orders) {
+            CuttingPlan other = plan;
+            other.earlier = std::move(order);
+            other = on_stock(std::move(other), plan.stock, terms);
+            AtTheSaw then = at_the_saw(other);
+            if (setting_count(then.settings) >= setting_count(saw.settings) ||
+                shortness(other) > shortness(plan))
+                continue;
+            plan = std::move(other);
+            saw = std::move(then);
+            any = true;
+            break;
+        }
+    }
+    return plan;
+}
+
+/// Weighs plans on the same sheets: what they cost by list, then fence settings, then cuts.
+class Scale {
+  public:
+    Scale(CuttingPlan plan, const Terms& terms) : tried_(std::move(plan)), terms_(terms) {}
+
+    /// Of a plan that weighs more than the lightest so far, at least that much.
+    std::int64_t weigh(const Plan& plan) {
+        tried_.plan = plan;
+        put_on_the_bench();
+        std::vector<std::vector<MadeCut>> cuts;
+        std::int64_t count = 0;
+        for (std::size_t i = 0; i < tried_.bench.size(); ++i) {
+            cuts.push_back(tried_.bench[i].made.cuts);
+            count += static_cast<std::int64_t>(cuts.back().size()) * plan.sheets[i].copies;
+        }
+        constexpr std::int64_t room = 1'000'000;          // of cuts; of settings a thousandth
+        constexpr std::int64_t most_cost = 4'000'000'000; // beyond, all plans cost the same here
+        const std::int64_t cost = std::min(tried_.listed_cost(), most_cost) * 1000;
+        const std::int64_t most = std::clamp<std::int64_t>(lightest_ / room - cost, 0, 1'000'000);
+        const std::int64_t settings = settings_of(cuts, static_cast<int>(most));
+        const std::int64_t weighed = (cost + settings) * room + std::min(count, room - 1);
+        lightest_ = std::min(lightest_, weighed);
+        return weighed;
+    }
+
+  private:
+    /// Most sheets stay as they were.
+    void put_on_the_bench() {
+        std::vector<BenchSheet> bench;
+        for (const SheetPlan& sheet : tried_.plan.sheets) {
+            const auto known = std::find(sheets_.begin(), sheets_.end(), sheet);
+            bench.push_back(
+                known != sheets_.end()
+                    ? tried_.bench[static_cast<std::size_t>(known - sheets_.begin())]
+                    : cut_at_the_bench(tried_, sheet,
+                                       *tried_.stock[static_cast<std::size_t>(sheet.format)],
+                                       terms_.shop));
+        }
+        tried_.bench = std::move(bench);
+        sheets_ = tried_.plan.sheets;
+    }
+
+    CuttingPlan tried_;
+    const Terms& terms_;
+    std::vector<SheetPlan> sheets_; ///< of tried_.bench
+    std::int64_t lightest_ = std::numeric_limits<std::int64_t>::max();
+};
 
 /// Whether every part lies on one of the formats.
 bool has_room(const CuttingJob& job) {
@@ -200,12 +310,8 @@ std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
     for (const CutPart& part : made.parts) parts += part.count;
     Easing easing;
     if (effort != Effort::draft) easing.tries = static_cast<int>(parts_tried / parts);
-    CuttingPlan tried = made;
-    easing.burden = [&](const Plan& plan) {
-        tried.plan = plan;
-        tried = on_stock(std::move(tried), stock, terms);
-        return burden_of(tried);
-    };
+    Scale scale(made, terms);
+    easing.burden = [&](const Plan& plan) { return scale.weigh(plan); };
     if (std::any_of(divisions.begin(), divisions.end(),
                     [](std::span<const Division> ways) { return !ways.empty(); })) {
         made.plan = cut_divided(job, divisions, easing);
@@ -219,7 +325,9 @@ std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
         }
     }
     if (!made.plan.unplaced.empty()) return std::nullopt;
-    return on_stock(std::move(made), std::vector<const Stock*>(stock), terms);
+    made = on_stock(std::move(made), stock, terms);
+    if (effort != Effort::draft) made = in_a_better_order(std::move(made), terms);
+    return made;
 }
 
 CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock, const Terms& terms) {

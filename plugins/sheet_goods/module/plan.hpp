@@ -37,6 +37,7 @@ struct CuttingPlan {
     std::vector<CutPart> parts;      ///< indexed by Placement::part
     double kerf = 0;                 ///< mm between neighbours in `plan`
     Plan plan;                       ///< on the grid of 1/8000 mm
+    std::vector<Steps> earlier;      ///< positions: of strips side by side, these first
     std::vector<BenchSheet> bench;   ///< for each of plan.sheets
     [[nodiscard]] const Member& member(const MemberAt& at) const {
         return parts[static_cast<std::size_t>(at.part)].members[at.member];
