@@ -34,28 +34,25 @@ void findings(Flow& flow, const Estimate& estimate) {
 
 void steps(Flow& flow, const Estimate& estimate) {
     std::vector<std::vector<Cell>> rows;
-    for (const EstimateTask& task : estimate.schedule.tasks) {
-        if (task.minutes + task.wait_minutes <= 0 && !task.done) continue;
-        rows.push_back({tick_box(task),
-                        {task.title, task.critical},
-                        task.worker,
-                        hours_in_words(task.minutes),
-                        hours_in_words(task.wait_minutes),
-                        format_date(task.start),
-                        format_date(task.latest_finish)});
-    }
+    for (const EstimateTask* task : tasks_by_date(estimate))
+        rows.push_back({tick_box(*task),
+                        {task->title, task->critical},
+                        task->worker,
+                        hours_in_words(task->minutes),
+                        hours_in_words(task->wait_minutes),
+                        format_date(task->start) + ' ' + hour_of(*task),
+                        format_date(task->latest_finish)});
     if (rows.empty()) return;
     flow.heading("Steps in order");
-    flow.paragraph(
-        "What decides when the job is ready is in bold. A wait is time in which nobody works on "
-        "it: varnish and glue dry through the night.",
-        2.4);
+    flow.paragraph("What has no time to spare is in bold. A wait is time in which nobody works on "
+                   "it: varnish and glue dry through the night.",
+                   2.4);
     flow.table({{"", 10},
-                {"step", flow.width() - 10 - 34 - 16 - 16 - 24 - 26},
+                {"step", flow.width() - 10 - 34 - 16 - 16 - 32 - 26},
                 {"who", 34},
                 {"work", 16, true},
                 {"wait", 16, true},
-                {"begin", 24, true},
+                {"begins", 32, true},
                 {"done by", 26, true}},
                rows);
 }

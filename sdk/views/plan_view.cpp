@@ -7,19 +7,6 @@
 #include <algorithm>
 
 namespace aumbry::views {
-namespace {
-
-std::string slack_text(const EstimateTask& task) {
-    if (task.critical) return "critical";
-    return std::to_string(task.slack_days) + (task.slack_days == 1 ? " day" : " days");
-}
-
-std::string dates_text(const EstimateTask& task) {
-    if (task.start == task.finish) return format_date(task.start);
-    return format_date(task.start) + " to " + format_date(task.finish).substr(5);
-}
-
-} // namespace
 
 std::string plan(const Estimate& estimate, bool colour) {
     Page page(colour);
@@ -52,21 +39,16 @@ std::string plan(const Estimate& estimate, bool colour) {
     }
 
     page.heading("WORK, in order of start; slack is how much later it may start");
-    std::vector<const EstimateTask*> tasks;
-    for (const EstimateTask& task : estimate.schedule.tasks) {
-        if (task.minutes > 0 || task.wait_minutes > 0) tasks.push_back(&task);
-    }
-    std::stable_sort(tasks.begin(), tasks.end(), [](const EstimateTask* a, const EstimateTask* b) {
-        return a->start < b->start;
-    });
-    Table work({"", "hours", "dates", "slack"});
-    for (const EstimateTask* task : tasks) {
+    Table work({"", "hours", "begins", "done", "slack"});
+    for (const EstimateTask* task : tasks_by_date(estimate)) {
         work.row({task->title + (task->worker == "maker" ? "" : " (" + task->worker + ")"),
-                  format_number(task->minutes / 60, 2), dates_text(*task), slack_text(*task)});
+                  format_number(task->minutes / 60, 2),
+                  task->done ? "done" : format_date(task->start).substr(5) + ' ' + hour_of(*task),
+                  format_date(task->finish).substr(5), task->done ? "" : slack_in_words(*task)});
     }
     work.print(page);
 
-    page.heading("CRITICAL PATH");
+    page.heading("WHAT DECIDES WHEN THE JOB IS READY");
     for (const std::string& id : estimate.schedule.critical_path) {
         const auto task =
             std::find_if(estimate.schedule.tasks.begin(), estimate.schedule.tasks.end(),
@@ -105,9 +87,8 @@ std::string plan_calendar(const Estimate& estimate) {
         if (task.minutes <= 0 && task.wait_minutes <= 0) continue;
         entries.push_back({"task-" + task.id,
                            task.title,
-                           task.critical
-                               ? "On the critical path."
-                               : "Slack: " + std::to_string(task.slack_days) + " working days.",
+                           task.critical ? "No slack: what is late here makes the job late."
+                                         : "Slack: " + slack_in_words(task) + ".",
                            {"work"},
                            task.start,
                            task.finish,

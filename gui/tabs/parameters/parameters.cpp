@@ -43,6 +43,9 @@ std::span<const Field> job_fields() {
             choice_field("length_unit", "Lengths in", {"mm", "in"}, "how lengths are shown"),
             date_field("priced_on", "Priced on", "the day whose prices hold, as 2027-02-01"),
             date_field("start", "Start", "the first day of work, as 2027-03-01"),
+            date_field("orders_from", "Orders from",
+                       "the day on which orders go out, where that is before the start"),
+            date_field("wanted_by", "Wanted by", "the day on which the client would have it"),
         };
         list[2].fallback = "mm";
         return list;

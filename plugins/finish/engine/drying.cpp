@@ -63,7 +63,7 @@ DryingPlan plan_drying(const DryingOrder& order) {
                     ++day;
                     start = 0;
                 }
-                plan.rounds.push_back({c, side, batch, day, start, work});
+                plan.rounds.push_back({c, side, batch, day, start, work, area_a_round});
                 plan.work_hours += work;
                 // A round longer than a day goes on in the next days' working hours.
                 double rest = start + work;
@@ -83,6 +83,11 @@ DryingPlan plan_drying(const DryingOrder& order) {
         from = to;
     }
     return plan;
+}
+
+double drying_factor(double celsius, double humidity) {
+    return std::pow(2.0, std::max(0.0, 20 - celsius) / 10) *
+           std::pow(2.0, std::max(0.0, humidity - 50) / 30);
 }
 
 std::string temperature_note(double celsius) {

@@ -33,6 +33,7 @@ struct Round {
     std::int64_t day = 0;   ///< working day it starts on, from 0
     double start = 0;       ///< hours after the day's beginning
     double work_hours = 0;
+    double area = 0; ///< m2 that lie drying
 };
 
 struct DryingPlan {
@@ -50,6 +51,12 @@ struct DryingPlan {
 /// is longer than a day. Drying goes on over night. Fails for no coats, a negative area, time or
 /// rack, sides other than 1 or 2, no working hours.
 [[nodiscard]] DryingPlan plan_drying(const DryingOrder& order);
+
+/// How many times as long as at 20 degrees C and 50 per cent of relative humidity, for which data
+/// sheets state times, a coat takes to dry: twice at 10 degrees C, twice at 80 per cent, and so on
+/// in proportion. Warm and dry air is not counted on. Common practice; a product's own data come
+/// first.
+[[nodiscard]] double drying_factor(double celsius, double humidity);
 
 /// A sentence when the stated times do not hold in the workshop's temperature; empty between 15 and
 /// 25 C. Common practice: times are stated for 20 C.

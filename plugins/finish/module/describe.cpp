@@ -106,6 +106,9 @@ contract::Description FinishModule::describe() const {
                      "plywood"),
         required(records_field("coats", "Coats", "the products in the order in which they go on",
                                coat_fields())),
+        with_default(choice_field("coated", "Coated", {"assembled", "flat"},
+                                  "put together, or as flat parts on the rack before that"),
+                     "assembled"),
         with_default(
             flag_field("can_stand", "Parts can stand",
                        "parts stand or hang to dry, so that both faces get a coat in one go"),

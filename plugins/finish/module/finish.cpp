@@ -154,9 +154,13 @@ class TakeOff {
         DryingOrder drying;
         drying.area = area;
         drying.sides = flag(line, "can_stand", true) || faces_of(line) < 2 ? 1 : 2;
-        drying.rack = number(request_.settings.workshop, "rack", 0);
+        // What is put together stands on the floor.
+        if (text(line, "coated", "assembled") == "flat")
+            drying.rack = number(request_.settings.workshop, "rack", 0);
         drying.hours_a_day = number(request_.settings.workshop, "hours_a_day", 8);
         drying.temperature = number(request_.settings.workshop, "temperature", 20);
+        const double slower =
+            drying_factor(drying.temperature, number(request_.settings.workshop, "humidity", 50));
         const double rub_down = number(request_.settings.module, "sanding_minutes_per_m2", 3);
         double first_coat = substrate_named(text(line, "substrate", "plywood")).first_coat_factor;
         bool rubbed = false;
@@ -183,7 +187,7 @@ class TakeOff {
                 round.name = coat.product;
                 round.work_minutes_per_m2 = number(request_.settings.module, "minutes_per_m2", 5);
                 round.abrasive_minutes_per_m2 = rubbed ? rub_down : 0;
-                round.recoat_hours = product.recoat / 60;
+                round.recoat_hours = product.recoat / 60 * slower;
                 drying.coats.push_back(round);
                 system.push_back(coat);
                 products.push_back(product);
@@ -196,7 +200,7 @@ class TakeOff {
                     display_name(line) + " has no coats: write at least one, with its product.");
             return;
         }
-        drying.cure_hours = products.back().cure / 60;
+        drying.cure_hours = products.back().cure / 60 * slower;
         try {
             const SystemUse use = system_use(system, {{display_name(line), area, first_coat}});
             for (const CoatUse& coat : use.coats)
@@ -347,6 +351,7 @@ class TakeOff {
 
     void steps(const Line& line, const DryingOrder& drying, const std::vector<Coat>& system) {
         const double setting_up = number(request_.settings.module, "setting_up", 15);
+        const bool flat = text(line, "coated", "assembled") == "flat";
         const DryingPlan plan = plan_drying(drying);
         std::string previous;
         for (std::size_t index = 0; index < plan.rounds.size(); ++index) {
@@ -358,14 +363,16 @@ class TakeOff {
             if (drying.sides > 1) step.title += ", side " + std::to_string(round.side + 1);
             if (plan.batches > 1) step.title += ", batch " + std::to_string(round.batch + 1);
             step.lines = {line.id};
-            step.phase = contract::Phase::finish;
+            step.phase = flat ? contract::Phase::prefinish : contract::Phase::finish;
+            step.operation = "coat";
+            if (flat && drying.rack > 0) step.rack = round_to(round.area, 4);
             step.minutes = round_to(round.work_hours * 60 + setting_up, 2);
             const bool last = index + 1 == plan.rounds.size();
             const double wait =
                 last ? std::max(plan.cure_hours, drying.coats[round.coat].recoat_hours)
                      : drying.coats[round.coat].recoat_hours;
             step.wait_minutes = round_to(wait * 60, 2);
-            if (!previous.empty()) step.after = {previous};
+            if (index > 0 && plan.rounds[index - 1].batch == round.batch) step.after = {previous};
             step.needs = {id_of(system[round.coat].product)};
             previous = step.id;
             reply_.steps.push_back(std::move(step));

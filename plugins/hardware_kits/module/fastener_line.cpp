@@ -302,8 +302,12 @@ void add_step(const Line& line, double minutes, double wait, const char* verb,
     step.id = "join_" + line.id;
     step.title = fmt::format("{} {}", verb, display_name(line));
     step.lines = {line.id};
-    const std::string phase = text(line, "phase", "assemble");
-    step.phase = phase == "install" ? contract::Phase::install : contract::Phase::assemble;
+    const std::string type = text(line, "type");
+    step.phase =
+        contract::phase_called(text(line, "phase", ""), type.ends_with("glue") || type == "dowel"
+                                                            ? contract::Phase::assemble
+                                                            : contract::Phase::fasten);
+    step.operation = type.ends_with("glue") ? "glue" : type;
     step.minutes = round_to(minutes, 4);
     step.wait_minutes = round_to(wait, 4);
     step.needs = {demand};

@@ -203,6 +203,7 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
     step.title = fmt::format("{}: find the structure and fix", display_name(line));
     step.lines = {line.id};
     step.phase = contract::Phase::install;
+    step.operation = "fix";
     // Where the kit's maker has a step that fixes the frame, its time is that of this one.
     const Line* lift = reference(line, text(line, "lift", ""));
     if (lift == nullptr || number(*lift, "derived.kit_fixes_frame", 0) == 0)

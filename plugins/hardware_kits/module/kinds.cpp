@@ -107,9 +107,9 @@ contract::LineKind fastener_kind() {
         quantity_field("alternate", "mm", "Alternate glues every",
                        "wood glue and instant glue take turns every so much; 100 mm (common "
                        "practice)"),
-        with_default(choice_field("phase", "Set when", {"assemble", "install"},
-                                  "the phase of the work in which it is set"),
-                     "assemble"),
+        choice_field("phase", "Set when", {"assemble", "fasten", "fit", "install"},
+                     "the phase of the work in which it is set; absent: glue and dowels as parts "
+                     "are put together, all else after that"),
     };
     kind.derived = {{"pieces", "", "Pieces", "pieces for one item of the line"}};
     kind.group_by = {"fields.type", "fields.diameter", "fields.head", "fields.finish",

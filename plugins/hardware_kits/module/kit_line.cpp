@@ -207,6 +207,7 @@ void add_steps(const Line& line, const KitSheet& sheet, const TakeOffRequest& re
         step.title = fmt::format("{}: {}", display_name(line), order[i].title);
         step.lines = {line.id};
         step.phase = sheet.steps[i].phase;
+        step.operation = "kit";
         step.minutes = round_to(order[i].minutes * static_cast<double>(line.count), 4);
         step.people = people_for(order[i], one_person);
         if (!before.empty() && phase == step.phase) step.after = {before};

@@ -140,12 +140,6 @@ class SheetReader {
     }
 
     void read_step(const Json& in) {
-        static constexpr std::array<std::pair<const char*, contract::Phase>, 5> phases{
-            {{"machine", contract::Phase::machine},
-             {"assemble", contract::Phase::assemble},
-             {"finish", contract::Phase::finish},
-             {"install", contract::Phase::install},
-             {"complete", contract::Phase::complete}}};
         KitStep made;
         made.step.id = text(in, "id");
         made.step.title = text(in, "title", made.step.id);
@@ -155,12 +149,18 @@ class SheetReader {
         made.step.loads_springs = flag(in, "loads_springs");
         made.lifts_panel = flag(in, "lifts_panel");
         const std::string phase = text(in, "phase", "assemble");
-        const auto* found = std::find_if(phases.begin(), phases.end(),
-                                         [&](const auto& entry) { return phase == entry.first; });
-        if (found == phases.end())
+        const auto words = contract::phase_words();
+        if (std::find(words.begin(), words.end(), phase) == words.end())
             refuse(fmt::format("has a step in the phase '{}'", phase),
-                   "write machine, assemble, finish, install or complete");
-        made.phase = found->second;
+                   fmt::format("write one of {}", fmt::join(words, ", ")));
+        made.phase = contract::phase_called(phase, contract::Phase::assemble);
+        // What lifts and loads says so itself.
+        if (made.step.loads_springs)
+            made.phase = contract::Phase::load;
+        else if (made.lifts_panel)
+            made.phase = contract::Phase::hang;
+        // The kit maker's order holds.
+        if (!sheet_.steps.empty()) made.phase = std::max(made.phase, sheet_.steps.back().phase);
         sheet_.steps.push_back(std::move(made));
     }
 

@@ -131,16 +131,18 @@ void add_steps(const Line& line, const LiftLine& read, const TakeOffRequest& req
     step.id = hang.id;
     step.title = fmt::format("Hang the panel of {} and prop it", display_name(line));
     step.lines = {line.id};
-    step.phase = contract::Phase::install;
+    step.phase = contract::Phase::hang;
+    step.operation = "hang";
     step.minutes = number(request.settings.module, "minutes_to_hang", 45);
     step.people = people_for(hang, one_person);
     reply.steps.push_back(step);
     if (!springs) return;
-    // Springs come last: everything of the piece is installed, so its frame is fixed.
+    // Its frame is fixed and the panel hangs.
     step.id = "springs_" + line.id;
     step.title =
         fmt::format("Fit the springs of {} with the panel propped open", display_name(line));
-    step.phase = contract::Phase::complete;
+    step.phase = contract::Phase::load;
+    step.operation = "springs";
     step.minutes = number(request.settings.module, "minutes_to_fit_springs", 30);
     step.people = 1;
     step.needs = {line.id};

@@ -225,6 +225,7 @@ void find_offers(TakeOffReply& reply, Demand& demand, const TakeOffRequest& requ
 void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& request,
               const std::string& demand) {
     const bool rolled = flag(line, "rolled");
+    const bool measured = !flag(line, "size_known");
     double days = 0;
     if (!guarded(line, reply.findings, [&] {
             const Json* stated = find_value(line, "rest_days");
@@ -233,12 +234,32 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
                                                   : std::optional(stated->get<double>()));
         }))
         return;
+    // Its size is measured on the mattress as it is used: at rest.
+    const double rest = days;
+    if (measured) {
+        contract::Step measure;
+        measure.id = "measure_" + line.id;
+        measure.title = fmt::format("{} {}{}, and measure it", rolled ? "Unroll" : "Lay flat",
+                                    display_name(line), days > 0 ? ", let it rest" : "");
+        measure.lines = {line.id};
+        measure.phase = contract::Phase::prepare;
+        measure.operation = "measure";
+        measure.minutes = round_to(number(request.settings.module, "minutes_to_place", 15) *
+                                       static_cast<double>(line.count),
+                                   4);
+        measure.wait_minutes = round_to(days * 24 * 60, 4);
+        measure.needs = {demand};
+        measure.measures = {demand};
+        reply.steps.push_back(std::move(measure));
+        days = 0;
+    }
     contract::Step step;
     step.id = "place_" + line.id;
-    step.title = fmt::format("{} {}{}", rolled ? "Unroll" : "Place", display_name(line),
-                             days > 0 ? " and let it air" : "");
+    step.title = fmt::format("{} {}{}", rolled && !measured ? "Unroll" : "Place",
+                             display_name(line), days > 0 ? " and let it air" : "");
     step.lines = {line.id};
     step.phase = contract::Phase::complete;
+    step.operation = "place";
     step.minutes = round_to(number(request.settings.module, "minutes_to_place", 15) *
                                 static_cast<double>(line.count),
                             4);
@@ -247,12 +268,12 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
     step.people = number(line, "derived.mass", 0) > heaviest ? 2 : 1;
     step.needs = {demand};
     reply.steps.push_back(std::move(step));
-    if (days > 0)
+    if (rest > 0)
         reply.findings.push_back(
             {Severity::note, "mattress-rests", line.id,
              fmt::format("{} rests {} days before it is used or weighed; its maker's leaflet comes "
                          "first.",
-                         display_name(line), format_trimmed(days, 2))});
+                         display_name(line), format_trimmed(rest, 2))});
 }
 
 } // namespace

@@ -142,6 +142,7 @@ class Follower {
         step.title = "Set the saw " + count_text(count, "time", "times") + " for " + name;
         step.lines = ids;
         step.phase = contract::Phase::cut;
+        step.operation = "settings";
         step.minutes = round_to(shop_.minutes_a_setting * static_cast<double>(count), 4);
         step.needs = {chosen.demand};
         reply_.steps.push_back(std::move(step));
@@ -221,6 +222,7 @@ class Follower {
         step.phase = contract::Phase::prepare;
         step.minutes = round_to(shop_.minutes_a_heavy_sheet * static_cast<double>(heavy), 4);
         step.people = 2;
+        step.operation = "divide";
         step.needs = {chosen.demand};
         reply_.steps.push_back(std::move(step));
     }
@@ -247,6 +249,7 @@ class Follower {
             step.title = "Groove " + display_name(line) + " to the measured thickness";
             step.lines = {line.id};
             step.phase = contract::Phase::machine;
+            step.operation = "groove";
             step.minutes = round_to(shop_.minutes_a_groove * static_cast<double>(line.count), 4);
             for (const auto& group : groups) {
                 if (std::none_of(group.begin(), group.end(),

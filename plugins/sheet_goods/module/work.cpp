@@ -51,15 +51,14 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
     for (const PieceWork& piece : by_piece(panels)) {
         const std::string suffix = '.' + group + (piece.piece.empty() ? "" : '.' + piece.piece);
         const auto step = [&](const char* what, std::string title, contract::Phase phase,
-                              double minutes, const std::vector<std::string>& needs,
-                              const std::vector<std::string>& after = {}) {
+                              double minutes, const std::vector<std::string>& needs) {
             if (minutes <= 0) return;
             contract::Step made;
             made.id = what + suffix;
-            made.after = after;
             made.title = std::move(title);
             made.lines = piece.lines;
             made.phase = phase;
+            made.operation = what;
             made.minutes = round_to(minutes, 4);
             made.needs = needs;
             reply.steps.push_back(std::move(made));
@@ -72,16 +71,13 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
         }
         // A panel is whole before its edges are treated: banding runs over the seam.
         step("join", "Join " + count_text(piece.seams, "seam", "seams") + " of " + name,
-             contract::Phase::machine, static_cast<double>(piece.seams) * shop.minutes_a_seam,
-             sheets);
-        step("edge", "Edges of " + name, contract::Phase::machine,
+             contract::Phase::join, static_cast<double>(piece.seams) * shop.minutes_a_seam, sheets);
+        step("edge", "Edges of " + name, contract::Phase::edge,
              piece.banded * shop.minutes_a_metre_banded +
                  piece.lipped * shop.minutes_a_metre_lipped +
                  piece.rounded * shop.minutes_a_metre_rounded,
-             edging,
-             piece.seams > 0 && shop.minutes_a_seam > 0 ? std::vector<std::string>{"join" + suffix}
-                                                        : std::vector<std::string>());
-        step("scribe", "Scribe " + name + " to the wall", contract::Phase::install,
+             edging);
+        step("scribe", "Scribe " + name + " to the wall", contract::Phase::scribe,
              piece.scribed * shop.minutes_a_metre_scribed, {});
     }
 }

@@ -164,6 +164,7 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
         step.id = plan.demand.id + "_cut";
         step.title = "Cut and dress " + plan.demand.title;
         step.phase = contract::Phase::cut;
+        step.operation = "dress";
         std::int64_t pieces = 0;
         for (const contract::Share& share : plan.demand.shares) {
             step.lines.push_back(share.line);

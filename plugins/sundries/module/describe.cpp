@@ -6,6 +6,11 @@ using contract::Field;
 
 namespace {
 
+std::vector<std::string> phase_list() {
+    const auto words = contract::phase_words();
+    return {words.begin(), words.end()};
+}
+
 /// What the lines of both kinds say of buying.
 std::vector<Field> buying_fields() {
     return {
@@ -16,8 +21,13 @@ std::vector<Field> buying_fields() {
         text_field("sku", "Supplier's number",
                    "one supplier's number, or 'supplier/number', when only that one will do"),
         money_field("price", "Stated price",
-                    "price of one unit, without tax, when it stands on no list: somebody's word or "
-                    "a quote"),
+                    "price of one unit when it stands on no list: somebody's word or a quote"),
+        at_most(at_least(number_field("tax", "Tax on it",
+                                      "per cent of tax on the stated price; absent: as the "
+                                      "project says of prices without a word on tax"),
+                         0),
+                100),
+        flag_field("tax_included", "Tax included", "true when the stated price has its tax in it"),
         text_field("quoted_by", "Quoted by", "who named the stated price"),
         at_most(count_field("lead_days", "Days to wait",
                             "days until it is in hand, with a stated price"),
@@ -54,11 +64,9 @@ contract::LineKind item_kind() {
                        "mass of one as fitted, for weighing what moves and what is carried"));
     kind.fields.push_back(
         at_least(quantity_field("fitting", "min", "Time to fit", "hands-on time to fit one"), 0));
-    kind.fields.push_back(with_default(
-        choice_field("phase", "Fitted when",
-                     {"prepare", "cut", "machine", "assemble", "finish", "install", "complete"},
-                     "the phase of the work in which it is fitted"),
-        "assemble"));
+    kind.fields.push_back(with_default(choice_field("phase", "Fitted when", phase_list(),
+                                                    "the phase of the work in which it is fitted"),
+                                       "fit"));
     kind.derived = {{"mass", "kg", "Mass", "mass of one, when the line states it"}};
     kind.group_by = {"fields.type", "fields.product", "fields.sku", "fields.size", "fields.colour"};
     kind.offers = {{"item",
@@ -84,6 +92,10 @@ contract::LineKind service_kind() {
         at_most(quantity_field("distance", "mm", "Distance",
                                "distance of one, when it is charged by the way: '24 km'"),
                 1e10));
+    kind.fields.push_back(choice_field(
+        "phase", "Needed for", phase_list(),
+        "the phase of its piece that it must be there for: hire for \"cut\", a permit for "
+        "\"carry_in\"; absent: some time before the end"));
     kind.group_by = {"fields.type", "fields.product", "fields.sku"};
     kind.offers = {{"service", {{"type", "fields.type"}, {"product", "fields.product"}}}};
     return kind;

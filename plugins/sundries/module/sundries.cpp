@@ -19,21 +19,6 @@ using contract::TakeOffRequest;
 
 namespace {
 
-constexpr std::array<std::pair<const char*, contract::Phase>, 7> phases{
-    {{"prepare", contract::Phase::prepare},
-     {"cut", contract::Phase::cut},
-     {"machine", contract::Phase::machine},
-     {"assemble", contract::Phase::assemble},
-     {"finish", contract::Phase::finish},
-     {"install", contract::Phase::install},
-     {"complete", contract::Phase::complete}}};
-
-contract::Phase phase_of(const std::string& name) {
-    const auto* found = std::find_if(phases.begin(), phases.end(),
-                                     [&](const auto& entry) { return name == entry.first; });
-    return found == phases.end() ? contract::Phase::assemble : found->second;
-}
-
 /// What the line wants, as price lists would call it; empty when it does not say.
 std::string wanted_text(const Line& line) {
     std::string wanted;
@@ -106,8 +91,22 @@ void add_step(TakeOffReply& reply, const Line& line, const std::string& demand) 
     step.id = "fit_" + line.id;
     step.title = "Fit " + display_name(line);
     step.lines = {line.id};
-    step.phase = phase_of(text(line, "phase", "assemble"));
+    step.phase = contract::phase_called(text(line, "phase"), contract::Phase::fit);
+    step.operation = "fit";
     step.minutes = round_to(minutes, 4);
+    step.needs = {demand};
+    reply.steps.push_back(std::move(step));
+}
+
+/// Work of that phase waits for a service that it needs.
+void add_wait(TakeOffReply& reply, const Line& line, const std::string& demand) {
+    const auto phase = contract::phase_called(text(line, "phase", ""), contract::Phase::complete);
+    if (text(line, "phase", "").empty() || phase == contract::Phase::prepare) return;
+    contract::Step step;
+    step.id = "there_" + line.id;
+    step.title = display_name(line) + " is there";
+    step.lines = {line.id};
+    step.phase = static_cast<contract::Phase>(static_cast<int>(phase) - 1);
     step.needs = {demand};
     reply.steps.push_back(std::move(step));
 }
@@ -117,6 +116,9 @@ void state_price(TakeOffReply& reply, Demand& demand, const Line& line, const st
     stated.price = text(line, "price");
     stated.supplier = text(line, "quoted_by", "");
     stated.catalog_class = line.kind;
+    if (find_value(line, "tax") != nullptr)
+        stated.tax_rate = format_trimmed(number(line, "tax", 0), 4);
+    stated.tax_included = flag(line, "tax_included");
     stated.lead_days = static_cast<std::int64_t>(number(line, "lead_days", 0));
     demand.amount->stated = stated;
     reply.findings.push_back(
@@ -199,7 +201,10 @@ TakeOffReply Sundries::take_off(const TakeOffRequest& request, const Host&) cons
             demand.shares.push_back({line->id, need.quantity()});
             row.lines.push_back(line->id);
             add_working(reply, *line, need);
-            add_step(reply, *line, demand.id);
+            if (request.kind == "service")
+                add_wait(reply, *line, demand.id);
+            else
+                add_step(reply, *line, demand.id);
         }
         demand.amount->quantity = round_to(total, 6);
         row.ref = demand.id + ".needed";

@@ -63,6 +63,15 @@ struct Estimate {
     std::map<std::string, contract::Working> workings;
 };
 
+/// The tasks that take time, in the order in which they begin; those that are done first.
+[[nodiscard]] std::vector<const EstimateTask*> tasks_by_date(const Estimate& estimate);
+
+/// "08:30": when on its day a task begins.
+[[nodiscard]] std::string hour_of(const EstimateTask& task);
+
+/// "critical", "45 min", "3.5 h", "2 days": by how much later a task may begin.
+[[nodiscard]] std::string slack_in_words(const EstimateTask& task);
+
 /// The estimate document.
 [[nodiscard]] Json to_json(const Estimate& estimate);
 

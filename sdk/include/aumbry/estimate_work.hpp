@@ -6,6 +6,7 @@
 #include "aumbry/date.hpp"
 #include "aumbry/money.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,19 +27,25 @@ struct EstimateBound {
 struct EstimateTask {
     std::string id;
     std::string title;
-    contract::Phase phase = contract::Phase::assemble; ///< not part of the document
+    contract::Phase phase = contract::Phase::assemble;
     std::vector<std::string> pieces;
     std::string worker;
-    double minutes = 0;
+    double minutes = 0; ///< of each
     double wait_minutes = 0;
     std::int64_t people = 1;
     Date start{};
-    Date finish{}; ///< waiting included
+    int start_minute = 0; ///< of that day
+    Date finish{};        ///< waiting included
     Date latest_finish{};
-    int slack_days = 0;
-    bool critical = false;
+    double slack_hours = 0; ///< working hours by which it may begin later
+    int slack_days = 0;     ///< whole working days between start and latest start
+    bool critical = false;  ///< no slack
+    double rack = 0;        ///< m2 on the drying rack until it is dry
+    std::string operation;
     std::string waits_for;
     std::vector<std::string> needs; ///< demands whose goods must be in hand
+    std::vector<std::string> after; ///< tasks that must be done
+    std::vector<std::string> lines; ///< lines worked on
     double worked_minutes = 0;      ///< already, by all together
     bool done = false;              ///< nothing is left of it
     Money cost;
@@ -53,11 +60,21 @@ struct EstimateHours {
     Money amount;
 };
 
+/// Hours of one kind of work, of all people together.
+struct EstimateOperation {
+    std::string operation; ///< empty: tasks of the project
+    double hours = 0;
+};
+
 struct EstimateSchedule {
     std::vector<EstimateTask> tasks;
     std::vector<std::string> critical_path;
     std::vector<EstimateHours> hours;
+    std::vector<EstimateOperation> operations; ///< in the order of the making
     Date ready{};
+    std::optional<Date> wanted_by;
+    Date orders_from{};
+    Date accept_by{}; ///< last day on which the orders may go out for `ready` to hold
 };
 
 /// What will be left when the job is done and is worth keeping.
@@ -76,6 +93,7 @@ struct EstimateFinding {
     std::string module; ///< empty: the core
     std::string line;
     std::string text;
+    std::string step = {}; ///< task at which it matters
 };
 
 struct EstimateModule {

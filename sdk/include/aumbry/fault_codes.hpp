@@ -139,6 +139,7 @@ inline constexpr FaultCode fault_codes[] = {
     {"bad-amount", "an amount recorded is none"},
     {"nothing-to-record", "nothing is to be ordered there"},
     {"unknown-step", "there is no such step"},
+    {"orders-too-late", "orders would go out after work begins"},
     {"unknown-reference", "there is no such figure to explain"},
     {"no-quote", "the document is no quote"},
     {"bad-drawing", "a page cannot be drawn"},

@@ -56,6 +56,7 @@ struct AlternativeName {
 
 [[nodiscard]] std::span<const contract::Field> workshop_fields();
 [[nodiscard]] std::span<const contract::Field> vehicle_fields();
+[[nodiscard]] std::span<const contract::Field> site_fields();
 [[nodiscard]] std::span<const contract::Field> pricing_fields();
 [[nodiscard]] std::span<const contract::Field> person_fields();
 [[nodiscard]] std::span<const contract::Field> task_fields();

@@ -32,7 +32,8 @@ struct Quote {
     std::string alternative; ///< title of the alternative that is quoted; empty: the base
     std::string currency;
     Date on{};
-    std::optional<Date> valid_until; ///< the earlier of the project's days and the prices' end
+    std::optional<Date> valid_until; ///< the earliest of the project's days, the prices' end
+                                     ///< and the last day on which `ready` can still be kept
     Date ready{};
     Party maker;
     Party client;

@@ -56,8 +56,15 @@ struct ProjectTask {
     std::int64_t people = 1;
     std::vector<std::string> who;
     std::optional<Decimal> rate;
-    std::vector<std::string> after; ///< tasks, steps ("module/step") or lines
+    std::vector<std::string> after;  ///< tasks, steps ("module/step") or lines
+    std::vector<std::string> before; ///< tasks or steps
     std::optional<Date> not_before;
+};
+
+/// When the client's house is open for work; nothing stated: always.
+struct Site {
+    std::optional<WorkCalendar> open; ///< by the day of the week
+    std::vector<Date> dates;          ///< the only ones, where there are any
 };
 
 /// What the project says of the client's price.
@@ -66,6 +73,7 @@ struct ProjectPricing {
     std::optional<Money> rounded_to; ///< what a client is shown is a multiple of this
     std::optional<int> valid_days;   ///< of a quote
     std::optional<Decimal> rate;     ///< an hour's work of those who state none of their own
+    Decimal tax_paid; ///< per cent, on prices that the project states without a word on tax
 };
 
 /// A dated rate of exchange.
@@ -106,6 +114,9 @@ struct Resolved {
     std::string length_unit = "mm"; ///< "mm" or "in"
     Date priced_on{};
     Date start{};
+    std::optional<Date> orders_from; ///< when orders go out; absent: at the start
+    std::optional<Date> wanted_by;   ///< the client's wish
+    Site site;
     std::vector<Piece> pieces;
     std::vector<ResolvedLine> lines; ///< in document order
     std::vector<OwnedItem> owned;

@@ -34,10 +34,11 @@ struct Task {
     std::string id;
     std::string title;
     std::vector<std::string> pieces;
-    std::string worker = "maker";
+    std::vector<std::string> workers = {"maker"}; ///< all of them at the same time
     double minutes = 0; ///< hands-on time of each person, not negative; rounded to whole minutes
     double wait_minutes = 0; ///< unattended, from the end of the hands-on time, by the clock
-    int people = 1;
+    double rack = 0;         ///< of the problem's rack, from its begin until its waiting is over
+    bool on_site = false;    ///< in the hours of the problem's site alone
     std::vector<std::string> after; ///< ids of tasks that must be done, their waiting included
     std::vector<std::string>
         needs; ///< arrivals that must be in hand; those not in the problem's arrivals are
@@ -61,6 +62,8 @@ struct Worker {
 struct ScheduleProblem {
     Date start{};
     std::vector<Worker> workers; ///< a worker not named here works as the default WorkCalendar says
+    double rack = 0;             ///< what can lie on it at once; 0: everything
+    std::optional<Worker> site;  ///< when work can be done there; absent: always
     std::vector<Task> tasks; ///< where two could begin at the same moment, the one named first does
     std::map<std::string, Date> arrivals; ///< in hand when the day's work begins
     /// Arrivals to go by in fixing the order of work: the same whatever is bought, such as the
@@ -76,10 +79,12 @@ struct ScheduledTask {
     Moment done;   ///< waiting included
     Moment latest_start;
     Moment latest_finish;
-    int slack_days = 0; ///< whole working days of its worker between start and latest start
-    bool critical = false;
+    /// Working minutes between start and latest start; by the clock where it takes no work.
+    std::int64_t slack_minutes = 0;
+    int slack_days = 0;    ///< whole working days of its workers between start and latest start
+    bool critical = false; ///< no slack
     std::string waits_for; ///< what decided its start: "task ID", "arrival ID", "worker NAME",
-                           ///< "date", "start"
+                           ///< "rack", "date", "start"
 };
 
 struct Schedule {

@@ -16,8 +16,9 @@ inline constexpr std::array<string_view, 13> field_type_names{
     "text", "choice", "flag",  "count", "number", "quantity", "money",
     "date", "line",   "lines", "texts", "record", "records"};
 inline constexpr std::array<string_view, 4> severity_names{"note", "caution", "problem", "warning"};
-inline constexpr std::array<string_view, 7> phase_names{"prepare", "cut",     "machine", "assemble",
-                                                        "finish",  "install", "complete"};
+inline constexpr std::array<string_view, 17> phase_names{
+    "prepare", "cut", "join",     "edge",   "machine", "sand", "prefinish", "assemble", "fasten",
+    "finish",  "fit", "carry_in", "scribe", "install", "hang", "load",      "complete"};
 inline constexpr std::array<string_view, 2> charge_names{"goods", "service"};
 inline constexpr std::array<string_view, 2> carriage_names{"vehicle", "delivered"};
 constexpr std::span<const string_view> names_of(Carriage) {
@@ -161,6 +162,7 @@ AUMBRY_RECORD(Finding, "finding") {
     visit.must("code", self.code);
     visit.may("line", self.line);
     visit.must("text", self.text);
+    visit.may("step", self.step);
 }
 AUMBRY_RECORD(Input, "input") {
     visit.must("name", self.name);
@@ -207,6 +209,8 @@ AUMBRY_RECORD(StatedPrice, "stated_price") {
     visit.may("supplier", self.supplier);
     visit.may("catalog_class", self.catalog_class);
     visit.may("lead_days", self.lead_days);
+    visit.may("tax_rate", self.tax_rate);
+    visit.may("tax_included", self.tax_included);
 }
 AUMBRY_RECORD(Amount, "amount") {
     visit.must("quantity", self.quantity);
@@ -276,6 +280,9 @@ AUMBRY_RECORD(Step, "step") {
     visit.may("people", self.people);
     visit.may("after", self.after);
     visit.may("needs", self.needs);
+    visit.may("rack", self.rack);
+    visit.may("measures", self.measures);
+    visit.may("operation", self.operation);
 }
 AUMBRY_RECORD(TakeOffReply, "take_off_reply") {
     visit.may("refused", self.refused);

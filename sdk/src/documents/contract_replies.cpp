@@ -2,6 +2,8 @@
 
 #include "documents/contract_members.hpp"
 
+#include <algorithm>
+
 namespace aumbry::contract {
 
 Json to_json(const DeriveReply& value) {
@@ -27,6 +29,15 @@ TakeOffReply read_take_off_reply(const Json& in, const std::string& origin) {
 }
 FollowReply read_follow_reply(const Json& in, const std::string& origin) {
     return document::read_document<FollowReply>(in, origin);
+}
+
+std::span<const std::string_view> phase_words() {
+    return phase_names;
+}
+
+Phase phase_called(std::string_view name, Phase otherwise) {
+    const auto found = std::find(phase_names.begin(), phase_names.end(), name);
+    return found == phase_names.end() ? otherwise : static_cast<Phase>(found - phase_names.begin());
 }
 
 } // namespace aumbry::contract

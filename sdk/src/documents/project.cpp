@@ -14,20 +14,20 @@ using contract::Field;
 
 namespace {
 
-constexpr std::array<std::string_view, 27> keys{
-    "aumbry",    "title",   "note",   "currency", "length_unit", "priced_on",   "start",
-    "suppliers", "pricing", "people", "workshop", "vehicle",     "settings",    "parameters",
-    "materials", "pieces",  "lines",  "owned",    "stock",       "tasks",       "bought",
-    "as_bought", "worked",  "maker",  "client",   "quote",       "alternatives"};
+constexpr std::array<std::string_view, 30> keys{
+    "aumbry",    "title",       "note",      "currency", "length_unit", "priced_on",
+    "start",     "orders_from", "wanted_by", "site",     "suppliers",   "pricing",
+    "people",    "workshop",    "vehicle",   "settings", "parameters",  "materials",
+    "pieces",    "lines",       "owned",     "stock",    "tasks",       "bought",
+    "as_bought", "worked",      "maker",     "client",   "quote",       "alternatives"};
 
 Field percent_field(std::string name, std::string title, std::string help) {
     return at_most(at_least(number_field(std::move(name), std::move(title), std::move(help)), 0),
                    1000);
 }
-const std::vector<std::string>& phases() {
-    static const std::vector<std::string> names{"prepare", "cut",     "machine", "assemble",
-                                                "finish",  "install", "complete"};
-    return names;
+std::vector<std::string> phases() {
+    const auto words = contract::phase_words();
+    return {words.begin(), words.end()};
 }
 
 } // namespace
@@ -70,6 +70,11 @@ std::span<const Field> workshop_fields() {
         quantity_field("rack", "m2", "Drying rack", "area of parts that can lie drying at once"),
         number_field("temperature", "Temperature",
                      "degrees Celsius in the workshop; drying times hold at about 20"),
+        at_most(at_least(number_field("humidity", "Humidity",
+                                      "per cent of relative humidity in the workshop; drying "
+                                      "times hold at about 50"),
+                         0),
+                100),
         choice_field("wall", "Wall",
                      {"unknown", "solid masonry", "hollow masonry", "concrete", "timber studs",
                       "metal studs", "plasterboard"},
@@ -88,6 +93,14 @@ std::span<const Field> vehicle_fields() {
     return fields;
 }
 
+std::span<const Field> site_fields() {
+    static const std::vector<Field> fields{
+        texts_field("weekdays", "Open on", "days of the week on which the house is open for work"),
+        texts_field("dates", "Dates", "the only dates on which it is, as 2027-03-10"),
+    };
+    return fields;
+}
+
 std::span<const Field> pricing_fields() {
     static const std::vector<Field> fields{
         with_default(
@@ -97,6 +110,9 @@ std::span<const Field> pricing_fields() {
         with_default(percent_field("tax_charged", "Tax charged",
                                    "per cent of tax that the client is charged"),
                      0.0),
+        percent_field("tax_on_quotes", "Tax on quoted prices",
+                      "per cent of tax on prices stated in the project that say nothing of it; "
+                      "absent: as the client is charged"),
         with_default(percent_field("contingency", "Contingency",
                                    "per cent added for what is likely but not known"),
                      0.0),
@@ -152,10 +168,13 @@ std::span<const Field> task_fields() {
         texts_field("who", "Who", "ids under `people`; empty: the maker"),
         money_field("rate", "Rate",
                     "cost of an hour of each person, when it is not the person's own"),
-        with_default(choice_field("phase", "Phase", phases(), "where in the making it stands"),
+        with_default(choice_field("phase", "Phase", phases(),
+                                  "what it does to its piece: it comes after all that is earlier "
+                                  "in this list"),
                      "assemble"),
         texts_field("after", "After",
                     "tasks, steps or lines that must be finished or in hand before it"),
+        texts_field("before", "Before", "tasks or steps that must not begin before it is done"),
         date_field("not_before", "Not before", "the earliest day"),
     };
     return fields;
@@ -461,6 +480,9 @@ Json project_schema(std::span<const contract::Description> modules) {
     properties["length_unit"] = {{"enum", Json::array({"mm", "in"})}};
     properties["priced_on"] = {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}};
     properties["start"] = properties["priced_on"];
+    properties["orders_from"] = properties["priced_on"];
+    properties["wanted_by"] = properties["priced_on"];
+    properties["site"] = schema_of_fields(site_fields());
     properties["suppliers"] = schema_of_fields(supplier_wish_fields());
     properties["pricing"] = schema_of_fields(pricing_fields());
     properties["people"] = keyed(schema_of_fields(person_fields()));

@@ -180,6 +180,13 @@ class ReplyCheck {
             refuse(what + " is no decimal: " + error.faults().front().wrong);
         }
         within(price.to_double(), 0, highest_price, what);
+        if (!stated.tax_rate.empty()) {
+            try {
+                within(Decimal::parse(stated.tax_rate).to_double(), 0, 100, "the tax of " + what);
+            } catch (const FaultError& error) {
+                refuse("the tax of " + what + " is no decimal: " + error.faults().front().wrong);
+            }
+        }
         if (stated.lead_days < 0) refuse(what + " has negative days until it is in hand");
         count(stated.lead_days, max_lead_days, "the lead days of " + what);
     }

@@ -92,7 +92,7 @@ ScheduleProblem long_schedule(int tasks) {
         Task task;
         task.id = "t" + std::to_string(t);
         task.title = task.id;
-        task.worker = problem.workers[random() % 4].name;
+        task.workers = {problem.workers[random() % 4].name};
         task.minutes = static_cast<double>(10 + random() % 200);
         if (t % 7 == 0) task.wait_minutes = 240;
         for (int a = 0; a < 3 && t > 0; ++a) {

@@ -7,7 +7,9 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace aumbry::contract {
@@ -29,6 +31,8 @@ struct Finding {
     std::string code = {}; ///< stable, kebab-case
     std::string line = {}; ///< id of the line, empty when it concerns none
     std::string text = {};
+    /// Id of a step of the module, at which it matters; empty when it matters at none.
+    std::string step = {};
 };
 
 /// One input of a working.
@@ -100,6 +104,9 @@ struct StatedPrice {
     std::string supplier = {};      ///< who named it, for the order; may be empty
     std::string catalog_class = {}; ///< of what is bought: "item", "service"
     std::int64_t lead_days = 0;     ///< days until it is in hand
+    /// Per cent of tax on it; empty: what the core takes for a price without a word on tax.
+    std::string tax_rate = {};
+    bool tax_included = false; ///< `price` has that tax in it
 };
 
 struct Amount {
@@ -166,12 +173,36 @@ struct Demand {
     bool returnable = true;
 };
 
-/// Where in the making of a piece a step stands. Steps of one piece follow this order unless
-/// `after` says otherwise.
-enum class Phase { prepare, cut, machine, assemble, finish, install, complete };
+/// What a step does to the parts that it touches, in the order in which a part goes through it.
+enum class Phase {
+    prepare,   ///< measure, set out, check
+    cut,       ///< to size
+    join,      ///< sections of one part: a seam
+    edge,      ///< band, round over
+    machine,   ///< grooves, holes, joints
+    sand,      ///< bare wood
+    prefinish, ///< coat parts before they are put together
+    assemble,  ///< put together, glue up
+    fasten,    ///< screws and plugs into what is put together
+    finish,    ///< coat what is put together
+    fit,       ///< hardware onto finished parts
+    carry_in,  ///< to where the piece stands
+    scribe,    ///< to wall, floor and ceiling
+    install,   ///< fix to the building
+    hang,      ///< what moves onto what is fixed
+    load,      ///< springs, and what else is under force from then on
+    complete   ///< lay the mattress, clear up, hand over
+};
+
+/// Their names in documents, in that order: "prepare", ..., "carry_in", ..., "complete".
+[[nodiscard]] std::span<const std::string_view> phase_words();
+/// The phase of that name; `otherwise` when there is none.
+[[nodiscard]] Phase phase_called(std::string_view name, Phase otherwise);
 
 /// A working step. It waits for goods only when `needs` names their demands: a step that serves a
-/// line does not wait for the line's purchases by itself.
+/// line does not wait for the line's purchases by itself. It comes after all steps of earlier
+/// phases that touch a part which it touches: one of its `lines`, a part that such a line names, or
+/// all of a piece where it names no part. From `carry_in` on every step touches its pieces whole.
 struct Step {
     std::string id = {}; ///< unique in the module, over all groups
     std::string title = {};
@@ -183,6 +214,10 @@ struct Step {
     /// Ids of steps of this module: in a take-off those taken off, in follow those as well.
     std::vector<std::string> after = {};
     std::vector<std::string> needs = {}; ///< ids of demands of this module that must be in hand
+    double rack = 0; ///< m2 that lie on the drying rack from its begin until its waiting is over
+    /// Ids of demands of this module whose goods can be measured once it is done.
+    std::vector<std::string> measures = {};
+    std::string operation = {}; ///< what kind of work it is, as the table of times names it
 };
 
 struct TakeOffReply {

@@ -2,7 +2,10 @@
 
 #include "line/recorded/bought.hpp"
 
+#include "aumbry/rounding.hpp"
+
 #include <algorithm>
+#include <tuple>
 
 namespace aumbry {
 namespace {
@@ -18,12 +21,18 @@ EstimateTask task_of(const NetworkStep& step, const ScheduledTask& dates, const 
     made.wait_minutes = step.wait_minutes;
     made.people = step.people;
     made.start = dates.start.date;
+    made.start_minute = dates.start.minute;
+    made.rack = step.rack;
+    made.operation = step.operation;
     made.finish = dates.done.date;
     made.latest_finish = dates.latest_finish.date;
+    made.slack_hours = round_to(static_cast<double>(dates.slack_minutes) / 60, 4);
     made.slack_days = dates.slack_days;
     made.critical = dates.critical;
     made.waits_for = dates.waits_for;
     made.needs = step.needs;
+    made.after = step.after;
+    made.lines = step.lines;
     made.worked_minutes = step.worked_minutes;
     made.done = step.done;
     made.cost = cost;
@@ -40,10 +49,75 @@ Date last_day_of(const std::string& worker, const WorkPlan& work, Date otherwise
     return last;
 }
 
+/// Hours by kind of work, in the order in which the work first needs them; tasks of the project are
+/// of none.
+std::vector<EstimateOperation> operations_of(const WorkPlan& work) {
+    std::vector<EstimateOperation> operations;
+    for (const NetworkStep& step : work.steps) {
+        const double hours =
+            round_to(step.minutes / 60 *
+                             static_cast<double>(std::max<std::size_t>(
+                                 step.who.size(), static_cast<std::size_t>(step.people))) +
+                         step.worked_minutes / 60,
+                     4);
+        if (hours <= 0) continue;
+        const auto known =
+            std::find_if(operations.begin(), operations.end(), [&](const EstimateOperation& each) {
+                return each.operation == step.operation;
+            });
+        if (known == operations.end())
+            operations.push_back({step.operation, hours});
+        else
+            known->hours = round_to(known->hours + hours, 4);
+    }
+    return operations;
+}
+
+/// The last day on which the orders may go out: none may be late, and no work either.
+Date last_day_to_accept(const WorkPlan& work, const std::vector<EstimateOrder>& orders) {
+    Date last = work.schedule.ready;
+    for (const EstimateOrder& order : orders)
+        if (order.order_by) last = std::min(last, *order.order_by);
+    for (std::size_t i = 0; i < work.steps.size(); ++i)
+        if (!work.steps[i].done) last = std::min(last, work.schedule.tasks[i].latest_start.date);
+    return last;
+}
+
 } // namespace
 
-EstimateSchedule dated_work(const WorkPlan& work, const Labour& labour) {
+std::vector<const EstimateTask*> tasks_by_date(const Estimate& estimate) {
+    std::vector<const EstimateTask*> tasks;
+    for (const EstimateTask& task : estimate.schedule.tasks)
+        if (task.minutes > 0 || task.wait_minutes > 0 || task.done) tasks.push_back(&task);
+    std::stable_sort(tasks.begin(), tasks.end(), [](const EstimateTask* a, const EstimateTask* b) {
+        return std::tuple(!a->done, a->start, a->start_minute) <
+               std::tuple(!b->done, b->start, b->start_minute);
+    });
+    return tasks;
+}
+
+std::string hour_of(const EstimateTask& task) {
+    const auto two = [](int number) {
+        return std::string(number < 10 ? "0" : "") + std::to_string(number);
+    };
+    return two(task.start_minute / 60) + ':' + two(task.start_minute % 60);
+}
+
+std::string slack_in_words(const EstimateTask& task) {
+    if (task.critical) return "critical";
+    if (task.slack_days > 0)
+        return std::to_string(task.slack_days) + (task.slack_days == 1 ? " day" : " days");
+    if (task.slack_hours < 1) return format_trimmed(task.slack_hours * 60, 0) + " min";
+    return format_trimmed(task.slack_hours, 1) + " h";
+}
+
+EstimateSchedule dated_work(const Resolved& project, const WorkPlan& work, const Labour& labour,
+                            const std::vector<EstimateOrder>& orders) {
     EstimateSchedule made;
+    made.operations = operations_of(work);
+    made.wanted_by = project.wanted_by;
+    made.orders_from = ordered_from(project);
+    made.accept_by = last_day_to_accept(work, orders);
     for (std::size_t i = 0; i < work.steps.size(); ++i)
         made.tasks.push_back(task_of(work.steps[i], work.schedule.tasks[i], labour.of_steps[i]));
     made.critical_path = work.schedule.critical_path;
@@ -55,7 +129,7 @@ EstimateSchedule dated_work(const WorkPlan& work, const Labour& labour) {
 std::vector<EstimateCash> cash_of(const Resolved& project, const std::vector<EstimateOrder>& orders,
                                   const WorkPlan& work, const Labour& labour,
                                   const PriceBuildUp& price, const Provenance& from) {
-    const Date now = planned_from(project);
+    const Date now = ordered_from(project);
     std::vector<CashNeed> needs;
     for (const Bought& bought : project.bought)
         needs.push_back({bought.on.value_or(project.start), from.name_of_supplier(bought.supplier),
@@ -67,7 +141,8 @@ std::vector<EstimateCash> cash_of(const Resolved& project, const std::vector<Est
             needs.push_back({last_day_of(hours.worker, work, now), hours.title, hours.amount});
     }
     if (!price.deposit.is_zero()) {
-        needs.push_back({project.start, "the client's deposit", -price.deposit});
+        needs.push_back(
+            {project.orders_from.value_or(project.start), "the client's deposit", -price.deposit});
         needs.push_back({work.schedule.ready, "the client's balance", -price.balance});
     }
     std::erase_if(needs, [](const CashNeed& need) { return need.amount.is_zero(); });

@@ -8,7 +8,11 @@
 
 namespace aumbry {
 
-[[nodiscard]] EstimateSchedule dated_work(const WorkPlan& work, const Labour& labour);
+/// All tasks, hours and dates. `accept_by` is the last day on which neither an order nor work would
+/// be late.
+[[nodiscard]] EstimateSchedule dated_work(const Resolved& project, const WorkPlan& work,
+                                          const Labour& labour,
+                                          const std::vector<EstimateOrder>& orders);
 
 /// Money by date. Orders are paid when they must be ordered at the latest, what is bought on the
 /// day that is recorded, others than the maker on their last day of work; the deposit comes in when

@@ -132,13 +132,20 @@ AUMBRY_RECORD(EstimateTask, "task") {
     visit.must("minutes", self.minutes);
     visit.must("wait_minutes", self.wait_minutes);
     visit.must("people", self.people);
+    visit.must("phase", self.phase);
     visit.must("start", self.start);
+    visit.must("start_minute", self.start_minute);
     visit.must("finish", self.finish);
     visit.must("latest_finish", self.latest_finish);
+    visit.must("slack_hours", self.slack_hours);
     visit.must("slack_days", self.slack_days);
     visit.must("critical", self.critical);
     visit.may("waits_for", self.waits_for);
     visit.may("needs", self.needs);
+    visit.may("after", self.after);
+    visit.may("lines", self.lines);
+    visit.may("rack", self.rack);
+    visit.may("operation", self.operation);
     visit.must("worked_minutes", self.worked_minutes);
     visit.must("done", self.done);
     visit.must("cost", self.cost);
@@ -151,11 +158,19 @@ AUMBRY_RECORD(EstimateHours, "hours") {
     visit.must("rate", self.rate);
     visit.must("amount", self.amount);
 }
+AUMBRY_RECORD(EstimateOperation, "operation") {
+    visit.must("operation", self.operation);
+    visit.must("hours", self.hours);
+}
 AUMBRY_RECORD(EstimateSchedule, "schedule") {
     visit.must("tasks", self.tasks);
     visit.must("critical_path", self.critical_path);
     visit.must("hours", self.hours);
+    visit.must("operations", self.operations);
     visit.must("ready", self.ready);
+    visit.may("wanted_by", self.wanted_by);
+    visit.must("orders_from", self.orders_from);
+    visit.must("accept_by", self.accept_by);
 }
 AUMBRY_RECORD(EstimateFinding, "finding") {
     visit.must("severity", self.severity);

@@ -205,7 +205,7 @@ Estimate estimate(const Resolved& resolved, const TakenOff& taken, const Procure
     set_purchase(made, problem, bought, costs);
     set_plans(made, plans);
     set_price(made, resolved, sum, from);
-    made.schedule = dated_work(work, labour);
+    made.schedule = dated_work(resolved, work, labour, costs.orders);
     made.latest_arrivals = work.schedule.latest_arrivals;
     made.labour_stated = labour.stated;
     made.cash = cash_of(resolved, costs.orders, work, labour, sum.price, from);

@@ -11,13 +11,15 @@ class Gathering {
   public:
     void add(const std::string& module, const std::vector<contract::Finding>& findings) {
         for (const contract::Finding& finding : findings)
-            out_.push_back({finding.severity, finding.code, module, finding.line, finding.text});
+            out_.push_back({finding.severity, finding.code, module, finding.line, finding.text,
+                            module.empty() || finding.step.empty() ? finding.step
+                                                                   : module + '/' + finding.step});
     }
     void add(const std::map<std::string, std::vector<contract::Finding>>& by_module) {
         for (const auto& [module, findings] : by_module) add(module, findings);
     }
     void add(contract::Severity severity, const char* code, std::string text) {
-        out_.push_back({severity, code, "", "", std::move(text)});
+        out_.push_back({severity, code, "", "", std::move(text), ""});
     }
 
     std::vector<EstimateFinding> take() {

@@ -110,7 +110,7 @@ ChargedPurchase paid(const Bought& bought, const Used& used, const Resolved& pro
     purchase.tax = bought.tax;
     purchase.demands = used.demands;
     purchase.arrives = bought.state == Progress::ordered
-                           ? bought.arrives.value_or(planned_from(project))
+                           ? bought.arrives.value_or(ordered_from(project))
                            : bought.on.value_or(project.start);
     purchase.service = bought.charge == "service";
     purchase.state = bought.state;

@@ -157,11 +157,9 @@ class Writer {
             working.inputs.push_back({"people", std::to_string(task.people), ""});
             working.inputs.push_back(
                 {"starts", format_date(task.start), "after " + task.waits_for});
-            working.inputs.push_back({"done", format_date(task.finish),
-                                      task.critical
-                                          ? "on the critical path"
-                                          : "slack " + std::to_string(task.slack_days) +
-                                                (task.slack_days == 1 ? " day" : " days")});
+            working.inputs.push_back(
+                {"done", format_date(task.finish),
+                 task.critical ? "critical" : "slack " + slack_in_words(task)});
             working.result = money(task.cost);
             add(std::move(working));
         }

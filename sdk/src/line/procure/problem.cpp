@@ -62,6 +62,15 @@ Arrivals earliest_arrivals(const ProcureProblem& problem) {
 Arrivals arrivals_of(const Procurement& procurement) {
     Arrivals arrivals;
     for (const Choice& choice : procurement.choices) arrivals[choice.demand] = choice.arrives;
+    // What is ordered together comes together: one order is one trip.
+    for (const Purchase& purchase : procurement.purchases) {
+        if (purchase.owned || purchase.service) continue;
+        for (const SupplierOrder& order : procurement.orders) {
+            if (order.supplier != purchase.supplier) continue;
+            for (const std::string& demand : purchase.demands)
+                arrivals[demand] = std::max(arrivals[demand], order.arrives);
+        }
+    }
     return arrivals;
 }
 
@@ -69,14 +78,14 @@ ProcureProblem purchase_problem(const Resolved& project, const TakenOff& taken,
                                 const Catalog& catalog, const EstimateOptions& options) {
     ProcureProblem problem;
     problem.currency = project.currency;
-    problem.order_date = planned_from(project);
+    problem.order_date = ordered_from(project);
     problem.priced_on = project.priced_on;
     problem.suppliers = supplier_terms(project, catalog, taken);
     problem.offers = offer_terms(project, catalog, taken);
     for (OfferTerms& terms : bought_terms(project)) problem.offers.push_back(std::move(terms));
     problem.demands = taken.demands;
     problem.objective = options.objective;
-    problem.finish_by = options.finish_by;
+    problem.finish_by = options.finish_by ? options.finish_by : project.wanted_by;
     problem.max_suppliers = options.max_suppliers;
     problem.tax_is_cost = !project.pricing.terms.tax_paid_recoverable;
     problem.effort = options.effort;

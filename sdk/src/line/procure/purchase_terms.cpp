@@ -113,7 +113,12 @@ std::vector<OfferTerms> offer_terms(const Resolved& project, const Catalog& cata
         terms.id = stated.id;
         terms.supplier = stated.supplier();
         terms.description = stated.description;
+        terms.tax_percent = stated.price.tax_rate.empty() ? project.pricing.tax_paid
+                                                          : Decimal::parse(stated.price.tax_rate);
         terms.price = Decimal::parse(stated.price.price);
+        if (stated.price.tax_included)
+            terms.price =
+                (terms.price * Decimal(100)).divided_by(*terms.tax_percent + Decimal(100), 6);
         // A unit of one is a count like any other; the measure makes up the amount.
         terms.price_unit = stated.unit.empty() || stated.unit == "each" ? "piece" : stated.unit;
         terms.lead_days = static_cast<int>(stated.price.lead_days);

@@ -239,8 +239,10 @@ std::vector<OfferTerms> bought_terms(const Resolved& project) {
     return list;
 }
 
-Date planned_from(const Resolved& project) {
-    Date from = project.start;
+namespace {
+
+/// The day, or that of the latest record where it is later.
+Date after_records(const Resolved& project, Date from) {
     for (const Bought& each : project.bought) {
         if (each.on) from = std::max(from, *each.on);
     }
@@ -248,6 +250,16 @@ Date planned_from(const Resolved& project) {
         if (each.on) from = std::max(from, *each.on);
     }
     return from;
+}
+
+} // namespace
+
+Date planned_from(const Resolved& project) {
+    return after_records(project, project.start);
+}
+
+Date ordered_from(const Resolved& project) {
+    return after_records(project, project.orders_from.value_or(project.start));
 }
 
 } // namespace aumbry

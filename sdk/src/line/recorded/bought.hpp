@@ -44,4 +44,8 @@ struct Loose {
 /// from there.
 [[nodiscard]] Date planned_from(const Resolved& project);
 
+/// When orders go out: on the day that the project states, else when work begins, and never before
+/// the latest record.
+[[nodiscard]] Date ordered_from(const Resolved& project);
+
 } // namespace aumbry

@@ -243,6 +243,7 @@ bool LineReader::open_common(ResolvedLine& line, const contract::LineKind& kind,
         sound = false;
     }
     line.size_known = flag(json, "size_known");
+    if (line.size_known) line.line.fields["size_known"] = true;
     check_piece(line.line.piece, pointer + "/piece");
     return sound;
 }

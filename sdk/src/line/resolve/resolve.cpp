@@ -32,6 +32,8 @@ void keep(Resolved& out, Head head) {
     out.length_unit = std::move(head.length_unit);
     out.priced_on = head.priced_on;
     out.start = head.start;
+    out.orders_from = head.orders_from;
+    out.wanted_by = head.wanted_by;
 }
 
 void keep(Resolved& out, ToldSettings told) {
@@ -53,6 +55,7 @@ void read_sections(Resolved& out, const Reading& reading, const KnownModules& mo
     out.pricing = read_pricing(reading);
     out.people = read_people(reading, out.workshop, out.pricing.rate);
     out.tasks = read_tasks(reading, out.pieces, out.people);
+    out.site = read_site(reading);
     out.suppliers = read_wishes(reading);
     out.papers = read_papers(reading, out.pricing.terms.deposit_percent);
     out.bought = read_bought(reading);

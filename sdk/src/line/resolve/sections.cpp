@@ -91,6 +91,15 @@ Head read_head(const Reading& reading) {
         reading.at("/priced_on", [&] { head.priced_on = parse_date(date); });
     if (const std::string date = head_text(reading, "start", true); !date.empty())
         reading.at("/start", [&] { head.start = parse_date(date); });
+    if (const std::string date = head_text(reading, "orders_from", false); !date.empty())
+        reading.at("/orders_from", [&] { head.orders_from = parse_date(date); });
+    if (const std::string date = head_text(reading, "wanted_by", false); !date.empty())
+        reading.at("/wanted_by", [&] { head.wanted_by = parse_date(date); });
+    if (head.orders_from && head.start != Date{} && *head.orders_from > head.start)
+        reading.faults.add("orders-too-late", "/orders_from",
+                           "orders go out on " + format_date(*head.orders_from) +
+                               ", after work begins on " + format_date(head.start),
+                           "leave it out, or order before the start");
     return head;
 }
 
@@ -159,6 +168,8 @@ ProjectPricing read_pricing(const Reading& reading) {
     terms.currency = reading.currency;
     terms.tax_paid_recoverable = flag(values, "tax_recoverable", true);
     terms.tax_charged_percent = percent_of(values, "tax_charged");
+    // Whoever quotes a price lives where the client does, as a rule.
+    pricing.tax_paid = stated_percent(values, "tax_on_quotes").value_or(terms.tax_charged_percent);
     terms.contingency_percent = percent_of(values, "contingency");
     terms.markup_percent = stated_percent(values, "markup");
     terms.margin_percent = stated_percent(values, "margin");
@@ -205,6 +216,20 @@ WorkCalendar read_calendar(const Reading& reading, const Json& weekdays, double 
     }
     reading.at(pointer + "/weekdays", [&] { calendar = WorkCalendar(week, holidays); });
     return calendar;
+}
+
+Site read_site(const Reading& reading) {
+    Site read;
+    const Json* site = reading.section("site");
+    if (site == nullptr) return read;
+    const Json values = read_fields(site_fields(), *site, "/site", reading.names, reading.faults);
+    if (values.contains("weekdays"))
+        read.open = read_calendar(reading, values["weekdays"], 24, {}, "/site");
+    for (const Json& date : values.value("dates", Json::array()))
+        reading.at("/site/dates",
+                   [&] { read.dates.push_back(parse_date(date.get<std::string>())); });
+    std::sort(read.dates.begin(), read.dates.end());
+    return read;
 }
 
 std::vector<Person> read_people(const Reading& reading, const Json& workshop,
@@ -264,10 +289,7 @@ ProjectTask read_task(const Reading& reading, const std::string& id, const Json&
     if (!read.piece.empty() && !has_piece(pieces, read.piece))
         reading.faults.add("unknown-piece", pointer + "/piece",
                            "there is no piece " + in_quotes(read.piece), "add it under \"pieces\"");
-    const auto& phases = find_field(task_fields(), "phase")->choices;
-    read.phase = static_cast<contract::Phase>(
-        std::find(phases.begin(), phases.end(), text(values, "phase", "assemble")) -
-        phases.begin());
+    read.phase = contract::phase_called(text(values, "phase"), contract::Phase::assemble);
     read.minutes = number(values, "hours", 0);
     read.wait_minutes = number(values, "wait", 0);
     read.people = static_cast<std::int64_t>(number(values, "people", 1));
@@ -282,6 +304,7 @@ ProjectTask read_task(const Reading& reading, const std::string& id, const Json&
     if (values.contains("rate"))
         reading.at(pointer + "/rate", [&] { read.rate = Decimal::parse(text(values, "rate")); });
     read.after = texts(values, "after");
+    read.before = texts(values, "before");
     if (values.contains("not_before")) read.not_before = parse_date(text(values, "not_before"));
     return read;
 }

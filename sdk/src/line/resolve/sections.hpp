@@ -48,6 +48,7 @@ struct Head {
     std::string length_unit = "mm";
     Date priced_on{};
     Date start{};
+    std::optional<Date> orders_from, wanted_by;
 };
 [[nodiscard]] Head read_head(const Reading& reading);
 
@@ -74,6 +75,7 @@ struct ToldSettings {
                                          const std::vector<DateRange>& holidays,
                                          const std::string& pointer);
 /// The maker first, who works as the workshop does; `rate` is that of those who state none.
+[[nodiscard]] Site read_site(const Reading& reading);
 [[nodiscard]] std::vector<Person> read_people(const Reading& reading, const Json& workshop,
                                               const std::optional<Decimal>& rate);
 [[nodiscard]] std::vector<ProjectTask>

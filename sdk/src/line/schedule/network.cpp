@@ -47,24 +47,10 @@ NetworkStep from_module(const ModuleStep& module_step,
     made.who = {"maker"};
     made.after = step.after;
     made.needs = step.needs;
+    made.measures = step.measures;
+    made.rack = step.rack;
+    made.operation = step.operation;
     return made;
-}
-
-/// A coat belongs to the pieces of all parts that carry it: none of them is fitted before.
-void belong_to_coated_parts(std::vector<NetworkStep>& steps,
-                            const std::vector<ResolvedLine>& lines) {
-    for (NetworkStep& step : steps) {
-        if (step.phase != contract::Phase::finish || step.pieces.empty()) continue;
-        std::set<std::string> pieces(step.pieces.begin(), step.pieces.end());
-        for (const ResolvedLine& line : lines) {
-            if (std::find(step.lines.begin(), step.lines.end(), line.line.id) == step.lines.end())
-                continue;
-            for (const contract::Line& part : line.line.references) {
-                if (!part.piece.empty()) pieces.insert(part.piece);
-            }
-        }
-        step.pieces.assign(pieces.begin(), pieces.end());
-    }
 }
 
 NetworkStep from_task(const ProjectTask& task) {
@@ -103,20 +89,6 @@ std::map<std::string, contract::Phase> phases_of(const std::vector<NetworkStep>&
     return phases;
 }
 
-/// The steps of each piece by phase, as given; a step of the whole job is one of every piece.
-using StepsByPhase = std::map<contract::Phase, std::vector<std::string>>;
-std::map<std::string, StepsByPhase>
-steps_of_pieces(const std::vector<NetworkStep>& steps,
-                const std::map<std::string, contract::Phase>& phases,
-                const std::vector<std::string>& all) {
-    std::map<std::string, StepsByPhase> of_pieces;
-    for (const NetworkStep& step : steps) {
-        for (const std::string& piece : step.pieces.empty() ? all : step.pieces)
-            of_pieces[piece][phases.at(step.id)].push_back(step.id);
-    }
-    return of_pieces;
-}
-
 /// All pieces, those of steps that the project does not list among them.
 std::vector<std::string> pieces_of(const std::vector<NetworkStep>& steps,
                                    const std::vector<Piece>& listed) {
@@ -132,22 +104,88 @@ std::vector<std::string> pieces_of(const std::vector<NetworkStep>& steps,
     return all;
 }
 
-/// A step that states nothing waits for those of the nearest earlier phase in each of its pieces;
-/// what is earlier still is waited for by those.
-void wait_by_phase(std::vector<NetworkStep>& steps, const std::set<std::string>& stated,
-                   const std::vector<Piece>& pieces) {
-    const std::vector<std::string> all = pieces_of(steps, pieces);
+/// What steps touch, each thing by a number: the parts, and every piece as a whole.
+class Touching {
+  public:
+    Touching(const std::vector<NetworkStep>& steps, const Resolved& project)
+        : pieces_(pieces_of(steps, project.pieces)) {
+        std::set<std::string> cut;
+        for (const NetworkStep& step : steps)
+            if (step.phase == contract::Phase::cut)
+                cut.insert(step.lines.begin(), step.lines.end());
+        for (const std::string& piece : pieces_) of_piece_[piece] = {things_++};
+        for (const ResolvedLine& line : project.lines) {
+            lines_.emplace(line.line.id, &line.line);
+            of_piece_.try_emplace(line.line.piece, std::vector<std::size_t>{things_});
+            if (of_piece_.at(line.line.piece).front() == things_) ++things_;
+            if (!cut.contains(line.line.id)) continue;
+            parts_.emplace(line.line.id, things_);
+            of_piece_.at(line.line.piece).push_back(things_++);
+        }
+    }
+
+    [[nodiscard]] std::size_t things() const { return things_; }
+
+    /// Sorted, each once.
+    [[nodiscard]] std::vector<std::size_t> touched_by(const NetworkStep& step) const {
+        std::vector<std::size_t> touched;
+        const auto add_piece = [&](const std::string& piece) {
+            const auto found = of_piece_.find(piece);
+            if (found != of_piece_.end())
+                touched.insert(touched.end(), found->second.begin(), found->second.end());
+        };
+        if (step.lines.empty()) {
+            const auto& pieces = step.pieces.empty() ? pieces_ : step.pieces;
+            std::for_each(pieces.begin(), pieces.end(), add_piece);
+        }
+        for (const std::string& id : step.lines) {
+            const auto line = lines_.find(id);
+            if (line == lines_.end()) continue;
+            std::vector<const contract::Line*> parts;
+            if (parts_.contains(id)) parts.push_back(line->second);
+            for (const contract::Line& named : line->second->references)
+                if (parts_.contains(named.id)) parts.push_back(&named);
+            if (parts.empty()) add_piece(line->second->piece);
+            for (const contract::Line* part : parts) {
+                if (step.phase >= contract::Phase::carry_in)
+                    add_piece(part->piece);
+                else
+                    touched.push_back(parts_.at(part->id));
+            }
+        }
+        std::sort(touched.begin(), touched.end());
+        touched.erase(std::unique(touched.begin(), touched.end()), touched.end());
+        return touched;
+    }
+
+  private:
+    std::vector<std::string> pieces_;
+    std::map<std::string, const contract::Line*> lines_;
+    std::map<std::string, std::size_t> parts_;
+    std::map<std::string, std::vector<std::size_t>> of_piece_; ///< the whole first
+    std::size_t things_ = 0;
+};
+
+/// A step waits for those of the nearest earlier phase at each part that it touches; what is
+/// earlier still is waited for by those.
+void wait_by_phase(std::vector<NetworkStep>& steps, const Resolved& project) {
     const std::map<std::string, contract::Phase> phases = phases_of(steps);
-    const std::map<std::string, StepsByPhase> of_pieces = steps_of_pieces(steps, phases, all);
-    for (NetworkStep& step : steps) {
-        if (stated.contains(step.id)) continue;
-        std::set<std::string> waited(step.after.begin(), step.after.end());
-        for (const std::string& piece : step.pieces.empty() ? all : step.pieces) {
-            const StepsByPhase& by_phase = of_pieces.at(piece);
-            const auto own = by_phase.find(phases.at(step.id));
+    const Touching touching(steps, project);
+    std::vector<std::vector<std::size_t>> touched;
+    std::vector<std::map<contract::Phase, std::vector<std::string>>> at(touching.things());
+    for (const NetworkStep& step : steps) {
+        touched.push_back(touching.touched_by(step));
+        for (const std::size_t thing : touched.back())
+            at[thing][phases.at(step.id)].push_back(step.id);
+    }
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        std::set<std::string> waited(steps[i].after.begin(), steps[i].after.end());
+        for (const std::size_t thing : touched[i]) {
+            const auto& by_phase = at[thing];
+            const auto own = by_phase.find(phases.at(steps[i].id));
             if (own == by_phase.begin()) continue;
             for (const std::string& other : std::prev(own)->second) {
-                if (waited.insert(other).second) step.after.push_back(other);
+                if (waited.insert(other).second) steps[i].after.push_back(other);
             }
         }
     }
@@ -188,6 +226,11 @@ void wait_for_measured(std::vector<NetworkStep>& steps, const Resolved& project,
         }
         if (measured.empty()) continue;
         const std::set<std::string> followers = followers_of(project.lines, measured);
+        std::vector<std::string> measuring;
+        for (const NetworkStep& step : steps)
+            if (std::find(step.measures.begin(), step.measures.end(), demand.id) !=
+                step.measures.end())
+                measuring.push_back(step.id);
         std::set<std::string> held;
         for (NetworkStep& step : steps) {
             if (step.phase != contract::Phase::cut && step.phase != contract::Phase::machine)
@@ -198,7 +241,9 @@ void wait_for_measured(std::vector<NetworkStep>& steps, const Resolved& project,
                 held.insert(line);
                 any = true;
             }
-            if (any) add_once(step.needs, demand.id);
+            if (!any) continue;
+            add_once(step.needs, demand.id);
+            for (const std::string& id : measuring) add_once(step.after, id);
         }
         if (held.empty()) continue;
         findings.push_back(
@@ -207,6 +252,26 @@ void wait_for_measured(std::vector<NetworkStep>& steps, const Resolved& project,
                  (held.size() == 1 ? " line" : " lines") + ": nothing of " +
                  (held.size() == 1 ? "it" : "them") +
                  " is cut before it is in hand and measured. \"size_known\": true lifts that."});
+    }
+}
+
+/// A step for several people has as many of them as there are.
+void give_hands(std::vector<NetworkStep>& steps, const Resolved& project,
+                std::vector<contract::Finding>& findings) {
+    for (NetworkStep& step : steps) {
+        for (const Person& person : project.people) {
+            if (static_cast<std::int64_t>(step.who.size()) >= step.people) break;
+            add_once(step.who, person.id);
+        }
+        const auto there = static_cast<std::int64_t>(step.who.size());
+        if (there >= step.people || step.minutes <= 0) continue;
+        findings.push_back({contract::Severity::problem, "too-few-hands",
+                            step.lines.empty() ? "" : step.lines.front(),
+                            '\'' + step.title + "' is work for " + std::to_string(step.people) +
+                                " people, and the project has " +
+                                (there == 1 ? "only the maker" : std::to_string(there)) +
+                                ": add a helper under \"people\", with the days on which he comes.",
+                            step.id});
     }
 }
 
@@ -235,48 +300,58 @@ std::vector<NetworkStep> network_of(const Resolved& project, const std::vector<M
 
     std::vector<NetworkStep> network;
     for (const ModuleStep& step : steps) network.push_back(from_module(step, piece_of_line));
-    belong_to_coated_parts(network, project.lines);
     for (const ProjectTask& task : project.tasks) network.push_back(from_task(task));
     std::set<std::string> ids;
     for (const NetworkStep& step : network) ids.insert(step.id);
     std::set<std::string> demand_ids;
     for (const contract::Demand& demand : demands) demand_ids.insert(demand.id);
 
-    std::set<std::string> stated;
     for (NetworkStep& step : network) {
         // A module may name a step or demand that came to nothing: there is nothing to wait for
         // then.
         std::erase_if(step.after, [&](const std::string& id) { return !ids.contains(id); });
         std::erase_if(step.needs, [&](const std::string& id) { return !demand_ids.contains(id); });
     }
+    const auto step_called = [&](const std::string& id) -> NetworkStep& {
+        return *std::find_if(network.begin(), network.end(),
+                             [&](const NetworkStep& step) { return step.id == id; });
+    };
+    const auto unknown = [&](const ProjectTask& task, const char* says, const std::string& entry,
+                             const char* known, bool lines) {
+        std::vector<std::string> names(ids.begin(), ids.end());
+        if (lines)
+            for (const auto& [line, piece] : piece_of_line) names.push_back(line);
+        const std::string near = nearest_name(entry, names);
+        findings.push_back({contract::Severity::problem, "unknown-step", "",
+                            "The task '" + task.id + "' " + says + " '" + entry + "', which is " +
+                                known + "; " +
+                                (near.empty() ? "take it out" : "did you mean '" + near + "'?"),
+                            task.id});
+    };
     for (const ProjectTask& task : project.tasks) {
-        NetworkStep& step =
-            *std::find_if(network.begin(), network.end(), [&](const NetworkStep& s) {
-                return s.module.empty() && s.id == task.id;
-            });
         for (const std::string& entry : task.after) {
             if (ids.contains(entry)) {
-                add_once(step.after, entry);
-                stated.insert(step.id);
+                add_once(step_called(task.id).after, entry);
             } else if (piece_of_line.contains(entry)) {
                 if (const auto found = serving.find(entry); found != serving.end()) {
-                    for (const std::string& demand : found->second) add_once(step.needs, demand);
+                    for (const std::string& demand : found->second)
+                        add_once(step_called(task.id).needs, demand);
                 }
             } else {
-                std::vector<std::string> names(ids.begin(), ids.end());
-                for (const auto& [line, piece] : piece_of_line) names.push_back(line);
-                const std::string near = nearest_name(entry, names);
-                findings.push_back(
-                    {contract::Severity::problem, "unknown-step", "",
-                     "The task '" + task.id + "' waits for '" + entry +
-                         "', which is no task, step or line; " +
-                         (near.empty() ? "take it out" : "did you mean '" + near + "'?")});
+                unknown(task, "waits for", entry, "no task, step or line", true);
             }
+        }
+        for (const std::string& entry : task.before) {
+            if (ids.contains(entry))
+                add_once(step_called(entry).after, task.id);
+            else
+                unknown(task, "comes before", entry, "no task or step", false);
         }
     }
     std::stable_sort(network.begin(), network.end(),
                      [](const NetworkStep& a, const NetworkStep& b) { return a.phase < b.phase; });
-    wait_by_phase(network, stated, project.pieces);
+    give_hands(network, project, findings);
+    wait_by_phase(network, project);
     wait_for_measured(network, project, demands, findings);
     tell_apart(network, project.pieces);
     return network;
@@ -368,6 +443,16 @@ ScheduleProblem schedule_problem(const Resolved& project, const std::vector<Netw
     ScheduleProblem problem;
     problem.start = planned_from(project);
     problem.expected = expected;
+    if (const auto rack = project.workshop.find("rack"); rack != project.workshop.end())
+        problem.rack = rack->get<double>();
+    if (project.site.open || !project.site.dates.empty()) {
+        Worker site;
+        site.name = "the client's house";
+        site.calendar = project.site.open.value_or(WorkCalendar({24, 24, 24, 24, 24, 24, 24}, {}));
+        site.day_begins = 0;
+        for (const Date date : project.site.dates) site.days.push_back({date, 24});
+        problem.site = std::move(site);
+    }
     for (const Person& person : project.people) {
         Worker worker;
         worker.name = person.id;
@@ -381,13 +466,11 @@ ScheduleProblem schedule_problem(const Resolved& project, const std::vector<Netw
         task.id = step.id;
         task.title = step.title;
         task.pieces = step.pieces;
-        // The helper's days decide when several work together; the maker fits in.
-        const auto helper = std::find_if(step.who.begin(), step.who.end(),
-                                         [](const std::string& id) { return id != "maker"; });
-        task.worker = helper == step.who.end() ? "maker" : *helper;
+        task.workers = step.who;
         task.minutes = step.minutes;
         task.wait_minutes = step.wait_minutes;
-        task.people = step.who.size() > 1 ? 1 : static_cast<int>(step.people);
+        task.rack = step.rack;
+        task.on_site = step.phase >= contract::Phase::carry_in;
         task.after = step.after;
         task.needs = step.needs;
         task.not_before = step.not_before;

@@ -23,24 +23,28 @@ struct NetworkStep {
     double minutes = 0;
     double wait_minutes = 0;
     std::int64_t people = 1;
-    std::vector<std::string> who;   ///< people by id, at least one
-    std::optional<Decimal> rate;    ///< an hour of each, when the step states one
-    std::vector<std::string> after; ///< stated or by phase
-    std::vector<std::string> needs; ///< demands
+    std::vector<std::string> who;      ///< people by id, at least one
+    std::optional<Decimal> rate;       ///< an hour of each, when the step states one
+    std::vector<std::string> after;    ///< stated or by phase
+    std::vector<std::string> needs;    ///< demands
+    std::vector<std::string> measures; ///< demands whose goods can be measured then
+    double rack = 0;                   ///< m2
+    std::string operation;
     std::optional<Date> not_before;
     double worked_minutes = 0; ///< already, by all together
     bool done = false;
 };
 
-/// Steps and tasks with what each waits for: what it states, else the steps of the phase before it
-/// in each of its pieces. Order: by phase, then modules' steps before tasks, each as given. A task
-/// may name tasks, "module/step", or a line, whose goods must be in hand. Names that mean nothing
-/// are findings. Steps that cut or machine parts whose sizes follow from goods that are measured
-/// first need those goods in hand, unless their line's size is known.
-///
-/// Two rules of the trade stand here because no module sees all pieces: a step of the phase finish
-/// belongs to the pieces of all parts that its lines name as coated, and none of them is fitted
-/// before; what is measured is in hand before parts are made by it.
+/// Steps and tasks with what each waits for: what it states, and every step of an earlier phase
+/// that touches a part which it touches (contract::Step). A part is a line that some step cuts; a
+/// step whose lines are no parts and name none touches all parts of its pieces, and so does a task.
+/// Order: by phase, then modules' steps before tasks, each as given. A task may come after tasks,
+/// "module/step", or a line, whose goods must be in hand, and before tasks and steps; what comes
+/// after something of a later phase counts as of that phase. Names that mean nothing are findings.
+/// Steps that cut or machine parts whose sizes follow from goods that are measured first wait until
+/// those can be measured (a step's `measures`) or at least are in hand, unless their line's size is
+/// known. A step for more people than it has is given others of the project's people, in their
+/// order; where there are not enough, that is a problem.
 [[nodiscard]] std::vector<NetworkStep> network_of(const Resolved& project,
                                                   const std::vector<ModuleStep>& steps,
                                                   const std::vector<contract::Demand>& demands,

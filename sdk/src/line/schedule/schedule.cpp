@@ -49,8 +49,11 @@ class Dating {
                 return {none, "arrival " + need};
         for (const std::size_t p : node.after)
             if (earliest_[p].done == ready) return {p, "task " + task_of(network_.nodes[p]).id};
-        if (node.previous != none && earliest_[node.previous].finish == ready)
-            return {node.previous, "worker " + network_.worker_names[node.worker]};
+        for (const std::size_t p : node.rack)
+            if (earliest_[p].done == ready) return {p, "rack"};
+        for (std::size_t i = 0; i < node.previous.size(); ++i)
+            if (node.previous[i] != none && earliest_[node.previous[i]].finish == ready)
+                return {node.previous[i], "worker " + network_.worker_names[node.workers[i]]};
         return {none, node.not_before == ready ? "date" : "start"};
     }
 
@@ -63,12 +66,17 @@ class Dating {
         task.done = moment(earliest_[n].done);
         task.latest_start = moment(latest_[n].start);
         task.latest_finish = moment(latest_[n].finish);
-        task.critical = latest_[n].start <= earliest_[n].start;
         task.waits_for = decider(node).name;
-        const WorkTime& work = network_.workers[node.worker];
+        const WorkTime& work = network_.hours[node.hours];
+        task.slack_minutes = node.minutes > 0 ? work.worked_until(latest_[n].start) -
+                                                    work.worked_until(earliest_[n].start)
+                                              : latest_[n].start - earliest_[n].start;
+        task.critical = task.slack_minutes <= 0;
         for (Date day = task.start.date; day < task.latest_start.date; day += std::chrono::days{1})
             if (work.works_on(day)) ++task.slack_days;
-        if (node.minutes > 0) out_.order[network_.worker_names[node.worker]].push_back(task.id);
+        if (node.minutes > 0)
+            for (const std::size_t worker : node.workers)
+                out_.order[network_.worker_names[worker]].push_back(task.id);
     }
 
     void trace_critical_path() {
@@ -84,7 +92,6 @@ class Dating {
             if (earliest_[n].done == finish_) at = n;
         while (at != none) {
             const Node& node = network_.nodes[at];
-            out_.tasks[node.task].critical = true;
             path.push_back(task_of(node).id);
             const Decider by = decider(node);
             if (by.node == none && by.name.starts_with("arrival ")) path.push_back(by.name);
@@ -110,24 +117,27 @@ class Dating {
     }
 
     void add_findings() {
-        for (std::size_t w = 0; w < network_.workers.size(); ++w) {
+        for (std::size_t w = 0; w < network_.worker_names.size(); ++w) {
             const std::string& name = network_.worker_names[w];
-            const WorkTime& work = network_.workers[w];
-            const Worker* worker = stated(name);
             std::int64_t minutes = 0;
             for (const Node& node : network_.nodes)
-                if (node.worker == w) minutes += node.minutes;
+                if (std::find(node.workers.begin(), node.workers.end(), w) != node.workers.end())
+                    minutes += node.minutes;
             if (minutes == 0) continue;
-            if ((!worker || worker->days.empty()) && !work.works_on(problem_.start))
+            Worker worker;
+            if (const Worker* named = stated(name)) worker = *named;
+            const WorkTime work({worker}, problem_.start);
+            if (worker.days.empty() && !work.works_on(problem_.start))
                 note(contract::Severity::note, "start-not-working",
                      "The start, " + format_date(problem_.start) + ", is no working day of '" +
                          name + "'; its work begins on " + format_date(day_of(work.begins(0))) +
                          ".");
-            if (minutes > work.stated_minutes())
+            const std::int64_t there = stated_minutes(worker, problem_.start);
+            if (minutes > there)
                 note(contract::Severity::problem, "days-used-up",
                      "'" + name + "' has " + format_trimmed(static_cast<double>(minutes) / 60, 2) +
                          " hours of work and is there for " +
-                         format_trimmed(static_cast<double>(work.stated_minutes()) / 60, 2) +
+                         format_trimmed(static_cast<double>(there) / 60, 2) +
                          "; the rest is planned after. Agree on more days or give the work to "
                          "others.");
         }

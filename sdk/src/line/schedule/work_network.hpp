@@ -1,4 +1,8 @@
 // The working steps as a network with one fixed order, ready to be dated under any arrivals.
+//
+// What is shared is handed on in a fixed order as well: a pair of hands from task to task, room on
+// the rack from those that leave it to those that take it. So both are links of the network, and a
+// later arrival never frees anything earlier.
 #pragma once
 
 #include "aumbry/schedule.hpp"
@@ -6,6 +10,8 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <map>
+#include <utility>
 
 namespace aumbry::scheduling {
 
@@ -22,17 +28,20 @@ inline constexpr std::size_t none = static_cast<std::size_t>(-1);
     return {day_of(minute), static_cast<int>(minute % day_minutes)};
 }
 
-/// Tasks in an order in which everything comes after what it waits for, its worker's previous task
-/// included.
+/// Tasks in an order in which everything comes after what it waits for, its workers' previous tasks
+/// and those that leave it room included.
 struct Network {
     struct Node {
-        std::size_t task = 0;   ///< index in the problem
-        std::size_t worker = 0; ///< index into `workers`
+        std::size_t task = 0;             ///< index in the problem
+        std::vector<std::size_t> workers; ///< indices into `worker_names`
+        std::size_t hours = 0;            ///< index into `hours`: of all of them together
         std::int64_t minutes = 0;
         std::int64_t wait = 0;
         std::int64_t not_before = 0;
         std::vector<std::size_t> after; ///< nodes
-        std::size_t previous = none;    ///< node that its worker does before
+        std::vector<std::size_t> rack;  ///< nodes that leave it room on the rack
+        std::vector<std::size_t>
+            previous; ///< by `workers`: node done before by the worker, or none
         std::vector<std::string> needs;
     };
     struct Times {
@@ -43,7 +52,7 @@ struct Network {
 
     ScheduleProblem problem;
     std::vector<std::string> worker_names;
-    std::vector<WorkTime> workers;
+    std::vector<WorkTime> hours;
     std::vector<Node> nodes;
 
     explicit Network(const ScheduleProblem& problem);
@@ -61,8 +70,16 @@ struct Network {
                                       const std::map<std::string, Date>& arrivals) const;
 
   private:
-    std::size_t worker_index(const std::string& name);
-    void fix_order();
+    void read_tasks();
+    [[nodiscard]] std::size_t worker_index(const std::string& name);
+    [[nodiscard]] std::size_t hours_of(const std::vector<std::size_t>& workers, bool on_site);
+
+    std::vector<Worker> workers_; ///< by `worker_names`
+    std::map<std::pair<std::vector<std::size_t>, bool>, std::size_t> known_hours_;
+    std::vector<Node> drafts_; ///< of each task, before any order
+    std::vector<std::vector<std::size_t>> after_;
+
+    friend class Ordering;
 };
 
 } // namespace aumbry::scheduling

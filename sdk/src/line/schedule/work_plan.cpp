@@ -3,6 +3,30 @@
 #include "documents/at_pointer.hpp"
 
 namespace aumbry {
+namespace {
+
+std::string days_text(Date from, Date to) {
+    const auto days = (to - from).count();
+    return std::to_string(days) + (days == 1 ? " day" : " days");
+}
+
+/// The client's wish, by how much it is missed and what would meet it.
+contract::Finding missed_wish(const ScheduleProblem& problem, const Schedule& dated, Date wish) {
+    std::string text = "The job is ready on " + format_date(dated.ready) + ", " +
+                       days_text(wish, dated.ready) + " after the client's wish, " +
+                       format_date(wish) + ". ";
+    const Date with_goods = FinishDate(problem)({});
+    if (with_goods <= wish)
+        text += "Goods decide it: with all of them in hand at the start it is ready on " +
+                format_date(with_goods) + "; order earlier (\"orders_from\") or elsewhere.";
+    else
+        text += "Work decides it: even with all goods in hand at the start it is ready on " +
+                format_date(with_goods) + "; begin " + days_text(wish, with_goods) +
+                " earlier (\"start\"), or give some of it to a helper (\"people\").";
+    return {contract::Severity::problem, "wish-missed", "", std::move(text), ""};
+}
+
+} // namespace
 
 FinishDate finish_of_work(const Resolved& project, const TakenOff& taken,
                           const Arrivals& earliest) {
@@ -23,6 +47,8 @@ WorkPlan schedule_work(const Resolved& project, const TakenOff& taken, const Arr
     ScheduleProblem problem = schedule_problem(project, made.steps, earliest);
     problem.arrivals = arrivals;
     made.schedule = at_pointer("/tasks", [&] { return schedule(problem); });
+    if (project.wanted_by && made.schedule.ready > *project.wanted_by)
+        made.findings.push_back(missed_wish(problem, made.schedule, *project.wanted_by));
     return made;
 }
 

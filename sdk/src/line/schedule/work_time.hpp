@@ -1,4 +1,4 @@
-// The working hours of a pair of hands as one long count of minutes.
+// The working hours of one or several pairs of hands as one long count of minutes.
 #pragma once
 
 #include "aumbry/schedule.hpp"
@@ -10,10 +10,15 @@ namespace aumbry::scheduling {
 
 inline constexpr std::int64_t day_minutes = 1440;
 
+/// Minutes that a worker's stated days hold from a date on; what is beyond them falls on other
+/// days. No such days: the largest number.
+[[nodiscard]] std::int64_t stated_minutes(const Worker& worker, Date start);
+
 /// Moments are minutes since 1970-01-01 00:00; worked minutes count from the day of the start on.
 class WorkTime {
   public:
-    WorkTime(const Worker& worker, Date start);
+    /// The hours in which all of them are there; at least one.
+    WorkTime(std::vector<Worker> workers, Date start);
 
     /// Minutes that can be worked before a moment.
     [[nodiscard]] std::int64_t worked_until(std::int64_t moment) const;
@@ -25,10 +30,6 @@ class WorkTime {
     /// of the next.
     [[nodiscard]] std::int64_t ends(std::int64_t worked) const;
 
-    /// Minutes that the stated days hold; what is beyond them falls on other days. No such days:
-    /// the largest number.
-    [[nodiscard]] std::int64_t stated_minutes() const { return stated_minutes_; }
-
     bool works_on(Date date) const;
 
   private:
@@ -37,13 +38,12 @@ class WorkTime {
         std::int64_t length = 0; ///< minutes
         std::int64_t before = 0; ///< minutes worked on the days before
     };
-    [[nodiscard]] std::int64_t length_on(Date date) const;
+    [[noreturn]] void never() const;
     void reach_day(std::size_t day) const;
     void reach_worked(std::int64_t worked) const;
 
-    Worker worker_;
-    std::int64_t first_day_; ///< days since 1970-01-01
-    std::int64_t stated_minutes_;
+    std::vector<Worker> workers_;
+    std::int64_t first_day_;        ///< days since 1970-01-01
     mutable std::vector<Day> days_; // read as far as anybody has asked
 };
 

@@ -111,8 +111,61 @@ TEST(Phases, ACoatBelongsToThePiecesOfAllPartsThatItsLineNames) {
     project.lines.push_back(coating);
     const auto steps = network(
         project, {step("coat", Phase::finish, {"oil"}), step("fit_top", Phase::install, {"top"})});
-    EXPECT_THAT(named(steps, "wood/coat").pieces, ElementsAre("bed", "desk"));
     EXPECT_THAT(named(steps, "wood/fit_top").after, ElementsAre("wood/coat"));
+}
+
+/// A bed of two parts, and a line that names them.
+Resolved two_parts(const std::string& naming) {
+    Resolved project = network_job();
+    project.lines.push_back(line("head", "bed"));
+    ResolvedLine names = line(naming, "bed");
+    for (const ResolvedLine& part : project.lines)
+        if (part.line.piece == "bed") names.line.references.push_back(part.line);
+    project.lines.push_back(names);
+    return project;
+}
+
+// Hinge plates went on before the box was glued, knobs before the fronts were varnished.
+TEST(Phases, HardwareGoesOntoWhatIsPutTogetherAndCoated) {
+    const auto steps =
+        network(two_parts("varnish"),
+                {step("knobs", Phase::fit, {"varnish"}), step("coat", Phase::finish, {"varnish"}),
+                 step("glue", Phase::assemble, {"varnish"}), step("cut_head", Phase::cut, {"head"}),
+                 step("cut_side", Phase::cut, {"side"})});
+    EXPECT_THAT(named(steps, "wood/glue").after,
+                UnorderedElementsAre("wood/cut_head", "wood/cut_side"));
+    EXPECT_THAT(named(steps, "wood/coat").after, ElementsAre("wood/glue"));
+    EXPECT_THAT(named(steps, "wood/knobs").after, ElementsAre("wood/coat"));
+}
+
+TEST(Phases, APartDoesNotWaitForAnotherPartOfItsPiece) {
+    const auto steps = network(two_parts("glue"), {step("cut_head", Phase::cut, {"head"}),
+                                                   step("cut_side", Phase::cut, {"side"}),
+                                                   step("edge_side", Phase::edge, {"side"})});
+    EXPECT_THAT(named(steps, "wood/edge_side").after, ElementsAre("wood/cut_side"));
+}
+
+TEST(Phases, WhatIsCarriedInIsCarriedWhole) {
+    const auto steps = network(two_parts("frame"), {step("cut_head", Phase::cut, {"head"}),
+                                                    step("cut_side", Phase::cut, {"side"}),
+                                                    step("fix", Phase::install, {"side"})});
+    EXPECT_THAT(named(steps, "wood/fix").after,
+                UnorderedElementsAre("wood/cut_head", "wood/cut_side"));
+}
+
+// The panel was hung before the frame was fixed to the wall when the lines stood in that order.
+TEST(Phases, FixingHangingAndSpringsComeInThatOrderWhateverTheOrderOfLines) {
+    std::vector<ModuleStep> given = {
+        step("springs", Phase::load, {"frame"}), step("hang", Phase::hang, {"frame"}),
+        step("fix", Phase::install, {"frame"}), step("cut_side", Phase::cut, {"side"})};
+    for (int i = 0; i < 24; ++i) {
+        std::next_permutation(given.begin(), given.end(),
+                              [](const auto& a, const auto& b) { return a.step.id < b.step.id; });
+        const auto steps = network(two_parts("frame"), given);
+        EXPECT_THAT(named(steps, "wood/fix").after, ElementsAre("wood/cut_side"));
+        EXPECT_THAT(named(steps, "wood/hang").after, ElementsAre("wood/fix"));
+        EXPECT_THAT(named(steps, "wood/springs").after, ElementsAre("wood/hang"));
+    }
 }
 
 // Found by comparing every step with every other for every piece: a job of a thousand pieces took
@@ -136,17 +189,52 @@ TEST(Phases, AThousandPiecesAreNoTrouble) {
     EXPECT_THAT(named(made, "wood/glue999").after, ElementsAre("wood/cut999"));
 }
 
-TEST(Tasks, ATaskSaysWhatItWaitsForAndNothingElse) {
+TEST(Tasks, ATaskSaysWhatItWaitsForBesideWhatItsPhaseSays) {
     Resolved project = network_job();
     ProjectTask hang;
     hang.id = "hang";
     hang.piece = "bed";
-    hang.phase = Phase::install;
-    hang.after = {"wood/cut_side"};
+    hang.phase = Phase::hang;
+    hang.after = {"wood/cut_top"};
     project.tasks = {hang};
-    const auto steps = network(project, {step("cut_side", Phase::cut, {"side"}),
-                                         step("oil_side", Phase::finish, {"side"})});
-    EXPECT_THAT(named(steps, "hang").after, ElementsAre("wood/cut_side"));
+    const auto steps = network(
+        project, {step("cut_top", Phase::cut, {"top"}), step("oil_side", Phase::finish, {"side"})});
+    EXPECT_THAT(named(steps, "hang").after, ElementsAre("wood/cut_top", "wood/oil_side"));
+}
+
+TEST(Tasks, ATaskSaysWhatMustNotBeginBeforeIt) {
+    Resolved project = network_job();
+    ProjectTask carry;
+    carry.id = "carry";
+    carry.piece = "bed";
+    carry.phase = Phase::carry_in;
+    carry.before = {"wood/wait_for_me", "nobody"};
+    project.tasks = {carry};
+    std::vector<contract::Finding> findings;
+    const auto steps =
+        network_of(project, {step("wait_for_me", Phase::prepare, {"top"})}, {}, findings);
+    EXPECT_THAT(named(steps, "wood/wait_for_me").after, ElementsAre("carry"));
+    ASSERT_EQ(findings.size(), 1U);
+    EXPECT_EQ(findings[0].text, "The task 'carry' comes before 'nobody', which is no task or step; "
+                                "take it out");
+}
+
+TEST(Tasks, ARingOfBeforeAndAfterNamesTheRing) {
+    Resolved project = network_job();
+    ProjectTask paint;
+    paint.id = "paint";
+    paint.after = {"hang"};
+    paint.before = {"hang"};
+    ProjectTask hang;
+    hang.id = "hang";
+    project.tasks = {paint, hang};
+    try {
+        (void)schedule(schedule_problem(project, network(project, {}), {}));
+        FAIL();
+    } catch (const FaultError& error) {
+        EXPECT_STREQ(error.what(), "the work waits for itself: 'paint' after 'hang' after 'paint'; "
+                                   "take one of these out");
+    }
 }
 
 TEST(Tasks, ANameThatMeansNothingIsAFindingWithTheNearest) {
@@ -197,6 +285,40 @@ TEST(People, TheHelpersDaysDecideWhenTwoWorkTogether) {
     project.tasks = {lift};
     const Schedule dated = schedule(schedule_problem(project, network(project, {}), {}));
     EXPECT_EQ(dated.tasks.at(0).start.date, make_date(2027, 3, 3));
+}
+
+// Both were booked for the maker alone.
+TEST(People, WorkForTwoHasTwoOrIsAProblem) {
+    Resolved project = network_job();
+    ModuleStep lift = step("lift", Phase::carry_in, {"side"});
+    lift.step.people = 2;
+    std::vector<contract::Finding> findings;
+    EXPECT_THAT(named(network_of(project, {lift}, {}, findings), "wood/lift").who,
+                ElementsAre("maker"));
+    ASSERT_EQ(findings.size(), 1U);
+    EXPECT_EQ(findings[0].text,
+              "'lift' is work for 2 people, and the project has only the maker: add a helper under "
+              "\"people\", with the days on which he comes.");
+    project.people.push_back(person("ana"));
+    EXPECT_THAT(named(network(project, {lift}), "wood/lift").who, ElementsAre("maker", "ana"));
+}
+
+TEST(Measuring, PartsWaitUntilWhatDecidesTheirSizeIsMeasured) {
+    Resolved project = network_job();
+    project.lines[1].depends_on = {"side"};
+    contract::Demand mattress;
+    mattress.id = "wood/mattress";
+    mattress.title = "Mattress";
+    mattress.decides_sizes = true;
+    mattress.shares = {{"side", 1}};
+    ModuleStep rest = step("rest", Phase::prepare, {"side"});
+    rest.step.needs = {"wood/mattress"};
+    rest.step.measures = {"wood/mattress"};
+    std::vector<contract::Finding> findings;
+    const auto steps =
+        network_of(project, {step("cut_top", Phase::cut, {"top"}), rest}, {mattress}, findings);
+    EXPECT_THAT(named(steps, "wood/cut_top").after, ElementsAre("wood/rest"));
+    EXPECT_THAT(named(steps, "wood/cut_top").needs, ElementsAre("wood/mattress"));
 }
 
 Worked worked(const std::string& on, double hours, bool done = false) {
