@@ -74,7 +74,8 @@ struct EstimateSchedule {
     Date ready{};
     std::optional<Date> wanted_by;
     Date orders_from{};
-    Date accept_by{}; ///< last day on which the orders may go out for `ready` to hold
+    /// Last day on which the orders may go out for `ready` to hold.
+    std::optional<Date> accept_by;
 };
 
 /// What will be left when the job is done and is worth keeping.

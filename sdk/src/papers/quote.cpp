@@ -46,8 +46,9 @@ Quote quote_of(const Estimate& estimate) {
     if (estimate.prices_hold && (!quote.valid_until || *estimate.prices_hold < *quote.valid_until))
         quote.valid_until = estimate.prices_hold;
     // Accepted later, the promised date could not be kept.
-    if (!quote.valid_until || estimate.schedule.accept_by < *quote.valid_until)
-        quote.valid_until = estimate.schedule.accept_by;
+    const std::optional<Date>& accept_by = estimate.schedule.accept_by;
+    if (accept_by && (!quote.valid_until || *accept_by < *quote.valid_until))
+        quote.valid_until = accept_by;
     quote.ready = estimate.schedule.ready;
     quote.maker = estimate.papers.maker;
     quote.client = estimate.papers.client;

@@ -145,11 +145,14 @@ TEST(KitSteps, FollowTheMakersOrderWithSpringsAfterTheAnchors) {
     const auto reply = take_off({kit({{"moving_mass", 62.0}})}, {});
     ASSERT_EQ(reply.steps.size(), 5U);
     EXPECT_EQ(reply.steps[1].id, "bed_kit_anchor");
-    EXPECT_EQ(reply.steps[2].after, std::vector<std::string>{"bed_kit_anchor"});
+    EXPECT_EQ(reply.steps[1].phase, Phase::install);
+    EXPECT_EQ(reply.steps[2].phase, Phase::hang);
+    EXPECT_EQ(reply.steps[3].phase, Phase::hang) << "its sheet says install, after the panel hangs";
+    EXPECT_EQ(reply.steps[3].after, std::vector<std::string>{reply.steps[2].id});
     EXPECT_EQ(reply.steps[2].people, 3) << "62 kg at 25 kg a person";
     EXPECT_THAT(codes(reply), Contains("more-hands"));
     EXPECT_EQ(reply.steps[4].id, "bed_kit_springs");
-    EXPECT_EQ(reply.steps[4].phase, Phase::complete);
+    EXPECT_EQ(reply.steps[4].phase, Phase::load);
     EXPECT_EQ(reply.steps[4].needs, std::vector<std::string>{"bed_kit"});
 }
 

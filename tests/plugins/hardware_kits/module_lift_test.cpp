@@ -278,9 +278,9 @@ TEST(LiftSteps, WithoutAKitHangThePanelThenFitSpringsLast) {
     line.fields.erase("kit");
     const auto reply = take_off({line}, springs());
     ASSERT_EQ(reply.steps.size(), 2U);
-    EXPECT_EQ(reply.steps[0].phase, contract::Phase::install);
+    EXPECT_EQ(reply.steps[0].phase, contract::Phase::hang);
     EXPECT_EQ(reply.steps[0].people, 2) << "33 kg at 25 kg a person (from memory)";
-    EXPECT_EQ(reply.steps[1].phase, contract::Phase::complete);
+    EXPECT_EQ(reply.steps[1].phase, contract::Phase::load);
     EXPECT_EQ(reply.steps[1].needs, std::vector<std::string>{"bed_lift"});
 }
 

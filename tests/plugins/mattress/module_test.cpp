@@ -204,10 +204,26 @@ TEST(MattressStep, ARolledOneRestsAfterItIsUnrolled) {
     const auto reply = take_off(
         bed({{"size", "160 x 200"}, {"thickness", 180.0}, {"mass", 20.0}, {"rolled", true}}),
         {offer("M18", Json::object())});
+    ASSERT_EQ(reply.steps.size(), 2U);
+    EXPECT_EQ(reply.steps[0].phase, contract::Phase::prepare);
+    EXPECT_EQ(reply.steps[0].wait_minutes, 2 * 24 * 60);
+    EXPECT_EQ(reply.steps[0].needs, std::vector<std::string>{"guest_mattress"});
+    EXPECT_EQ(reply.steps[0].measures, std::vector<std::string>{"guest_mattress"});
+    EXPECT_EQ(reply.steps[1].phase, contract::Phase::complete);
+    EXPECT_EQ(reply.steps[1].wait_minutes, 0);
+}
+
+// It was in hand and measured on 4 March and unrolled on the 23rd.
+TEST(MattressStep, OneWhoseSizeIsTakenAsStatedRestsWhereItIsToLie) {
+    const auto reply = take_off(bed({{"size", "160 x 200"},
+                                     {"thickness", 180.0},
+                                     {"mass", 20.0},
+                                     {"rolled", true},
+                                     {"size_known", true}}),
+                                {offer("M18", Json::object())});
     ASSERT_EQ(reply.steps.size(), 1U);
     EXPECT_EQ(reply.steps[0].phase, contract::Phase::complete);
     EXPECT_EQ(reply.steps[0].wait_minutes, 2 * 24 * 60);
-    EXPECT_EQ(reply.steps[0].needs, std::vector<std::string>{"guest_mattress"});
 }
 
 TEST(MattressModule, AnswersThroughTheDoorOfAnyModule) {

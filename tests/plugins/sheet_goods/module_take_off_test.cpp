@@ -332,8 +332,8 @@ TEST(SheetSeam, APanelIsWholeBeforeItsEdgesAreBanded) {
         return *std::find_if(reply.steps.begin(), reply.steps.end(),
                              [&](const auto& each) { return each.id.rfind(begin, 0) == 0; });
     };
-    EXPECT_EQ(step("join").phase, contract::Phase::machine);
-    EXPECT_EQ(step("edge").after, std::vector<std::string>{step("join").id});
+    EXPECT_EQ(step("join").phase, contract::Phase::join);
+    EXPECT_EQ(step("edge").phase, contract::Phase::edge);
 }
 
 // ---------------------------------------------------------------- faces that show

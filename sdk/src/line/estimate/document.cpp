@@ -170,7 +170,7 @@ AUMBRY_RECORD(EstimateSchedule, "schedule") {
     visit.must("ready", self.ready);
     visit.may("wanted_by", self.wanted_by);
     visit.must("orders_from", self.orders_from);
-    visit.must("accept_by", self.accept_by);
+    visit.may("accept_by", self.accept_by);
 }
 AUMBRY_RECORD(EstimateFinding, "finding") {
     visit.must("severity", self.severity);

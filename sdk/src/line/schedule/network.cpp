@@ -145,7 +145,10 @@ class Touching {
             if (parts_.contains(id)) parts.push_back(line->second);
             for (const contract::Line& named : line->second->references)
                 if (parts_.contains(named.id)) parts.push_back(&named);
-            if (parts.empty()) add_piece(line->second->piece);
+            if (parts.empty()) {
+                add_piece(line->second->piece);
+                for (const contract::Line& named : line->second->references) add_piece(named.piece);
+            }
             for (const contract::Line* part : parts) {
                 if (step.phase >= contract::Phase::carry_in)
                     add_piece(part->piece);

@@ -7,10 +7,14 @@
 #include <algorithm>
 #include <limits>
 #include <optional>
+#include <random>
 
 namespace aumbry::scheduling {
 
 namespace {
+
+/// Orders that are tried beside the plain ones.
+constexpr std::uint64_t most_shaken = 24;
 
 std::int64_t whole_minutes(double minutes, const std::string& task) {
     const double rounded = round_to(minutes, 0);
@@ -149,6 +153,14 @@ class Ordering {
         overlapping ///< likewise of what can begin before the first to begin would be done
     };
 
+    /// Takes what hangs on each task as somewhat more or less than it is, differently for each
+    /// seed.
+    void shake(std::uint64_t seed) {
+        std::mt19937_64 random(seed);
+        for (std::size_t i = 0; i < tails_.size(); ++i)
+            weights_[i] = tails_[i] * static_cast<std::int64_t>(50 + random() % 101) / 100;
+    }
+
     explicit Ordering(const Network& network)
         : network_(network), tasks_(network.problem.tasks), before_(tasks_.size()) {
         for (std::size_t i = 0; i < tasks_.size(); ++i)
@@ -179,6 +191,20 @@ class Ordering {
                 if (--open[later] == 0) open_up(later);
         }
         return std::move(nodes_);
+    }
+
+    /// No order finishes earlier: as if everybody and the rack were there for each task alone.
+    [[nodiscard]] std::int64_t bound() const {
+        std::vector<std::string> ids;
+        for (const Task& task : tasks_) ids.push_back(task.id);
+        std::vector<Network::Times> times(tasks_.size());
+        for (const std::size_t task : work_order(ids, network_.after_)) {
+            Network::Node node = network_.drafts_[task];
+            node.after = network_.after_[task];
+            times[task] =
+                network_.place(node, network_.ready(node, times, network_.problem.expected));
+        }
+        return network_.finish(times, network_.problem.expected);
     }
 
     /// Under the order found last.
@@ -213,6 +239,7 @@ class Ordering {
             const Network::Node& node = network_.drafts_[*task];
             tails_[*task] = longest + node.minutes * 3 + node.wait; // a third of a day is worked
         }
+        weights_ = tails_;
     }
 
     void open_up(std::size_t i) {
@@ -253,8 +280,8 @@ class Ordering {
         std::size_t best = first;
         for (std::size_t c = 0; c < times.size(); ++c)
             if (times[c].start <= std::max(until, times[first].start) &&
-                std::pair(-tails_[candidates_[c]], candidates_[c]) <
-                    std::pair(-tails_[candidates_[best]], candidates_[best]))
+                std::pair(-weights_[candidates_[c]], candidates_[c]) <
+                    std::pair(-weights_[candidates_[best]], candidates_[best]))
                 best = c;
         return best;
     }
@@ -293,6 +320,7 @@ class Ordering {
     const std::vector<Task>& tasks_;
     std::vector<std::vector<std::size_t>> before_;
     std::vector<std::int64_t> tails_;
+    std::vector<std::int64_t> weights_; ///< tails, shaken or not
     std::vector<Network::Node> drafts_; ///< with what they come after
     std::vector<Network::Node> nodes_;
     std::vector<Network::Times> times_;
@@ -303,15 +331,21 @@ class Ordering {
 };
 
 Network::Network(const ScheduleProblem& from) : problem(from) {
+    using Rule = Ordering::Rule;
     read_tasks();
     Ordering ordering(*this);
     std::optional<std::int64_t> earliest;
-    for (const auto rule :
-         {Ordering::Rule::first_come, Ordering::Rule::longest, Ordering::Rule::overlapping}) {
+    const auto try_order = [&](Rule rule) {
         std::vector<Node> ordered = ordering.order(rule);
-        if (earliest && ordering.finish() >= *earliest) continue;
+        if (earliest && ordering.finish() >= *earliest) return;
         earliest = ordering.finish();
         nodes = std::move(ordered);
+    };
+    for (const Rule rule : {Rule::first_come, Rule::longest, Rule::overlapping}) try_order(rule);
+    const std::int64_t bound = ordering.bound();
+    for (std::uint64_t seed = 1; seed <= most_shaken && *earliest > bound; ++seed) {
+        ordering.shake(seed);
+        try_order(seed % 2 == 0 ? Rule::longest : Rule::overlapping);
     }
 }
 

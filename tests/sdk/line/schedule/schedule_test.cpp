@@ -395,8 +395,8 @@ TEST(AgainstEveryOrder, SharedHandsAndRackAreKeptAndLittleTimeIsLost) {
         if (ours == best) ++as_early;
         lost += static_cast<double>(ours - best) / static_cast<double>(best) / jobs;
     }
-    EXPECT_GE(as_early, jobs * 85 / 100);
-    EXPECT_LE(lost, 0.02);
+    EXPECT_GE(as_early, jobs * 95 / 100);
+    EXPECT_LE(lost, 0.01);
 }
 
 // ---------------------------------------------------------------- rules that hold for all inputs
