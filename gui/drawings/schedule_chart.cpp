@@ -54,12 +54,7 @@ std::vector<Row> rows_of(const Estimate& estimate) {
     });
     if (!orders.empty()) rows.push_back({nullptr, nullptr, "Comes in"});
     for (const EstimateOrder* order : orders) rows.push_back({order, nullptr, ""});
-    std::vector<const EstimateTask*> tasks;
-    for (const EstimateTask& task : estimate.schedule.tasks) {
-        if (task.minutes > 0 || task.wait_minutes > 0) tasks.push_back(&task);
-    }
-    std::stable_sort(tasks.begin(), tasks.end(),
-                     [](const auto* a, const auto* b) { return a->start < b->start; });
+    const std::vector<const EstimateTask*> tasks = tasks_by_date(estimate);
     if (!tasks.empty()) rows.push_back({nullptr, nullptr, "Work"});
     for (const EstimateTask* task : tasks) rows.push_back({nullptr, task, ""});
     return rows;
@@ -213,14 +208,15 @@ void comes_in(State& state, ImDrawList& list, const Sheet& sheet, const Estimate
 }
 
 std::string words_of(const EstimateTask& task) {
-    std::string words = task.title + "\n" + views::day(task.start);
+    std::string words = task.title + "\n" + views::day(task.start) + ", " + hour_of(task);
     if (task.finish != task.start) words += " to " + views::day(task.finish);
     words += "\n" + format_number(task.minutes / 60, 1) + " h of work, " + task.worker;
     if (task.people > 1) words += ", " + std::to_string(task.people) + " people at once";
     if (task.wait_minutes > 0)
         words += "\nthen waits " + format_number(task.wait_minutes / 60, 0) + " h";
     words += task.critical ? "\ncritical: a day later here is a day later at the end"
-                           : "\nmay be done as late as " + views::day(task.latest_finish);
+                           : "\nmay begin " + slack_in_words(task) + " later";
+    if (task.rack > 0) words += "\n" + format_number(task.rack, 1) + " m2 of the drying rack";
     if (!task.waits_for.empty()) words += "\nafter " + task.waits_for;
     return words;
 }

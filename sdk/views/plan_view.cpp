@@ -48,6 +48,11 @@ std::string plan(const Estimate& estimate, bool colour) {
     }
     work.print(page);
 
+    page.heading("HOURS BY KIND OF WORK");
+    for (const EstimateOperation& each : estimate.schedule.operations)
+        page.pair(each.operation.empty() ? "tasks of the project" : each.operation,
+                  format_number(each.hours, 2));
+
     page.heading("WHAT DECIDES WHEN THE JOB IS READY");
     for (const std::string& id : estimate.schedule.critical_path) {
         const auto task =

@@ -274,6 +274,7 @@ std::string summary(const Estimate& estimate, bool colour) {
         sum("Deposit", estimate.deposit);
         sum("Balance", estimate.balance);
     }
+    if (estimate.earned_an_hour) sum("An hour of the maker's work earns", *estimate.earned_an_hour);
 
     dates(page, estimate);
     cash(page, estimate);

@@ -375,7 +375,7 @@ void take_off_glue(const TakeOffRequest& request, TakeOffReply& reply) {
         demand.shares.push_back({line.id, litres});
         row.lines.push_back(line.id);
         add_step(line, metres * number(request.settings.module, "minutes_per_glue_metre", 1),
-                 number(request.settings.module, "clamping", 60), "Glue", demand.id, reply);
+                 number(request.settings.module, "clamping", 60), "Spread", demand.id, reply);
     }
     demand.amount->quantity = round_to(total, 6);
     row.value = demand.amount->quantity;

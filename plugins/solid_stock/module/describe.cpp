@@ -97,6 +97,13 @@ contract::Description SolidStockModule::describe() const {
                          "planing", "mm", "Planing",
                          "both faces together, from rough to finished (common practice)")),
                      5.0),
+        with_default(at_most(at_least(number_field("acclimatise", "Days to acclimatise",
+                                                   "that wood lies in the workshop before it is "
+                                                   "dressed; 7 to 14 for wood from outside (common "
+                                                   "practice)"),
+                                      0),
+                             90),
+                     0.0),
         with_default(choice_field("order", "Order of cuts", {"crosscut first", "rip first"},
                                   "crosscut first for wood that moves"),
                      "crosscut first"),

@@ -177,6 +177,17 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
                                     plan.preparation,
                                 2);
         step.needs = {plan.demand.id};
+        if (const double days = number(request.settings.module, "acclimatise", 0); days > 0) {
+            contract::Step rest;
+            rest.id = plan.demand.id + "_rest";
+            rest.title = "Let " + plan.demand.title + " acclimatise";
+            rest.lines = step.lines;
+            rest.phase = contract::Phase::prepare;
+            rest.wait_minutes = round_to(days * 24 * 60, 2);
+            rest.needs = step.needs;
+            step.after = {rest.id};
+            reply.steps.push_back(std::move(rest));
+        }
         reply.steps.push_back(std::move(step));
         reply.demands.push_back(std::move(plan.demand));
     }

@@ -56,6 +56,8 @@ struct Estimate {
     Money deposit;
     Money balance;
     EstimateSale sale;
+    /// What is left of the price for an hour of the maker: labour, contingency and markup.
+    std::optional<Money> earned_an_hour;
     ProjectPricing pricing;                ///< as the project states it; not part of the document
     Papers papers;                         ///< likewise
     std::vector<std::string> not_included; ///< sentences

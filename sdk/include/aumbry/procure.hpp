@@ -42,11 +42,12 @@ struct ProcureProblem {
     std::vector<OfferTerms> offers;
     std::vector<DemandTerms> demands;
     Objective objective = Objective::cheapest;
-    std::optional<Date> finish_by;     ///< needs `finish`
+    std::optional<Date> finish_by;    ///< needs `finish`
     std::optional<int> max_suppliers; ///< orders at most
-    bool tax_is_cost = false;          ///< tax paid cannot be recovered
-    std::optional<double> load;        ///< kg that one trip fetches: collecting more takes several
-    std::string effort = "normal";     ///< draft, normal, thorough: how long is searched
+    bool tax_is_cost = false;         ///< tax paid cannot be recovered
+    std::optional<double> load;       ///< kg that one trip fetches: collecting more takes several
+    std::optional<Money> trip;        ///< what the maker's time for one trip costs
+    std::string effort = "normal";    ///< draft, normal, thorough: how long is searched
     /// The day the job is done. Must be monotone in each arrival and equal to the maximum over
     /// single arrivals: true of every schedule with a fixed order of work. Demands not named count
     /// as in hand.
@@ -90,7 +91,8 @@ struct Procurement {
     std::vector<Choice> choices;       ///< in the order of the demands, less those unmet
     std::vector<Unmet> unmet;
     Money owned_value; ///< stated value of owned stock used
-    Money cost;        ///< orders without tax and owned value; with tax when it is a cost
+    Money cost;        ///< orders without tax, owned value and the time of trips; with tax when it
+                       ///< is a cost
     Money lower_bound; ///< no choice costs less
     bool proven = false;
     std::int64_t steps = 0;          ///< choices of the search

@@ -92,8 +92,9 @@ struct SupplierWishes {
 
 /// A part of the total that is due before the end.
 struct PaymentStage {
-    std::string title; ///< when it is due
-    Decimal percent;   ///< of the total
+    std::string title;           ///< when it is due
+    Decimal percent;             ///< of the total
+    std::optional<Date> on = {}; ///< expected; the first with the orders, others when work begins
 };
 
 /// What papers say beside figures.

@@ -46,6 +46,12 @@ std::span<const Field> workshop_fields() {
                                       0.25),
                              24),
                      8.0),
+        with_default(at_most(at_least(number_field("productive", "Productive share",
+                                                   "per cent of those hours in which work goes on; "
+                                                   "80 to 85 is usual (common practice)"),
+                                      10),
+                             100),
+                     100.0),
         with_default(texts_field("weekdays", "Working days",
                                  "days of the week worked: \"monday\" to \"sunday\""),
                      Json::array({"monday", "tuesday", "wednesday", "thursday", "friday"})),
@@ -73,6 +79,11 @@ std::span<const Field> vehicle_fields() {
         required(quantity_field("width", "mm", "Width", "of the widest that fits into it")),
         quantity_field("height", "mm", "Height", "of its room; absent: what lies flat fits"),
         quantity_field("load", "kg", "Payload", "the mass that the vehicle may carry"),
+        with_default(at_least(quantity_field("trip", "min", "Time of a trip",
+                                             "hands-on time to fetch an order, there and back, "
+                                             "loading included; an hour is common practice"),
+                              0),
+                     60.0),
     };
     return fields;
 }
@@ -249,7 +260,10 @@ std::span<const Field> quote_fields() {
             "when parts of the total are due; what they leave is due when the job is done",
             {required(text_field("title", "Title", "when it is due: \"with the order\"")),
              required(
-                 at_most(at_least(number_field("percent", "Per cent", "of the total"), 0), 100))}),
+                 at_most(at_least(number_field("percent", "Per cent", "of the total"), 0), 100)),
+             date_field("on", "On",
+                        "the day on which it is expected; absent: the first with the "
+                        "orders, others when work begins")}),
         texts_field("terms", "Terms", "further sentences of the quote"),
     };
     return fields;

@@ -46,7 +46,7 @@ LineRun run_line(const Project& project, PluginHost& host, const Catalog& catalo
         run.bought = at_pointer("/lines", [&] { return procure(run.problem); });
         run.followed =
             follow(run.resolved, run.taken, run.bought, host, catalog.tables(), options.effort);
-        run.work = schedule_work(run.resolved, run.taken, run.earliest, arrivals_of(run.bought),
+        run.work = schedule_work(run.resolved, run.taken, run.earliest, run.problem, run.bought,
                                  run.followed);
         const Provenance from =
             provenance_of(project, host, catalog, run.resolved, run.taken, options);

@@ -56,7 +56,7 @@ PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const C
         const Followed followed = follow(prepared.resolved, prepared.taken, bought, host,
                                          catalog.tables(), options.effort);
         step.ready = schedule_work(prepared.resolved, prepared.taken, prepared.earliest,
-                                   arrivals_of(bought), followed)
+                                   prepared.problem, bought, followed)
                          .schedule.ready;
         return step;
     };

@@ -143,6 +143,16 @@ DryingOrder order_of(int coats, double area, double recoat) {
     return order;
 }
 
+// Common practice: data sheets state times for 20 degrees C and 50 per cent; 10 degrees or 80 per
+// cent take twice as long.
+TEST(Drying, TakesLongerInColdAndDampAir) {
+    EXPECT_DOUBLE_EQ(drying_factor(20, 50), 1);
+    EXPECT_DOUBLE_EQ(drying_factor(10, 50), 2);
+    EXPECT_DOUBLE_EQ(drying_factor(20, 80), 2);
+    EXPECT_DOUBLE_EQ(drying_factor(10, 80), 4);
+    EXPECT_DOUBLE_EQ(drying_factor(30, 30), 1) << "not counted on";
+}
+
 TEST(Drying, CoatsThatFitADay) {
     // 10 m2 take an hour; with 3 hours to recoat, coats start at 0, 4 and would start at 8: two fit
     // 8 hours.

@@ -140,10 +140,30 @@ std::vector<EstimateCash> cash_of(const Resolved& project, const std::vector<Est
         if (hours.worker != "maker")
             needs.push_back({last_day_of(hours.worker, work, now), hours.title, hours.amount});
     }
-    if (!price.deposit.is_zero()) {
-        needs.push_back(
-            {project.orders_from.value_or(project.start), "the client's deposit", -price.deposit});
+    const Date first = project.orders_from.value_or(project.start);
+    if (!project.papers.stages.empty()) {
+        Money left = price.total;
+        for (const PaymentStage& stage : project.papers.stages) {
+            const Money part = price.total.percent(stage.percent);
+            const bool is_first = &stage == &project.papers.stages.front();
+            needs.push_back({stage.on.value_or(is_first ? first : project.start),
+                             "the client pays: " + stage.title, -part});
+            left -= part;
+        }
+        needs.push_back({work.schedule.ready, "the client pays the rest", -left});
+    } else if (!price.deposit.is_zero()) {
+        needs.push_back({first, "the client's deposit", -price.deposit});
         needs.push_back({work.schedule.ready, "the client's balance", -price.balance});
+    }
+    // What was charged is the state's, less what was paid and can be claimed back.
+    Money owed = Money::zero(project.currency);
+    for (const TaxAtRate& tax : price.taxes) owed += tax.tax;
+    if (!owed.is_zero()) {
+        if (project.pricing.terms.tax_paid_recoverable) {
+            for (const EstimateOrder& order : orders) owed -= order.tax;
+            for (const Bought& bought : project.bought) owed -= bought.tax;
+        }
+        needs.push_back({work.schedule.ready, "tax charged, to be paid over", owed});
     }
     std::erase_if(needs, [](const CashNeed& need) { return need.amount.is_zero(); });
     std::vector<EstimateCash> rows;

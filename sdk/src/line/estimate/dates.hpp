@@ -15,8 +15,9 @@ namespace aumbry {
                                           const std::vector<EstimateOrder>& orders);
 
 /// Money by date. Orders are paid when they must be ordered at the latest, what is bought on the
-/// day that is recorded, others than the maker on their last day of work; the deposit comes in when
-/// the job begins, the balance when it is ready.
+/// day that is recorded, others than the maker on their last day of work; the deposit or the first
+/// stage comes in with the orders, further stages on their days, the rest when the job is ready,
+/// and the tax charged goes out then, less the tax paid where that is claimed back.
 [[nodiscard]] std::vector<EstimateCash> cash_of(const Resolved& project,
                                                 const std::vector<EstimateOrder>& orders,
                                                 const WorkPlan& work, const Labour& labour,

@@ -221,6 +221,7 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("inputs", self.inputs);
     visit.must("modules", self.modules);
     visit.must("totals", self.totals);
+    visit.may("earned_an_hour", self.earned_an_hour);
     visit.must("deposit", self.deposit);
     visit.must("balance", self.balance);
     visit.must("sale", self.sale);

@@ -124,6 +124,17 @@ std::vector<Part> parts_by_piece(const Sum& sum, const Resolved& project) {
     return parts;
 }
 
+/// Of the maker's own labour and of all that is put on costs, by the hour.
+std::optional<Money> earned_an_hour(const Labour& labour, const Totals& totals) {
+    for (const EstimateHours& own : labour.hours) {
+        if (own.worker != "maker" || own.hours <= 0) continue;
+        const Money earned = own.amount + totals.contingency + totals.markup;
+        return Money::round(earned.decimal().divided_by(Decimal::from_double(own.hours, 2), 6),
+                            earned.currency());
+    }
+    return std::nullopt;
+}
+
 /// What the project and its surroundings say of themselves.
 Estimate headed(const Resolved& project, const Provenance& from) {
     Estimate made;
@@ -208,6 +219,7 @@ Estimate estimate(const Resolved& resolved, const TakenOff& taken, const Procure
     made.schedule = dated_work(resolved, work, labour, costs.orders);
     made.latest_arrivals = work.schedule.latest_arrivals;
     made.labour_stated = labour.stated;
+    made.earned_an_hour = earned_an_hour(labour, made.totals);
     made.cash = cash_of(resolved, costs.orders, work, labour, sum.price, from);
     made.leftovers = leftovers_of(plans, resolved, taken, bought, from);
     made.findings = findings_of(resolved, taken, bought, followed, work, from.refused);

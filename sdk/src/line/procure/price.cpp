@@ -184,7 +184,7 @@ std::int64_t Pricer::trips_for(double mass_kg) const {
 void Pricer::charge(const Seller& seller, Order& order, const Goods& goods, bool collected) const {
     const Supplier& supplier = *seller.supplier;
     const DeliveryConditions& delivery = supplier.delivery;
-    order.cuts = order.delivery = order.small_order = 0;
+    order.cuts = order.delivery = order.small_order = order.time = 0;
     order.collected = false;
     order.possible = true;
     if (order.cut_count > 0)
@@ -199,6 +199,7 @@ void Pricer::charge(const Seller& seller, Order& order, const Goods& goods, bool
     order.possible = collected ? seller.collected && goods.kept_from_vehicle == 0 : seller.delivers;
     order.collected = collected;
     order.trips = collected ? trips_for(goods.mass_kg) : 0;
+    order.time = order.trips * trip_cost();
     if (!order.possible) return;
     order.delivery =
         collected ? order.trips * collecting_cost(seller)
@@ -222,7 +223,7 @@ void Pricer::add_up(const Seller& seller, Order& order) const {
         order.tax += tax;
     }
     order.cost = order.goods + order.services + order.cuts + order.small_order + order.delivery +
-                 (model_.problem->tax_is_cost ? order.tax : 0);
+                 order.time + (model_.problem->tax_is_cost ? order.tax : 0);
 }
 
 // Charges, tax and cost of an order whose lines stand; collected when that costs less than
@@ -362,7 +363,7 @@ std::int64_t Pricer::total(std::size_t supplier, const Sums& sums, std::int64_t 
         order.cut_count = cuts;
         charge(seller, order, goods, collected);
         if (!order.possible) continue;
-        std::int64_t cost = sums.net + order.cuts + order.small_order + order.delivery;
+        std::int64_t cost = sums.net + order.cuts + order.small_order + order.delivery + order.time;
         if (model_.problem->tax_is_cost) {
             const std::int64_t charges =
                 order.cuts + order.small_order + (collected ? 0 : order.delivery);

@@ -40,6 +40,7 @@ struct Order {
     std::int64_t tax = 0;
     bool collected = false;
     std::int64_t trips = 0; ///< when it is collected
+    std::int64_t time = 0;  ///< what the maker's time for them costs
     double mass_kg = 0;
     std::int64_t cost = 0;         ///< what counts: without tax, or with it when it is a cost
     std::int64_t listed_goods = 0; ///< in the supplier's currency
@@ -92,6 +93,10 @@ class Pricer {
                                       Decimal tax_percent) const;
     /// What one trip to the supplier costs; he lets goods be collected.
     [[nodiscard]] std::int64_t collecting_cost(const Seller& seller) const;
+    /// What the maker's time for a trip costs.
+    [[nodiscard]] std::int64_t trip_cost() const {
+        return model_.problem->trip ? model_.problem->trip->minor() : 0;
+    }
     [[nodiscard]] static Decimal price_at(const Offer& offer, std::int64_t count);
     /// Delivery charge as listed.
     [[nodiscard]] static std::int64_t delivery_listed(const DeliveryConditions& terms,

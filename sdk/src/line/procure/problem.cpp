@@ -3,6 +3,8 @@
 #include "line/procure/purchase_terms.hpp"
 #include "line/recorded/bought.hpp"
 
+#include "aumbry/line_access.hpp"
+#include "aumbry/rounding.hpp"
 #include "aumbry/vehicle.hpp"
 
 #include <algorithm>
@@ -90,6 +92,10 @@ ProcureProblem purchase_problem(const Resolved& project, const TakenOff& taken,
     problem.tax_is_cost = !project.pricing.terms.tax_paid_recoverable;
     problem.effort = options.effort;
     if (const auto vehicle = vehicle_of(project.vehicle)) problem.load = vehicle->load;
+    const Person& maker = project.people.front();
+    if (const double minutes = number(project.vehicle, "trip", 0); minutes > 0 && maker.rate_stated)
+        problem.trip = Price{maker.rate, project.currency, Decimal(1)}.amount_for(
+            Decimal::from_double(round_to(minutes / 60, 4), 4));
     return problem;
 }
 

@@ -237,13 +237,14 @@ std::vector<Person> read_people(const Reading& reading, const Json& workshop,
     const std::vector<DateRange> holidays =
         read_holidays(reading, workshop.value("holidays", Json::array()));
     const Json days = workshop.value("weekdays", Json::array());
+    const double productive = number(workshop, "productive", 100) / 100;
     Person maker;
     maker.id = "maker";
     maker.title = "the maker";
     maker.rate = rate.value_or(Decimal());
     maker.rate_stated = rate.has_value();
-    maker.calendar =
-        read_calendar(reading, days, number(workshop, "hours_a_day", 8), holidays, "/workshop");
+    maker.calendar = read_calendar(reading, days, number(workshop, "hours_a_day", 8) * productive,
+                                   holidays, "/workshop");
     std::vector<Person> all{maker};
     const Json* people = reading.section("people");
     if (people == nullptr) return all;
@@ -261,8 +262,9 @@ std::vector<Person> read_people(const Reading& reading, const Json& workshop,
             });
         }
         if (values.contains("weekdays") || (person.is_object() && person.contains("hours_a_day")))
-            read.calendar = read_calendar(reading, values.value("weekdays", days),
-                                          number(values, "hours_a_day", 8), holidays, pointer);
+            read.calendar =
+                read_calendar(reading, values.value("weekdays", days),
+                              number(values, "hours_a_day", 8) * productive, holidays, pointer);
         for (const Json& date : values.value("dates", Json::array()))
             reading.at(pointer + "/dates",
                        [&] { read.dates.push_back(parse_date(date.get<std::string>())); });
@@ -358,7 +360,8 @@ Papers read_papers(const Reading& reading, const std::optional<Decimal>& deposit
     papers.terms = texts(values, "terms");
     Decimal all;
     for (const Json& stage : values.value("stages", Json::array())) {
-        papers.stages.push_back({text(stage, "title"), percent_of(stage, "percent")});
+        papers.stages.push_back({text(stage, "title"), percent_of(stage, "percent"), {}});
+        if (stage.contains("on")) papers.stages.back().on = parse_date(text(stage, "on"));
         all = all + papers.stages.back().percent;
     }
     if (all > Decimal(100))

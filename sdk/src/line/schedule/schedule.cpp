@@ -27,6 +27,7 @@ class Dating {
         trace_critical_path();
         find_latest_arrivals();
         add_findings();
+        check_site();
         return std::move(out_);
     }
 
@@ -141,6 +142,22 @@ class Dating {
                          "; the rest is planned after. Agree on more days or give the work to "
                          "others.");
         }
+    }
+
+    /// Work at the client's house on days of which nothing was said.
+    void check_site() {
+        if (!problem_.site || problem_.site->days.empty()) return;
+        Date last_open{}, last{};
+        for (const Worker::Day& day : problem_.site->days)
+            last_open = std::max(last_open, day.date);
+        for (const Node& node : network_.nodes)
+            if (task_of(node).on_site && node.minutes > 0)
+                last = std::max(last, out_.tasks[node.task].finish.date);
+        if (last > last_open)
+            note(contract::Severity::problem, "site-closed",
+                 "Work at the client's house goes on until " + format_date(last) +
+                     ", and the last day on which it is open is " + format_date(last_open) +
+                     "; the rest is planned after. Agree on more days (\"site\").");
     }
 
     void note(contract::Severity severity, std::string code, std::string text) {

@@ -1,6 +1,8 @@
 #include "line/schedule/work_plan.hpp"
 
 #include "documents/at_pointer.hpp"
+#include "line/procure/problem.hpp"
+#include "line/schedule/fetching.hpp"
 
 namespace aumbry {
 namespace {
@@ -38,17 +40,19 @@ FinishDate finish_of_work(const Resolved& project, const TakenOff& taken,
 }
 
 WorkPlan schedule_work(const Resolved& project, const TakenOff& taken, const Arrivals& earliest,
-                       const Arrivals& arrivals, const Followed& followed) {
+                       const ProcureProblem& problem, const Procurement& bought,
+                       const Followed& followed) {
     std::vector<ModuleStep> steps = taken.steps;
     steps.insert(steps.end(), followed.steps.begin(), followed.steps.end());
     WorkPlan made;
     made.steps = network_of(project, steps, taken.demands, made.findings);
+    add_trips(project, problem, bought, made.steps);
     take_off_worked(project, made.steps);
-    ScheduleProblem problem = schedule_problem(project, made.steps, earliest);
-    problem.arrivals = arrivals;
-    made.schedule = at_pointer("/tasks", [&] { return schedule(problem); });
+    ScheduleProblem dates = schedule_problem(project, made.steps, earliest);
+    dates.arrivals = arrivals_of(bought);
+    made.schedule = at_pointer("/tasks", [&] { return schedule(dates); });
     if (project.wanted_by && made.schedule.ready > *project.wanted_by)
-        made.findings.push_back(missed_wish(problem, made.schedule, *project.wanted_by));
+        made.findings.push_back(missed_wish(dates, made.schedule, *project.wanted_by));
     return made;
 }
 

@@ -19,9 +19,10 @@ struct WorkPlan {
 [[nodiscard]] FinishDate finish_of_work(const Resolved& project, const TakenOff& taken,
                                         const Arrivals& earliest);
 
-/// The dates of all work, the steps of follow among it, under the arrivals of a purchase.
+/// The dates of all work, the steps of follow and the trips for goods among it, under the arrivals
+/// of a purchase.
 [[nodiscard]] WorkPlan schedule_work(const Resolved& project, const TakenOff& taken,
-                                     const Arrivals& earliest, const Arrivals& arrivals,
-                                     const Followed& followed);
+                                     const Arrivals& earliest, const ProcureProblem& problem,
+                                     const Procurement& bought, const Followed& followed);
 
 } // namespace aumbry

@@ -79,21 +79,21 @@ TEST_F(PurchaseTerms, SuppliersInPlayAreThoseWhoseOffersAModuleSaw) {
 
 TEST_F(PurchaseTerms, AStatedPriceIsBoughtOfWhoNamedItInTheProjectsCurrency) {
     project.services = {"service"};
-    taken.stated = {{.id = "stated/a",
-                     .description = "Cushion",
-                     .unit = "each",
-                     .price = {.price = "148.00",
-                               .supplier = "Naad",
-                               .catalog_class = "item",
-                               .lead_days = 12}},
-                    {.id = "stated/b",
-                     .description = "Parking",
-                     .unit = "h",
-                     .price = {.price = "2.50", .supplier = "", .catalog_class = "service"}},
-                    {.id = "stated/c",
-                     .description = "Tray",
-                     .unit = "",
-                     .price = {.price = "9.00", .supplier = "Naad", .catalog_class = "item"}}};
+    project.pricing.tax_paid = Decimal(21);
+    taken.stated = {
+        {.id = "stated/a",
+         .description = "Cushion",
+         .unit = "each",
+         .price =
+             {.price = "148.00", .supplier = "Naad", .catalog_class = "item", .lead_days = 12}},
+        {.id = "stated/b",
+         .description = "Parking",
+         .unit = "h",
+         .price = {.price = "2.50", .supplier = "", .catalog_class = "service", .tax_rate = "0"}},
+        {.id = "stated/c",
+         .description = "Tray",
+         .unit = "",
+         .price = {.price = "9.00", .supplier = "Naad", .catalog_class = "item"}}};
     const std::vector<SupplierTerms> list = supplier_terms(project, catalog, taken);
     ASSERT_EQ(list.size(), 2U); // one for each who named a price
     EXPECT_EQ(list[0].supplier.id, "stated/Naad");
@@ -108,6 +108,8 @@ TEST_F(PurchaseTerms, AStatedPriceIsBoughtOfWhoNamedItInTheProjectsCurrency) {
     EXPECT_EQ(cushion.price_unit, "piece"); // the measure makes up the amount
     EXPECT_EQ(cushion.lead_days, 12);
     EXPECT_FALSE(cushion.service);
+    EXPECT_EQ(cushion.tax_percent, Decimal(21)); // as the project says of such prices
+    EXPECT_EQ(terms_of("stated/b").tax_percent, Decimal(0));
     EXPECT_EQ(terms_of("stated/b").price_unit, "h");
     EXPECT_TRUE(terms_of("stated/b").service);
     EXPECT_EQ(terms_of("stated/c").price_unit, "piece");

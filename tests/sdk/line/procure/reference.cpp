@@ -55,9 +55,11 @@ std::int64_t Reference::net(std::int64_t listed, const SupplierTerms& terms,
 }
 
 std::int64_t Reference::collecting(const SupplierTerms& terms) const {
+    const std::int64_t time = problem_.trip ? problem_.trip->minor() : 0;
     Wide numerator = terms.supplier.delivery.collect->minor();
-    if (terms.supplier.currency == problem_.currency) return static_cast<std::int64_t>(numerator);
-    return rounded(numerator * terms.rate->unscaled(), power(terms.rate->scale()));
+    if (terms.supplier.currency == problem_.currency)
+        return static_cast<std::int64_t>(numerator) + time;
+    return rounded(numerator * terms.rate->unscaled(), power(terms.rate->scale())) + time;
 }
 
 Reference::Amounts Reference::amounts(const OfferTerms& offer, double measure,

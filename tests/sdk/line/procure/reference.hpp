@@ -23,6 +23,7 @@ class Reference {
     /// Net of an amount as the supplier lists it.
     [[nodiscard]] std::int64_t net(std::int64_t listed, const SupplierTerms& terms,
                                    Decimal tax_percent) const;
+    /// A trip, the maker's time included.
     [[nodiscard]] std::int64_t collecting(const SupplierTerms& terms) const;
     [[nodiscard]] Decimal tax_percent(const OfferTerms& offer) const;
     /// The counts that may be bought for a need: the least, and each quantity break above it that
@@ -41,7 +42,8 @@ class Reference {
     struct Choice {
         std::map<std::string, std::int64_t> counts;
         std::map<std::string, std::int64_t> cuts;
-        std::set<std::string> delivered = {}; ///< suppliers of whose goods some do not fit the vehicle
+        std::set<std::string> delivered =
+            {}; ///< suppliers of whose goods some do not fit the vehicle
     };
     /// All choices for a demand.
     [[nodiscard]] std::vector<Choice> choices(const DemandTerms& demand) const;

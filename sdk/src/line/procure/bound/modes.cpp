@@ -70,7 +70,8 @@ class ModeReader {
                 {false, as_double(supplier_.minimum_order->minor()), per_listed_, false});
         const DeliveryConditions& delivery = supplier_.delivery;
         if (seller_.collected) {
-            add(true, as_double(pricer_.collecting_cost(seller_)) - slack_, minimum_order_);
+            add(true, as_double(pricer_.collecting_cost(seller_) + pricer_.trip_cost()) - slack_,
+                minimum_order_);
             modes_.back().delivers = false;
         }
         if (!seller_.delivers) return std::move(modes_);
