@@ -66,7 +66,7 @@ class Job(unittest.TestCase):
         self.project.write_bytes(after)
         return printed
 
-    def order_everything(self, state="ordered", on="2027-03-01"):
+    def order_everything(self, state="ordered", on="2027-02-22"):
         for order in self.estimate()["orders"]:
             self.record("--supplier", order["supplier"], "--state", state, "--on", on)
 
@@ -115,7 +115,7 @@ class Orders(Job):
 
     def test_one_order_recorded_leaves_the_others_as_they_were(self):
         before = self.estimate()
-        self.record("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-03-01")
+        self.record("--supplier", "nordkade-panels", "--state", "ordered", "--on", "2027-02-22")
         after = self.estimate()
         self.assertEqual(after["totals"]["total"], before["totals"]["total"])
         # What is ordered changes which work is planned first, and with it by when the rest is wanted.
@@ -344,9 +344,12 @@ class Work(Job):
 
 
     def test_recorded_hours_cost_at_least_what_the_person_charges_a_day(self):
-        before = next(h for h in self.estimate()["schedule"]["hours"] if h["worker"] == "mate")
-        self.assertEqual(before["charged"], 8)  # "least": "8 h"
-        self.record("--step", "carry_in", "--hours", "2 h", "--who", "mate", "--on", "2027-03-22", "--done")
+        before = self.estimate()["schedule"]
+        self.assertEqual(next(h for h in before["hours"] if h["worker"] == "mate")["charged"], 16)  # "least": "8 h", two days
+        for task in before["tasks"]:
+            if "mate" in task["worker"] and task["id"] != "carry_in":
+                self.record("--step", task["id"], "--hours", "1 h", "--on", "2027-03-17", "--done")
+        self.record("--step", "carry_in", "--hours", "2 h", "--who", "mate", "--on", "2027-03-17", "--done")
         after = next(h for h in self.estimate()["schedule"]["hours"] if h["worker"] == "mate")
         self.assertEqual((after["hours"], after["charged"], Decimal(after["amount"])), (2, 8, 8 * Decimal("31.00")))
 
