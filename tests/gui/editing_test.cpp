@@ -228,8 +228,8 @@ TEST_F(Editing, AParameterSaysWhoUsesItAndChangesThemAll) {
     window.press(ImGuiKey_Enter);
     window.wait();
     EXPECT_EQ(in_document("/parameters/gap"), "10 mm");
-    // 2024 mm less two gaps of 10 mm.
-    EXPECT_EQ(line_of(window.state().estimate(), "lid_rail")->fields.at("length"), 2004.0);
+    // 2025 mm less two gaps of 10 mm.
+    EXPECT_EQ(line_of(window.state().estimate(), "lid_rail")->fields.at("length"), 2005.0);
     window.click("user gap lid_rail");
     EXPECT_EQ(window.state().view, View::bill);
     EXPECT_EQ(window.state().selected, "lid_rail");
