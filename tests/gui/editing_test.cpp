@@ -124,7 +124,7 @@ TEST_F(Editing, ArrowsMoveTheCursorAndTabTakesAndGoesOn) {
     EXPECT_TRUE(window.state().bill.editing);
     window.type(" - 1 mm"); // what stood there is added to
     window.press(ImGuiKey_Enter);
-    EXPECT_EQ(in_document("/lines/bed_head/width"), "box_height - 1 mm");
+    EXPECT_EQ(in_document("/lines/bed_head/width"), "head_height - 1 mm");
 }
 
 TEST_F(Editing, ClickingElsewhereTakesWhatIsBeingTyped) {
