@@ -2,7 +2,7 @@
 blades, vehicles and dealers, so chance has to.
 
 A project holds every sheet material that can be bought in its currency, so that one run of the command plans several
-orders of sheets. The same seed gives the same bytes.
+orders of sheets, and wood in the sections that yards there plane and saw. The same seed gives the same bytes.
 
 usage: random_jobs.py FOLDER COUNT SEED CATALOGS
        FOLDER/projects gets COUNT projects; links to the suppliers and reference tables of CATALOGS stand beside it,
@@ -24,6 +24,8 @@ class Market(NamedTuple):
     length: callable  # of a part, as a quantity, from mm
     kerfs: list[str]
     clean_ups: list[str]
+    wood: dict[str, dict]
+    sections: list[tuple]  # wood, thickness, width as planed, or the widest width cut from rough boards
 
 
 def sheet(species, grade, thickness):
@@ -48,11 +50,18 @@ MARKETS = {
                          "poplar_18": sheet("poplar", "BB/BB", "18 mm"), "poplar_12": sheet("poplar", "BB/BB", "12 mm"),
                          "mdf": sheet("MDF", "", "18 mm")},
                   sheet("birch", "BB/BB", "18 mm") | {"grain": "length"}, in_mm,
-                  ["2.2 mm", "2.4 mm", "3 mm", "3.2 mm", "5 mm"], ["0 mm", "3 mm", "5 mm", "8 mm", "10 mm"]),
+                  ["2.2 mm", "2.4 mm", "3 mm", "3.2 mm", "5 mm"], ["0 mm", "3 mm", "5 mm", "8 mm", "10 mm"],
+                  {"spruce": {"class": "solid", "species": "spruce"},
+                   "ash": {"class": "solid", "species": "ash", "grade": "A"}},
+                  [("spruce", "28 mm", "70 mm"), ("spruce", "44 mm", "70 mm"), ("ash", "20 mm", "60 mm"),
+                   ("ash", "22 mm", 90)]),
     "USD": Market("in", {"maple_34": sheet("maple", "A-A", "3/4 in"), "maple_12": sheet("maple", "A-1", "1/2 in"),
                          "maple_14": sheet("maple", "A-1", "1/4 in"), "birch_34": sheet("birch", "B-B", "3/4 in")},
                   sheet("maple", "A-A", "3/4 in") | {"grain": "length"}, in_inches,
-                  ["3/32 in", "1/8 in"], ["0 in", "1/8 in", "1/4 in", "3/8 in"]),
+                  ["3/32 in", "1/8 in"], ["0 in", "1/8 in", "1/4 in", "3/8 in"],
+                  {"pine": {"class": "solid", "species": "white pine"},
+                   "oak": {"class": "solid", "species": "white oak", "grade": "FAS"}},
+                  [("pine", "3/4 in", "3 1/2 in"), ("pine", "1 1/2 in", "3 1/2 in"), ("oak", "13/16 in", 100)]),
 }
 
 # mm. Every part lies on the smallest sheet whichever way its grain runs, and in the smallest vehicle.
@@ -62,6 +71,7 @@ VEHICLE_LENGTHS = (1200, 2600)
 VEHICLE_WIDTHS = (750, 1300)
 MOST_PARTS = 40
 FEWEST_PARTS = 5
+STICKS = (150, 1900)  # as long as the shortest board yields
 
 
 def match_group(chance, market):
@@ -93,17 +103,32 @@ def order(chance, market, material):
     return lines
 
 
+def sticks(chance, market):
+    """Lines of wood: one or two lengths of each section, in rough wood of any width up to the widest."""
+    lines = {}
+    for wood, thickness, width in market.sections:
+        for _ in range(chance.randint(1, 2)):
+            lines[f"{wood}_{len(lines) + 1}"] = {
+                "kind": "solid", "piece": "job", "material": wood, "count": chance.randint(1, 12),
+                "length": market.length(chance.uniform(*STICKS)), "thickness": thickness,
+                "width": width if isinstance(width, str) else market.length(chance.uniform(20, width))}
+            if not isinstance(width, str):
+                lines[f"{wood}_{len(lines)}"]["from"] = "rough"
+    return lines
+
+
 def project(chance, number):
     currency = chance.choices(("EUR", "USD"), (3, 1))[0]
     market = MARKETS[currency]
     lines = {}
     for material in market.materials:
         lines |= order(chance, market, material)
+    lines |= sticks(random.Random(number), market)  # chance of its own: the sheets stay as they were
     made = {
         "aumbry": 1, "title": f"Random job {number}", "currency": currency, "length_unit": market.length_unit,
         "priced_on": "2027-02-10", "start": "2027-03-01", "pieces": {"job": {"title": "Job"}},
         "workshop": {"kerf": chance.choice(market.kerfs), "clean_up": chance.choice(market.clean_ups)},
-        "materials": market.materials, "lines": lines,
+        "materials": market.materials | market.wood, "lines": lines,
     }
     if chance.random() < 0.5:
         made["vehicle"] = {"length": market.length(chance.uniform(*VEHICLE_LENGTHS)),
@@ -133,7 +158,7 @@ def main():
     chance, orders = random.Random(asked.seed), 0
     for number in range(1, asked.count + 1):
         made = project(chance, number)
-        orders += len(made["materials"])
+        orders += len({line["material"] for line in made["lines"].values() if line["kind"] == "panel"})
         (projects / f"random-{number:03}.aumbry.json").write_text(json.dumps(made, indent=1) + "\n")
     print(f"{asked.count} projects with {orders} orders of sheets in {projects}")
 

@@ -21,6 +21,7 @@ AXES = ("length", "width")
 TOLERANCE = 0.05  # mm: what nobody can measure on a sawn part
 KERF_CHANGE = 0.2  # mm: another blade of the same kind, or the same one sharpened
 ROUNDING = 1e-6  # mm: far below anything sawn, far above the noise of floating point
+WRITTEN = 1e-4  # mm: to which places on boards are written
 WHOLE = {"millimetre": 1.0, "eighth of an inch": 3.175}  # what a dealer reads off his scale
 WHOLE_WITHIN = 0.001
 
@@ -403,6 +404,45 @@ def board_faults(plan, *vehicle):
     return found
 
 
+def stick_faults(plan):
+    """Parts of a board that overlap, stand nearer than a saw cut takes, or lie in its ends; narrow boards are cut to
+    length alone, of wide ones strips are ripped."""
+    board, kerf, trim = plan["board"], plan["kerf"], plan["end_trim"]
+    found = []
+    rectangles = [(piece["line"], piece["position"], piece.get("y", 0.0), piece["length"], board["width"])
+                  for piece in plan.get("pieces", [])]
+    rectangles += [(part["line"], part["x"], part["y"], part["length"], part["width"])
+                   for part in plan.get("placements", [])]
+    for line, x, y, length, width in rectangles:
+        if x < trim - ROUNDING or x + length > board["length"] - trim + ROUNDING:
+            found.append(f"{line} lies from {mm(x)} to {mm(x + length)} of a board of {mm(board['length'])} whose ends "
+                         f"lose {mm(trim)}.")
+        if y < -ROUNDING or y + width > board["width"] + ROUNDING:
+            found.append(f"{line} lies from {mm(y)} to {mm(y + width)} across a board of {mm(board['width'])}.")
+    for one, other in itertools.combinations(rectangles, 2):
+        beside = max(one[1], other[1]) - min(one[1] + one[3], other[1] + other[3])
+        above = max(one[2], other[2]) - min(one[2] + one[4], other[2] + other[4])
+        if max(beside, above) < kerf - 2 * WRITTEN:
+            found.append(f"{one[0]} and {other[0]} stand {mm(max(beside, above))} apart, less than the {mm(kerf)} of a "
+                         f"saw cut.")
+    return found
+
+
+def stick_counts(estimate):
+    """Lines of wood of which more or fewer parts are cut than wanted, and parts that are shorter than theirs."""
+    found, cut = [], {}
+    lengths = {line["id"]: line["fields"].get("length", 0) for line in estimate.get("lines", []) if line["kind"] == "solid"}
+    for plan in estimate.get("board_plans", []):
+        for part in plan.get("pieces", []) + plan.get("placements", []):
+            cut[part["line"]] = cut.get(part["line"], 0) + plan["copies"]
+            if part["length"] < lengths.get(part["line"], 0) - ROUNDING:
+                found.append(f"  {part['line']} is cut {mm(part['length'])} long, less than {mm(lengths[part['line']])}.")
+    for line in estimate.get("lines", []):
+        if line["id"] in lengths and not line.get("not_priced") and line["id"] in cut and cut[line["id"]] != line["count"]:
+            found.append(f"  {line['id']}: {cut[line['id']]} are cut of {line['count']}.")
+    return found
+
+
 class Settings(NamedTuple):
     """Of the workshop's fence: how often it is set, and how many different settings there are."""
 
@@ -470,7 +510,9 @@ def check(name, estimate, vehicle):
             if vehicle and plan["supplier"] in fetched_from:
                 wrong += vehicle_faults(plan, *vehicle)
         found += [f"  sheet plan {number}, {plan.get('offer', 'no offer')}: {sentence}" for sentence in wrong]
+    found += stick_counts(estimate)
     for number, plan in enumerate(estimate.get("board_plans", [])):
+        found += [f"  board plan {number}, {plan['offer']}: {sentence}" for sentence in stick_faults(plan)]
         if vehicle and plan["supplier"] in fetched_from:
             found += [f"  board plan {number}, {plan['offer']}: {sentence}" for sentence in board_faults(plan, *vehicle)]
     return f"{name}: {parts} parts on {sheets} sheets, {off} off; {cuts} cuts, {changes} settings", found

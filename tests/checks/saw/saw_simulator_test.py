@@ -347,6 +347,26 @@ class Vehicle(Checked):
         self.assertEqual(saw.vehicle_faults(good_plan(), 700, 500, 599),
                          ["Blank 1, 700 x 600 as it is handed over, does not lie in the vehicle, 700 x 500 x 599."])
 
+    def test_sticks_stand_a_saw_cut_apart_within_the_board(self):
+        board = {"board": {"length": 2400, "width": 70, "thickness": 28}, "kerf": 2.4, "end_trim": 20, "copies": 1}
+        right = board | {"pieces": [{"line": "slat", "position": 20, "length": 1000},
+                                    {"line": "slat", "position": 1022.4, "length": 1000}]}
+        self.assertEqual(saw.stick_faults(right), [])
+        near = board | {"pieces": [{"line": "slat", "position": 20, "length": 1000},
+                                   {"line": "slat", "position": 1021, "length": 1370}]}
+        self.assertEqual(saw.stick_faults(near),
+                         ["slat lies from 1021 to 2391 of a board of 2400 whose ends lose 20.",
+                          "slat and slat stand 1 apart, less than the 2.4 of a saw cut."])
+        rips = board | {"placements": [{"line": "a", "x": 20, "y": 0, "length": 900, "width": 30},
+                                       {"line": "b", "x": 20, "y": 32.4, "length": 900, "width": 40}]}
+        self.assertEqual(saw.stick_faults(rips), ["b lies from 32.4 to 72.4 across a board of 70."])
+
+    def test_as_many_sticks_are_cut_as_are_wanted(self):
+        estimate = {"lines": [{"id": "slat", "kind": "solid", "count": 3, "fields": {"length": 1000}}],
+                    "board_plans": [{"copies": 2, "pieces": [{"line": "slat", "length": 999}]}]}
+        self.assertEqual(saw.stick_counts(estimate), ["  slat is cut 999 long, less than 1000.",
+                                                      "  slat: 2 are cut of 3."])
+
     def test_boards_are_handed_over_in_pieces(self):
         plan = {"board": {"length": 4200, "width": 70, "thickness": 28}, "pieces": [{"position": 20, "length": 1900}],
                 "dealer_cuts": [{"position": 2100, "kerf": 4}]}
