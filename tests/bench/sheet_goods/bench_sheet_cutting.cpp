@@ -4,6 +4,7 @@
 #include <benchmark/benchmark.h>
 
 #include <random>
+#include <vector>
 
 namespace {
 
@@ -58,6 +59,19 @@ BENCHMARK(draft_of_parts_all_different)
     ->Arg(10000)
     ->Unit(benchmark::kMillisecond)
     ->Complexity(benchmark::oNLogN);
+
+/// 60 parts of 24 kinds in three materials, a draft: what a window shows after every key.
+void sixty_parts_in_three_materials(benchmark::State& state) {
+    std::vector<CuttingJob> orders(3, furniture(20, 8, Effort::draft));
+    for (std::size_t i = 0; i < orders.size(); ++i)
+        for (Part& part : orders[i].parts) part.length -= static_cast<Steps>(11 * i);
+    for (auto _ : state) {
+        std::int64_t sheets = 0;
+        for (const CuttingJob& order : orders) sheets += cut(order).sheet_count;
+        benchmark::DoNotOptimize(sheets);
+    }
+}
+BENCHMARK(sixty_parts_in_three_materials)->Unit(benchmark::kMillisecond);
 
 /// 100 parts of 30 kinds in two materials: two orders of 50 parts of 15 kinds.
 void hundred_parts_in_two_materials(benchmark::State& state) {
