@@ -197,7 +197,7 @@ void comes_in(State& state, ImDrawList& list, const Sheet& sheet, const Estimate
     if (!mouse_in(min, max)) return;
     ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     std::string words = order.name + "\n" + (order.collected ? "can be collected " : "arrives ") +
-                        views::day(order.arrives) + ", ordered on the day work begins";
+                        views::day(order.arrives) + ", ordered on the first day";
     if (order.order_by)
         words += "\norder by " + views::day(*order.order_by) + " at the latest: then nothing waits";
     ImGui::SetTooltip("%s", words.c_str());

@@ -106,8 +106,8 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
         if (order.order_by) page.pair("Order by", day(*order.order_by));
         if (order.needed)
             page.pair(order.collected ? "Collect by" : "Deliver by", day(*order.needed));
-        page.pair(order.collected ? "Ready to collect, ordered on the day work begins"
-                                  : "There, ordered on the day work begins",
+        page.pair(order.collected ? "Ready to collect, ordered on the first day"
+                                  : "There, ordered on the first day",
                   day(order.in_hand));
         if (order.mass > 0)
             page.pair("About",

@@ -16,7 +16,7 @@ std::string plan(const Estimate& estimate, bool colour) {
         ", work begins " + day(estimate.start) + ", ready " + day(estimate.schedule.ready));
 
     page.heading("ORDER BY");
-    Table orders({"", "order by", "in hand, ordered when work begins"});
+    Table orders({"", "order by", "in hand, ordered " + day(estimate.schedule.orders_from)});
     std::vector<const EstimateOrder*> by_date;
     for (const EstimateOrder& order : estimate.orders) by_date.push_back(&order);
     std::stable_sort(
