@@ -1,6 +1,7 @@
 #include "cli/commands.hpp"
 
 #include "aumbry/catalog_import.hpp"
+#include "aumbry/piece_check.hpp"
 
 namespace aumbry::cli {
 
@@ -13,13 +14,16 @@ struct CatalogToCheck {
 };
 
 int check_catalog(const CatalogToCheck& asked) {
-    const PluginHost host(asked.folders.plugin_folders());
+    PluginHost host(asked.folders.plugin_folders());
     if (!std::filesystem::is_directory(asked.folder))
         fail("missing-folder", {asked.folder, "", 0, 0}, "there is no such catalog folder",
              "name one that holds suppliers/");
+    // Pieces may rest on the tables that come with the program.
+    const Json tables = load_catalog(find_folders({}, {{}, {asked.folder}}).catalogs, {}).tables();
     const Catalog catalog = load_catalog({asked.folder}, host.catalog_classes());
-    print(check_report(catalog, asked.json));
-    return catalog.faults().empty() ? fine : input_fault;
+    const PieceReport pieces = check_pieces(asked.folder, host, tables);
+    print(check_report(catalog, pieces, asked.json));
+    return catalog.faults().empty() && pieces.faults.empty() ? fine : input_fault;
 }
 
 struct ImportOptions {
@@ -43,9 +47,10 @@ int import_list(const ImportOptions& asked) {
 
 void add_catalog_check(CLI::App& parent, Commands& commands) {
     auto options = std::make_shared<CatalogToCheck>();
-    CLI::App& command =
-        *parent.add_subcommand("check", "Every fault of the price lists, by row and column");
-    command.add_option("PATH", options->folder, "A catalog folder, which holds suppliers/")
+    CLI::App& command = *parent.add_subcommand(
+        "check", "Every fault of the price lists and piece files, by row and column");
+    command
+        .add_option("PATH", options->folder, "A catalog folder, which holds suppliers/ or pieces/")
         ->required();
     add_plugins(command, options->folders);
     command.add_flag("--json", options->json, "As JSON");

@@ -4,6 +4,7 @@
 #include "aumbry/catalog_import.hpp"
 #include "aumbry/contract.hpp"
 #include "aumbry/estimate.hpp"
+#include "aumbry/piece_file.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
 #include "aumbry/study.hpp"
@@ -42,6 +43,7 @@ int main(int count, char** arguments) {
         write(out / "comparison.schema.json", aumbry::comparison_schema());
         write(out / "supplier.schema.json", aumbry::supplier_schema());
         write(out / "mapping.schema.json", aumbry::mapping_schema());
+        write(out / "piece.schema.json", aumbry::piece_schema());
         const aumbry::PluginHost host({arguments[2]});
         for (const aumbry::RefusedModule& refused : host.refused()) {
             std::cerr << refused.file << ": " << refused.reason << '\n';

@@ -5,6 +5,7 @@
 #include "aumbry/account.hpp"
 #include "aumbry/estimate.hpp"
 #include "aumbry/order.hpp"
+#include "aumbry/piece_check.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/purchase_curves.hpp"
 #include "aumbry/quote.hpp"
@@ -90,6 +91,18 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 /// @throws FaultError "unknown-name" with the nearest.
 [[nodiscard]] std::string fields_of(const std::vector<contract::Description>& modules,
                                     const std::string& name, bool colour = false);
+
+/// The pieces of the library, each with what it is.
+[[nodiscard]] std::string piece_list(const PieceLibrary& library, bool colour = false);
+
+/// One piece: its sizes with their limits, its roles, what to watch out for.
+[[nodiscard]] std::string piece_sizes(const PieceFile& piece, std::string_view length_unit,
+                                      bool colour = false);
+
+/// What was added to a project.
+[[nodiscard]] std::string piece_added(const PieceFile& piece, const PieceToAdd& wanted,
+                                      const AddedPiece& added, const std::string& project,
+                                      std::string_view length_unit);
 
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);

@@ -136,6 +136,14 @@ class Catalog {
 /// JSON.
 [[nodiscard]] std::string check_report(const Catalog& catalog, bool json);
 
+/// What is said of the piece files of a catalog folder.
+struct PieceReport {
+    std::vector<std::string> names; ///< of all that were read
+    std::vector<Fault> faults;
+};
+[[nodiscard]] std::string check_report(const Catalog& catalog, const PieceReport& pieces,
+                                       bool json);
+
 /// The columns common to all price lists, in order.
 [[nodiscard]] std::span<const std::string_view> common_columns();
 

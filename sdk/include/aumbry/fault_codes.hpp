@@ -78,6 +78,10 @@ inline constexpr FaultCode fault_codes[] = {
     {"name-clash", "two things have one name"},
     {"unknown-purchase", "nothing of that name is bought"},
     {"bad-plan", "a cutting plan contradicts itself or the estimate"},
+    // Pieces of the library
+    {"no-piece", "the document is no piece file"},
+    {"unknown-size", "a piece has no such size to choose"},
+    {"check-does-not-hold", "a check of a piece does not hold with its own sizes"},
     // Price lists, suppliers, imports
     {"no-catalog", "the folder is no catalog"},
     {"missing-supplier", "price lists stand in a folder without supplier.json"},

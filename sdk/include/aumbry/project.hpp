@@ -61,6 +61,8 @@ struct AlternativeName {
 [[nodiscard]] std::span<const contract::Field> person_fields();
 [[nodiscard]] std::span<const contract::Field> task_fields();
 [[nodiscard]] std::span<const contract::Field> piece_fields();
+/// A formula that must hold: entries of `checks`.
+[[nodiscard]] std::span<const contract::Field> check_fields();
 [[nodiscard]] std::span<const contract::Field> supplier_wish_fields();
 /// Who stands on a paper: of `maker` and `client`.
 [[nodiscard]] std::span<const contract::Field> party_fields();

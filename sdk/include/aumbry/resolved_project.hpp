@@ -7,6 +7,7 @@
 #include "aumbry/money.hpp"
 #include "aumbry/people.hpp"
 #include "aumbry/pricing_terms.hpp"
+#include "aumbry/quantity.hpp"
 #include "aumbry/recorded.hpp"
 
 #include <cstdint>
@@ -22,6 +23,8 @@ namespace aumbry {
 struct Piece {
     std::string id;
     std::string title;
+    std::vector<std::string> warnings = {}; ///< what about it could kill or maim
+    std::vector<std::string> cautions = {}; ///< what could hurt a little or spoil something
 };
 
 /// A line as the project has it, with values where they could be found.
@@ -118,6 +121,7 @@ struct Resolved {
     std::optional<Date> orders_from; ///< when orders go out; absent: at the start
     std::optional<Date> wanted_by;   ///< the client's wish
     Site site;
+    std::map<std::string, Quantity> parameters; ///< what each comes to
     std::vector<Piece> pieces;
     std::vector<ResolvedLine> lines; ///< in document order
     std::vector<OwnedItem> owned;

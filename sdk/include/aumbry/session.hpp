@@ -27,12 +27,27 @@ struct SessionFolders {
 /// What comes with the program: its modules, and reference tables without any supplier.
 [[nodiscard]] SessionFolders program_folders();
 
+/// The user's own folders (XDG Base Directory Specification): `$XDG_CONFIG_HOME/aumbry` or
+/// `~/.config/aumbry`, `$XDG_DATA_HOME/aumbry` or `~/.local/share/aumbry`. Empty without a home.
+struct UserFolders {
+    std::filesystem::path config;
+    std::filesystem::path data;
+};
+[[nodiscard]] UserFolders user_folders();
+
 /// The named folders; what is not named is found: the program's own modules, the nearest folder
-/// above the project that holds suppliers/. Catalogs without reference/ get the program's tables.
-/// The paths found are relative when the project's is.
+/// above the project that holds suppliers/, else the user's own `catalogs`, else those installed.
+/// Catalogs without reference/ get the program's tables. The paths found above a project are
+/// relative when the project's is.
 /// @throws FaultError "missing-folder" when a named catalog folder is not there, or none is found.
 [[nodiscard]] SessionFolders find_folders(const std::filesystem::path& project,
                                           SessionFolders named = {});
+
+/// Where pieces of the library stand, the first before the next: the named folders or the nearest
+/// above the project that holds pieces/ or suppliers/, the user's own catalogs, what is installed.
+/// @throws FaultError "missing-folder" when a named folder is not there.
+[[nodiscard]] std::vector<std::filesystem::path> piece_folders(const std::filesystem::path& project,
+                                                               const SessionFolders& named = {});
 
 /// Modules and catalogs, loaded. Projects are values read beside them: as often as wanted, from a
 /// file or from text that is not saved yet. Calls may come from several threads.

@@ -100,10 +100,12 @@ class CatalogLoader {
         }
         const bool suppliers = fs::is_directory(folder / "suppliers", error);
         const bool reference = fs::is_directory(folder / "reference", error);
-        if (!suppliers && !reference) {
+        const bool pieces = fs::is_directory(folder / "pieces", error);
+        if (!suppliers && !reference && !pieces) {
             add_fault("no-catalog", folder.generic_string(),
-                      "the folder holds neither suppliers nor reference",
-                      "put suppliers into suppliers/<id>/ and tables into reference/");
+                      "the folder holds neither suppliers nor reference nor pieces",
+                      "put suppliers into suppliers/<id>/, tables into reference/ and piece files "
+                      "into pieces/");
         }
         for (const fs::path& entry : entries(folder / "suppliers")) {
             if (!fs::is_directory(entry, error)) continue;

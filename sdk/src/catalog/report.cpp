@@ -34,6 +34,7 @@ std::string counted(std::size_t number, const std::string& one) {
     return std::to_string(number) + ' ' + one + (number == 1 ? "" : "s");
 }
 
+/// Of rows and of piece files.
 Json faults_as_json(const std::vector<csv::RowFault>& all) {
     Json faults = Json::array();
     for (const csv::RowFault& fault : all) {
@@ -51,7 +52,14 @@ Json faults_as_json(const std::vector<csv::RowFault>& all) {
     return faults;
 }
 
-std::string as_json(const Catalog& catalog) {
+/// Faults of pieces beside those of rows.
+std::vector<csv::RowFault> all_faults(const Catalog& catalog, const PieceReport& pieces) {
+    std::vector<csv::RowFault> all = catalog.faults();
+    for (const Fault& fault : pieces.faults) all.push_back({fault, 0, "", ""});
+    return all;
+}
+
+std::string as_json(const Catalog& catalog, const PieceReport& pieces) {
     auto counts = count_rows(catalog);
     Json suppliers = Json::array();
     for (const Supplier& supplier : catalog.suppliers()) {
@@ -66,21 +74,24 @@ std::string as_json(const Catalog& catalog) {
     Json tables = Json::array();
     for (const auto& [name, rows] : catalog.tables().items())
         tables.push_back({{"table", name}, {"rows", rows.size()}});
-    const Json faults = faults_as_json(catalog.faults());
+    const Json faults = faults_as_json(all_faults(catalog, pieces));
     return printed({{"suppliers", suppliers},
                     {"tables", tables},
+                    {"pieces", pieces.names},
                     {"rows", catalog.rows().size()},
                     {"rows_aside", catalog.rows_aside().size()},
                     {"notes", catalog.notes()},
                     {"faults", faults}});
 }
 
-std::string as_text(const Catalog& catalog) {
+std::string as_text(const Catalog& catalog, const PieceReport& pieces) {
+    const std::vector<csv::RowFault> faults = all_faults(catalog, pieces);
     auto counts = count_rows(catalog);
     std::string text = counted(catalog.suppliers().size(), "supplier") + ", " +
                        counted(catalog.rows().size(), "price row") + ", " +
                        counted(catalog.tables().size(), "reference table") + ", " +
-                       counted(catalog.faults().size(), "fault") + '\n';
+                       (pieces.names.empty() ? "" : counted(pieces.names.size(), "piece") + ", ") +
+                       counted(faults.size(), "fault") + '\n';
     std::size_t width = 0;
     for (const Supplier& supplier : catalog.suppliers())
         width = std::max(width, supplier.id.size());
@@ -93,10 +104,8 @@ std::string as_text(const Catalog& catalog) {
     }
     if (!catalog.notes().empty()) text += "\nNotes\n";
     for (const std::string& note : catalog.notes()) text += "  " + note + '\n';
-    if (!catalog.faults().empty())
-        text += "\nFaults: these rows and files are left out, the rest is used\n";
-    for (const csv::RowFault& fault : catalog.faults())
-        text += "  " + fault.fault.sentence() + '\n';
+    if (!faults.empty()) text += "\nFaults: these rows and files are left out, the rest is used\n";
+    for (const csv::RowFault& fault : faults) text += "  " + fault.fault.sentence() + '\n';
     return text;
 }
 
@@ -190,7 +199,11 @@ std::string import_report(const Import& import, bool written, bool json) {
 }
 
 std::string check_report(const Catalog& catalog, bool json) {
-    return json ? as_json(catalog) : as_text(catalog);
+    return check_report(catalog, {}, json);
+}
+
+std::string check_report(const Catalog& catalog, const PieceReport& pieces, bool json) {
+    return json ? as_json(catalog, pieces) : as_text(catalog, pieces);
 }
 
 } // namespace aumbry

@@ -178,7 +178,25 @@ std::span<const Field> task_fields() {
 std::span<const Field> piece_fields() {
     static const std::vector<Field> fields{
         required(text_field("title", "Title", "what the piece is called on paper")),
+        texts_field("warnings", "Warnings",
+                    "what about it could kill or maim; said with every estimate"),
+        texts_field("cautions", "Cautions",
+                    "what about it could hurt a little or spoil something; said with every "
+                    "estimate"),
         text_field("note", "Note", "anything worth remembering"),
+    };
+    return fields;
+}
+
+std::span<const Field> check_fields() {
+    static const std::vector<Field> fields{
+        required(text_field("text", "Text",
+                            "what must hold, as a sentence: \"The frame fits the wall.\"")),
+        texts_field("equal", "Equal", "two formulas that must come to the same"),
+        texts_field("at_most", "At most",
+                    "two formulas of which the first may not come to more than the second"),
+        text_field("within", "Within",
+                   "how much may be missing, as a quantity or formula; nothing when not stated"),
     };
     return fields;
 }

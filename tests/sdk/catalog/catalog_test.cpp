@@ -462,8 +462,9 @@ TEST_F(CatalogTest, AMissingFolderIsOneSentence) {
     EXPECT_THAT(sentences(catalog),
                 ElementsAre("nowhere: there is no such catalog folder; name a folder that holds "
                             "suppliers or reference",
-                            "suppliers: the folder holds neither suppliers nor reference; put "
-                            "suppliers into suppliers/<id>/ and tables into reference/"));
+                            "suppliers: the folder holds neither suppliers nor reference nor "
+                            "pieces; put suppliers into suppliers/<id>/, tables into reference/ "
+                            "and piece files into pieces/"));
 }
 
 TEST_F(CatalogTest, ATableOfAnotherShapeIsAFault) {

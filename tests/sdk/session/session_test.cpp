@@ -78,10 +78,44 @@ TEST(Session, AddsReferenceTablesToACatalogThatHasNone) {
     EXPECT_EQ(found.catalogs.back(), program_folders().catalogs.front());
 }
 
+/// A variable of the environment for the time of a test.
+struct Variable {
+    std::string name;
+    std::string before;
+    Variable(std::string variable, const std::string& value) : name(std::move(variable)) {
+        if (const char* was = std::getenv(name.c_str())) before = was;
+        setenv(name.c_str(), value.c_str(), 1);
+    }
+    Variable(const Variable&) = delete;
+    Variable& operator=(const Variable&) = delete;
+    ~Variable() { setenv(name.c_str(), before.c_str(), 1); }
+};
+
+TEST(Session, FindsTheUsersOwnCatalogsWhereNoneStandAboveTheProject) {
+    const Shop own;
+    const Folder elsewhere;
+    const Variable data("XDG_DATA_HOME", (own.path / "data").string());
+    const fs::path job = elsewhere.path / "rails.aumbry.json";
+    EXPECT_EQ(user_folders().data, own.path / "data" / "aumbry");
+    EXPECT_FALSE(fs::exists(user_folders().data)) << "nothing is made by looking";
+    own.write("data/aumbry/catalogs/suppliers/iron/supplier.json", "{}");
+    EXPECT_EQ(find_folders(job).catalogs.front(), own.path / "data/aumbry/catalogs");
+    // Pieces: those above the project, the user's, what is installed.
+    elsewhere.write("pieces/rail.piece.json", "{}");
+    const std::vector<fs::path> pieces = piece_folders(job);
+    ASSERT_EQ(pieces.size(), 3U);
+    EXPECT_TRUE(fs::equivalent(pieces[0], elsewhere.path));
+    EXPECT_EQ(pieces[1], own.path / "data/aumbry/catalogs");
+    EXPECT_EQ(pieces[2], program_folders().catalogs.front());
+}
+
+TEST(Session, FindsWhatIsInstalledWhereThereIsNothingElse) {
+    const Variable data("XDG_DATA_HOME", "/nowhere");
+    EXPECT_EQ(find_folders("/rails.aumbry.json").catalogs.front(),
+              program_prefix() / "share" / "aumbry" / "catalogs");
+}
+
 TEST(Session, SaysWhichCatalogFolderIsMissing) {
-    const Fault none = fault_of([] { (void)find_folders("/rails.aumbry.json"); });
-    EXPECT_EQ(none.sentence(), "/rails.aumbry.json: no folder above the project holds suppliers/; "
-                               "name a catalog folder with --catalogs");
     const Fault named = fault_of([] { (void)find_folders("a.json", {{}, {"nowhere"}}); });
     EXPECT_EQ(named.sentence(), "nowhere: there is no such catalog folder; name one that holds "
                                 "suppliers/ with --catalogs");

@@ -62,6 +62,10 @@ class LineReader {
     /// The names of the project for formulas elsewhere. While values are being found, a name that
     /// rests on derived values has none yet.
     [[nodiscard]] FieldContext names();
+    /// Why a name has no value because a line has no price; empty when that is not so.
+    [[nodiscard]] std::string why_not_priced(const std::string& name);
+    /// What each parameter comes to; those at fault are left out.
+    [[nodiscard]] std::map<std::string, Quantity> parameters() const;
 
   private:
     /// What gives a node its value.

@@ -7,6 +7,7 @@
 #include "aumbry/line_access.hpp"
 
 #include <filesystem>
+#include <iterator>
 #include <utility>
 
 namespace aumbry {
@@ -95,11 +96,22 @@ Resolved resolve(const Project& project, PluginHost& host, const Json& tables,
     });
     tell();
     read_sections(out, reading, modules);
+    out.parameters = lines.parameters();
+    Checked checked =
+        read_checks(reading, out.length_unit == "in" ? LengthUnit::inch : LengthUnit::mm,
+                    [&](const std::string& name) { return lines.why_not_priced(name); });
 
     faults.find_places(project.text,
                        [&](const std::string& pointer) { return project.origin(pointer); });
     faults.throw_if_any();
     keep(out, lines.take());
+    const auto add = [](auto& to, auto&& from) {
+        to.insert(to.end(), std::make_move_iterator(from.begin()),
+                  std::make_move_iterator(from.end()));
+    };
+    add(out.findings[""], findings_of(out.pieces));
+    add(out.findings[""], std::move(checked.findings));
+    add(out.workings, std::move(checked.workings));
     return out;
 }
 

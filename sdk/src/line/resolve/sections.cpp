@@ -110,9 +110,23 @@ std::vector<Piece> read_pieces(const Reading& reading) {
     for (const auto& [id, piece] : pieces->items()) {
         const Json values =
             read_fields(piece_fields(), piece, pointer_to("/pieces", id), {}, reading.faults);
-        read.push_back({id, text(values, "title", id)});
+        read.push_back(
+            {id, text(values, "title", id), texts(values, "warnings"), texts(values, "cautions")});
     }
     return read;
+}
+
+std::vector<contract::Finding> findings_of(std::span<const Piece> pieces) {
+    std::vector<contract::Finding> found;
+    for (const Piece& piece : pieces) {
+        for (const std::string& text : piece.warnings)
+            found.push_back(
+                {contract::Severity::warning, "piece-warning", "", piece.title + ": " + text});
+        for (const std::string& text : piece.cautions)
+            found.push_back(
+                {contract::Severity::caution, "piece-caution", "", piece.title + ": " + text});
+    }
+    return found;
 }
 
 bool has_piece(std::span<const Piece> pieces, const std::string& id) {

@@ -9,6 +9,7 @@
 #include "aumbry/project.hpp"
 #include "aumbry/resolved_project.hpp"
 
+#include <functional>
 #include <map>
 #include <optional>
 #include <span>
@@ -53,6 +54,8 @@ struct Head {
 [[nodiscard]] Head read_head(const Reading& reading);
 
 [[nodiscard]] std::vector<Piece> read_pieces(const Reading& reading);
+/// What the project itself says of its pieces.
+[[nodiscard]] std::vector<contract::Finding> findings_of(std::span<const Piece> pieces);
 [[nodiscard]] bool has_piece(std::span<const Piece> pieces, const std::string& id);
 
 [[nodiscard]] Json read_workshop(const Reading& reading);
@@ -80,6 +83,16 @@ struct ToldSettings {
                                               const std::optional<Decimal>& rate);
 [[nodiscard]] std::vector<ProjectTask>
 read_tasks(const Reading& reading, std::span<const Piece> pieces, std::span<const Person> people);
+
+/// Checks that do not hold, and those that cannot be made; a working for each.
+struct Checked {
+    std::vector<contract::Finding> findings;
+    std::vector<contract::Working> workings;
+};
+/// @param not_priced says why a name has no value, when its line has no price; empty otherwise.
+[[nodiscard]] Checked
+read_checks(const Reading& reading, LengthUnit shown,
+            const std::function<std::string(const std::string& name)>& not_priced);
 
 [[nodiscard]] SupplierWishes read_wishes(const Reading& reading);
 [[nodiscard]] Papers read_papers(const Reading& reading,

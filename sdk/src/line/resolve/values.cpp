@@ -80,6 +80,24 @@ FieldContext LineReader::names() {
             [this](const Field& field, const std::string& entry) { return expand(field, entry); }};
 }
 
+std::string LineReader::why_not_priced(const std::string& name) {
+    if (values_.contains(name)) return {};
+    const NameAnswer answer = find_name(name);
+    return answer.node && graph_[*answer.node].state == NodeState::not_priced
+               ? graph_[*answer.node].reason
+               : std::string();
+}
+
+std::map<std::string, Quantity> LineReader::parameters() const {
+    std::map<std::string, Quantity> found;
+    for (NodeId id = 0; id < graph_.size(); ++id) {
+        if (sources_[id].kind != Source::Kind::parameter) continue;
+        const auto value = values_.find(graph_[id].name);
+        if (value != values_.end()) found.emplace(value->first, value->second);
+    }
+    return found;
+}
+
 void LineReader::settle(const Derive& derive) {
     graph_.settle({[this](NodeId id) { evaluate(id); },
                    [&](const std::vector<NodeId>& ready) { derive_lines(ready, derive); }});

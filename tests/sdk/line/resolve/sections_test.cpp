@@ -374,5 +374,84 @@ INSTANTIATE_TEST_SUITE_P(
                      "/owned/offcut/thicknes: unknown key 'thicknes'; did you mean 'thickness'?"}),
     [](const auto& one) { return std::string(one.param.name); });
 
+/// Checks, of which `ease` is 8 mm.
+auto read_of_checks(const std::string& checks) {
+    return read(R"({"checks": {)" + checks + "}}", [](const Reading& reading) {
+        return read_checks(reading, LengthUnit::mm, [](const std::string& name) {
+            return name == "lost.width" ? "module 'lost' is missing" : "";
+        });
+    });
+}
+
+// A frame of 100 1/2 in was planned on a wall of 87 1/2 in, and nothing said so.
+TEST(Checks, SayByHowMuchAFormulaDoesNotHold) {
+    const auto checked = read_of_checks(
+        R"x("fits": {"at_most": ["100 1/2 in", "87 1/2 in"], "text": "The frame fits the wall."},
+            "sums": {"equal": ["2 * ease + 4 mm", "ease + 11 mm"], "text": "It adds up."},
+            "holds": {"equal": ["2 * ease", "16 mm"], "text": "It holds."},
+            "near": {"equal": ["ease", "8.4 mm"], "within": "0.5 mm", "text": "It is near."},
+            "room": {"at_most": ["20 mm", "ease"], "text": "There is room."})x");
+    EXPECT_THAT(checked.faults, IsEmpty());
+    ASSERT_THAT(checked.value.findings, SizeIs(3));
+    EXPECT_EQ(checked.value.findings[0].text,
+              "Check 'fits' does not hold: The frame fits the wall. 87 1/2 in is 2222.5 mm, 330.2 "
+              "mm less than 100 1/2 in.");
+    EXPECT_EQ(checked.value.findings[1].text,
+              "Check 'sums' does not hold: It adds up. 2 * ease + 4 mm is 20 mm, 1 mm more than "
+              "ease + 11 mm (19 mm).");
+    EXPECT_EQ(checked.value.findings[2].text,
+              "Check 'room' does not hold: There is room. ease is 8 mm, 12 mm less than 20 mm.");
+    EXPECT_EQ(checked.value.findings[0].severity, contract::Severity::problem);
+    ASSERT_THAT(checked.value.workings, SizeIs(5));
+    EXPECT_EQ(checked.value.workings[1].ref, "check.sums");
+    EXPECT_EQ(checked.value.workings[1].formula, "2 * ease + 4 mm = ease + 11 mm");
+    EXPECT_EQ(checked.value.workings[1].result, "20 mm and 19 mm, 1 mm apart");
+}
+
+TEST(Checks, RefuseWhatIsNoCheck) {
+    EXPECT_THAT(read_of_checks(R"x("a": {"equal": ["ease", "2 kg"], "text": "t"},
+                                   "b": {"equal": ["ease"], "text": "t"},
+                                   "c": {"text": "t"},
+                                   "d": {"equal": ["1", "1"], "at_most": ["1", "1"], "text": "t"},
+                                   "e": {"equal": ["ease", "eas"], "text": "t"},
+                                   "f": {"equal": ["ease", "ease"], "within": "1 kg", "text": "t"},
+                                   "g": {"equal": ["ease", "ease"]})x")
+                    .faults,
+                ElementsAre("/checks/a/equal/1: a mass stands where a length is needed; give it in "
+                            "mm or another unit of length",
+                            "/checks/b/equal: found 1 formulas; write two, as [\"frame.width\", "
+                            "\"wall\"]",
+                            "/checks/c: the check says neither 'equal' nor 'at_most'; write one of "
+                            "them, as \"equal\": [\"frame.width\", \"wall\"]",
+                            "/checks/d: the check says both 'equal' and 'at_most'; write one of "
+                            "them, as \"equal\": [\"frame.width\", \"wall\"]",
+                            "/checks/e/equal/1: unknown name 'eas'",
+                            "/checks/f/within: a mass stands where a length is needed; give it in "
+                            "mm or another unit of length",
+                            "/checks/g: missing key 'text'; add it: what must hold, as a sentence: "
+                            "\"The frame fits the wall.\""));
+}
+
+TEST(Checks, OfWhatIsNotPricedAreNotMade) {
+    const auto checked =
+        read_of_checks(R"x("fits": {"at_most": ["lost.width", "ease"], "text": "It fits."})x");
+    EXPECT_THAT(checked.faults, IsEmpty());
+    ASSERT_THAT(checked.value.findings, SizeIs(1));
+    EXPECT_EQ(checked.value.findings[0].text, "Check 'fits' cannot be made: 'lost.width' has no "
+                                              "value: module 'lost' is missing.");
+    EXPECT_EQ(checked.value.findings[0].severity, contract::Severity::caution);
+}
+
+TEST(Pieces, SayWhatToWatchOutFor) {
+    const auto pieces = read(R"({"pieces": {"bed": {"title": "Bed", "warnings": ["It falls."],
+                                                    "cautions": ["It creaks."]}}})",
+                             read_pieces);
+    const std::vector<contract::Finding> found = findings_of(pieces.value);
+    ASSERT_THAT(found, SizeIs(2));
+    EXPECT_EQ(found[0].text, "Bed: It falls.");
+    EXPECT_EQ(found[0].severity, contract::Severity::warning);
+    EXPECT_EQ(found[1].severity, contract::Severity::caution);
+}
+
 } // namespace
 } // namespace aumbry::resolving

@@ -1,0 +1,18 @@
+// Members put into a JSON text by hand, so that every other byte of it stays as a person wrote it.
+#pragma once
+
+#include "aumbry/json.hpp"
+
+#include <string>
+#include <string_view>
+
+namespace aumbry {
+
+/// The text with members added at the end of the object that a pointer names. `members` is an
+/// object whose keys are not there yet; the text is sound JSON. What is added is laid out as
+/// pretty() does, indented like its neighbours.
+/// @throws FaultError "bad-pointer" when there is no such object.
+[[nodiscard]] std::string insert_members(std::string text, std::string_view pointer,
+                                         const Json& members);
+
+} // namespace aumbry
