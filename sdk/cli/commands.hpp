@@ -116,6 +116,7 @@ struct Opened {
 [[nodiscard]] std::filesystem::path made_folder(const std::string& name);
 
 // The verbs, in the order in which --help lists them.
+void add_new(CLI::App& app, Commands& commands);
 void add_pieces(CLI::App& app, Commands& commands);
 void add_add(CLI::App& app, Commands& commands);
 void add_price(CLI::App& app, Commands& commands);

@@ -13,6 +13,7 @@ struct PriceOptions {
     ProjectOptions project;
     PurchaseOptions purchase;
     bool json = false;
+    bool full = false;
     bool spare_sheets = false;
     bool strict = false;
 };
@@ -23,7 +24,10 @@ int price(const PriceOptions& asked) {
     const auto run = asked.spare_sheets ? estimate_with_spare_sheets : estimate;
     const Estimate result =
         run(opened.project, opened.session.host(), opened.session.catalog(), options);
-    print(asked.json ? pretty(to_json(result)) : views::summary(result, colour()));
+    const bool full = asked.full || asked.spare_sheets;
+    print(asked.json ? pretty(to_json(result))
+          : full     ? views::summary(result, colour())
+                     : views::brief(result, asked.project.project, colour()));
     const bool problem = std::any_of(result.findings.begin(), result.findings.end(),
                                      [](const EstimateFinding& finding) {
                                          return finding.severity == contract::Severity::problem;
@@ -39,6 +43,7 @@ void add_price(CLI::App& app, Commands& commands) {
         *app.add_subcommand("price", "The estimate: what to buy, what it costs, when it is done");
     add_project(command, options->project);
     add_purchase(command, options->purchase);
+    command.add_flag("--full", options->full, "All of it: orders, cutting, dates, what to watch");
     command.add_flag("--json", options->json, "The estimate document instead of text");
     command.add_flag("--spare-sheet", options->spare_sheets,
                      "Say what one spare sheet of each material would cost");

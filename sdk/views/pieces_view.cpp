@@ -5,6 +5,25 @@
 
 namespace aumbry::views {
 
+std::string new_project_made(const std::string& file, const NewProject& answers, bool empty) {
+    Page page;
+    page.wrapped("", "Made " + file + ": " + answers.title + ", in " + answers.currency +
+                         ", prices of " + answers.priced_on + ", work begins " + answers.start +
+                         ".");
+    if (answers.rate.empty())
+        page.line("No rate of work is stated: labour is not reckoned until there is one.");
+    if (answers.wall.empty() || answers.wall == "unknown")
+        page.line("What the wall is made of is not known: find out before anything is ordered.");
+    page.line("Next:");
+    if (empty) {
+        page.line("  aumbry pieces");
+        page.line("  aumbry add " + file + " PIECE --set width=\"" +
+                  (answers.length_unit == "in" ? "36 in" : "900 mm") + "\"");
+    }
+    page.line("  aumbry price " + file);
+    return page.str();
+}
+
 std::string piece_list(const PieceLibrary& library, bool colour) {
     Page page(colour);
     if (library.pieces.empty()) {

@@ -4,6 +4,7 @@
 
 #include "aumbry/account.hpp"
 #include "aumbry/estimate.hpp"
+#include "aumbry/new_project.hpp"
 #include "aumbry/order.hpp"
 #include "aumbry/piece_check.hpp"
 #include "aumbry/plugin_host.hpp"
@@ -20,6 +21,11 @@ namespace aumbry::views {
 
 /// What a maker pins above the bench: totals, what to buy, dates, what is not included, findings.
 [[nodiscard]] std::string summary(const Estimate& estimate, bool colour = false);
+
+/// The same on one screen: total, ready, what is wrong and not included, what must be ordered
+/// first, cost by piece, the largest costs, and what to ask next of `project`.
+[[nodiscard]] std::string brief(const Estimate& estimate, const std::string& project,
+                                bool colour = false);
 
 /// How a figure came about, followed back so many levels towards lines, formulas and price rows;
 /// what lies deeper is named as what to explain next. A reference is what
@@ -91,6 +97,10 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 /// @throws FaultError "unknown-name" with the nearest.
 [[nodiscard]] std::string fields_of(const std::vector<contract::Description>& modules,
                                     const std::string& name, bool colour = false);
+
+/// What a new project says, and what comes next.
+[[nodiscard]] std::string new_project_made(const std::string& file, const NewProject& answers,
+                                           bool empty);
 
 /// The pieces of the library, each with what it is.
 [[nodiscard]] std::string piece_list(const PieceLibrary& library, bool colour = false);

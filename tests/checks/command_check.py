@@ -511,7 +511,7 @@ class Purchase(unittest.TestCase):
                 self.assertEqual(e["prices_hold_offers"], [o for o in ends if ends[o] == e["prices_hold"]])
         e = estimate(PROJECTS[0])
         first = next(p for p in e["purchases"] if p["offer"] == e["prices_hold_offers"][0])
-        text = " ".join(of_demo("price", PROJECTS[0]).stdout.decode().split())
+        text = " ".join(of_demo("price", PROJECTS[0], "--full").stdout.decode().split())
         self.assertIn(f"then ends that of {first['description']}", text)
 
     def test_cash_adds_up_to_what_is_paid_to_others_less_what_the_client_pays(self):
@@ -575,7 +575,7 @@ class Dates(unittest.TestCase):
 
     def test_goods_that_are_not_taken_back_are_marked(self):
         e = estimate(PROJECTS[0])
-        text = of_demo("price", PROJECTS[0]).stdout.decode()
+        text = of_demo("price", PROJECTS[0], "--full").stdout.decode()
         marked = [p["description"] for p in e["purchases"] if not p["returnable"] and not p["service"]]
         # An opened tin is not taken back: common practice.
         self.assertIn("Kade clear varnish, 1 L", marked)
@@ -806,10 +806,38 @@ class Behaviour(unittest.TestCase):
 
     def test_summary_fits_eighty_columns(self):
         for project in PROJECTS:
-            text = of_demo("price", project).stdout.decode()
-            self.assertNotIn("\033", text)
-            for line in text.splitlines():
-                self.assertLessEqual(len(line), 80, line)
+            for options in ((), ("--full",)):
+                text = of_demo("price", project, *options).stdout.decode()
+                self.assertNotIn("\033", text)
+                for line in text.splitlines():
+                    self.assertLessEqual(len(line), 80 if not line.startswith(("Next:", "      aumbry")) else 300, line)
+
+    def test_price_fits_a_screen_and_says_what_matters(self):
+        for name, e in every_estimate():
+            words = name.split(", ")
+            project = next(p for p in PROJECTS if p.stem == words[0])
+            text = of_demo("price", project, *(("--alternative", words[1]) if words[1:] else ())).stdout.decode()
+            with self.subTest(name):
+                self.assertLessEqual(len(text.splitlines()), 45)
+                self.assertIn(f"{e['currency']} {Decimal(e['totals']['total']):,}".replace(",", " "), text)
+                self.assertIn(e["schedule"]["ready"], text)
+                flowing = " ".join(text.split())
+                for finding in [f for f in e["findings"] if f["severity"] == "problem"][:4]:
+                    self.assertIn(" ".join(finding["text"].split()), flowing)
+                warnings = sum(f["severity"] == "warning" for f in e["findings"])
+                self.assertIn(f"{warnings} warnings" if warnings != 1 else "1 warning", text)
+                # What is shown of the pieces adds up to what they cost.
+                for part in e["by_piece"]:
+                    if Decimal(part["totals"]["total"]) != 0:
+                        self.assertIn(f"{Decimal(part['totals']['total']):,}".replace(",", " "), text)
+                first = min(o["order_by"] for o in e["orders"] if "order_by" in o)
+                for order in e["orders"]:
+                    if "order_by" in order and (date.fromisoformat(order["order_by"]) - date.fromisoformat(first)).days < 7:
+                        self.assertIn(order["name"], text)
+                largest = max((p for p in e["purchases"]), key=lambda p: Decimal(p["amount"]))
+                self.assertIn(largest["description"], flowing)
+                for verb in ("price", "cut", "order"):
+                    self.assertIn(f"aumbry {verb} {project}", text)
 
 
 if __name__ == "__main__":

@@ -212,6 +212,7 @@ class Papers(unittest.TestCase):
         project = next(p for p in PROJECTS if p.stem.startswith("orchard"))
         metric = re.compile(r"[0-9] ?(mm|cm|m|m2|m3|kg|g|L|ml|N|litres?)(?![A-Za-z0-9/])")
         texts = {verb: good(verb, project).decode() for verb in ("price", "cut", "plan", "order", "quote", "compare")}
+        texts["price --full"] = good("price", project, "--full").decode()
         for verb in ("cut", "labels", "jobpack", "quote"):
             good(verb, project, "--pdf", self.folder / "paper.pdf")
             texts[verb + " --pdf"] = words_of(self.folder / "paper.pdf")

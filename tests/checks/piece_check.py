@@ -27,9 +27,11 @@ DOLLARS = [supplier.parent.name for supplier in (CATALOGS / "suppliers").glob("*
 PROJECTS = {
     "mm": {"aumbry": 1, "title": "Pieces", "currency": "EUR", "length_unit": "mm", "priced_on": "2027-02-10", "start": "2027-03-01",
            "suppliers": {"exclude": sorted(DOLLARS)}, "pricing": {"rate": "46.00", "tax_charged": 21},
+           "people": {name: {"rate": "30.00"} for name in ("second", "third")},
            "workshop": {"kerf": "2.4 mm", "clean_up": "8 mm", "wall": "solid masonry"}, "x-note": [1.50e1, "stays"]},
     "in": {"aumbry": 1, "title": "Pieces", "currency": "USD", "length_unit": "in", "priced_on": "2027-02-10", "start": "2027-03-01",
            "suppliers": {"exclude": sorted(EUROS)}, "pricing": {"rate": "58.00", "tax_recoverable": False},
+           "people": {name: {"rate": "35.00"} for name in ("second", "third")},
            "workshop": {"kerf": "1/8 in", "clean_up": "1/4 in", "wall": "timber studs"}, "x-note": [1.50e1, "stays"]},
 }
 

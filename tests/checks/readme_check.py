@@ -51,7 +51,8 @@ def write(folder, name, body):
 
 def run(folder, line, status=0, home=None):
     """A line of a `sh` block, with the command in reach."""
-    variables = dict(os.environ, PATH=f"{aumbry.parent}{os.pathsep}{os.environ['PATH']}", HOME=str(home or folder))
+    own = {name: value for name, value in os.environ.items() if not name.startswith("XDG_")}
+    variables = dict(own, PATH=f"{aumbry.parent}{os.pathsep}{os.environ['PATH']}", HOME=str(home or folder))
     done = subprocess.run(["sh", "-c", line], cwd=folder, env=variables, capture_output=True, text=True, timeout=900)
     assert done.returncode == status, f"{line}\nexit status {done.returncode}\n{done.stdout}\n{done.stderr}"
     return done.stdout
@@ -70,6 +71,26 @@ def bought(folder, line, supplier):
 
 def lines_of(block):
     return [line for line in block.splitlines() if line]
+
+
+def from_nothing_to_a_bookcase(folder):
+    """Five commands, each printing what the README shows after it; what they write is there."""
+    steps = blocks(section("From nothing to a bookcase"))
+    commands = []
+    for (kind, line), (next_kind, shown) in zip(steps, [*steps[1:], ("", "")]):
+        if kind != "sh":
+            continue
+        (command,) = lines_of(line)
+        commands.append(command)
+        printed = run(folder, command)
+        if next_kind == "text":
+            assert printed == shown, f"{command}\nprints\n{printed}\nand the README shows\n{shown}"
+    assert len(commands) == 5, commands
+    estimate = json.loads(run(folder, "aumbry price study.aumbry.json --json"))
+    assert not [f["text"] for f in estimate["findings"] if f["severity"] == "problem"]
+    assert (folder / "cut.pdf").read_bytes().startswith(b"%PDF")
+    ordered = {one["supplier"] for one in estimate["orders"]}
+    assert len(list((folder / "orders").glob("*.pdf"))) >= len(ordered)
 
 
 def drop_in_a_supplier(folder):
@@ -129,8 +150,9 @@ def commands_and_schemas_exist(folder):
         assert (source / name).exists(), name
 
 
-with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as another:
+with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as another, tempfile.TemporaryDirectory() as nothing:
     examples = [
+        (from_nothing_to_a_bookcase, nothing),
         (drop_in_a_supplier, one),
         (import_a_list, one),
         (write_a_module, another),

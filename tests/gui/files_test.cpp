@@ -188,7 +188,7 @@ TEST(Exports, AreByteForByteWhatTheCommandWrites) {
     };
     EXPECT_EQ(by_command("order", "--pdf '" + folder.path().string() + "/orders'"), "");
     const std::map<std::string, std::string> written{
-        {"price.txt", by_command("price")},
+        {"price.txt", by_command("price", "--full")},
         {"price.json", by_command("price", "--json")},
         {"plan.txt", by_command("plan")},
         {"plan.ics", in_file("plan", "--ics")},

@@ -36,7 +36,8 @@ struct UserFolders {
 [[nodiscard]] UserFolders user_folders();
 
 /// The named folders; what is not named is found: the program's own modules, the nearest folder
-/// above the project that holds suppliers/, else the user's own `catalogs`, else those installed.
+/// above the project that holds suppliers/, else the user's own (those kept in maker.json,
+/// then `catalogs` in the folder for data), else those installed.
 /// Catalogs without reference/ get the program's tables. The paths found above a project are
 /// relative when the project's is.
 /// @throws FaultError "missing-folder" when a named catalog folder is not there, or none is found.

@@ -58,6 +58,8 @@ struct Column {
     std::vector<Figure> figures; ///< the same names in every sound column
     std::vector<EstimateFinding> problems_gained;
     std::vector<EstimateFinding> problems_lost;
+    std::vector<EstimateFinding> cautions_gained; ///< and warnings
+    std::vector<EstimateFinding> cautions_lost;
     std::vector<LineDifference> lines;
 };
 

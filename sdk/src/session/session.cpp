@@ -1,6 +1,7 @@
 #include "aumbry/session.hpp"
 
 #include "aumbry/fault.hpp"
+#include "aumbry/new_project.hpp"
 #include "aumbry/stock.hpp"
 
 #include <algorithm>
@@ -28,11 +29,23 @@ fs::path folder_with(const fs::path& project, std::initializer_list<const char*>
     }
 }
 
+/// The user's own: those kept with the answers, then those in the folder for data.
+std::vector<fs::path> users_catalogs() {
+    std::vector<fs::path> folders;
+    for (const std::string& kept : read_maker(maker_file()).catalogs) {
+        if (fs::is_directory(kept)) folders.emplace_back(kept);
+    }
+    if (const fs::path own = user_folders().data / "catalogs"; fs::is_directory(own))
+        folders.push_back(own);
+    return folders;
+}
+
 /// Where suppliers are found that nobody named.
 fs::path found_catalogs(const fs::path& project) {
     if (fs::path above = folder_with(project, {"suppliers"}); !above.empty()) return above;
-    for (const fs::path& folder :
-         {user_folders().data / "catalogs", program_prefix() / "share" / "aumbry" / "catalogs"}) {
+    std::vector<fs::path> others = users_catalogs();
+    others.push_back(program_prefix() / "share" / "aumbry" / "catalogs");
+    for (const fs::path& folder : others) {
         if (fs::is_directory(folder / "suppliers")) return folder;
     }
     fail("missing-folder", {project.string(), "", 0, 0},
@@ -86,8 +99,7 @@ std::vector<fs::path> piece_folders(const fs::path& project, const SessionFolder
         if (fs::path above = folder_with(project, {"pieces", "suppliers"}); !above.empty())
             folders.push_back(std::move(above));
     }
-    if (const fs::path own = user_folders().data / "catalogs"; fs::is_directory(own))
-        folders.push_back(own);
+    for (fs::path& own : users_catalogs()) folders.push_back(std::move(own));
     folders.push_back(program_folders().catalogs.front());
     return folders;
 }

@@ -7,6 +7,7 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <initializer_list>
 #include <map>
 
 namespace aumbry {
@@ -127,10 +128,12 @@ std::string why_of(const EstimateLine& line, const std::vector<ValueDifference>&
     return "bought together with others";
 }
 
-std::vector<EstimateFinding> problems_without(const Estimate& of, const Estimate& without) {
+/// Findings of some severities that another estimate has not.
+std::vector<EstimateFinding> findings_without(const Estimate& of, const Estimate& without,
+                                              std::initializer_list<contract::Severity> wanted) {
     std::vector<EstimateFinding> list;
     for (const EstimateFinding& finding : of.findings) {
-        if (finding.severity != contract::Severity::problem) continue;
+        if (std::find(wanted.begin(), wanted.end(), finding.severity) == wanted.end()) continue;
         const bool there = std::any_of(
             without.findings.begin(), without.findings.end(), [&](const EstimateFinding& other) {
                 return other.severity == finding.severity && other.code == finding.code &&
@@ -290,8 +293,12 @@ Comparison compare(const Project& base, PluginHost& host, const Catalog& catalog
             const Project project = with_alternative(base, column.id);
             column.estimate = estimate(project, host, catalog, options);
             column.figures = figures_of(*column.estimate, &*first.estimate);
-            column.problems_gained = problems_without(*column.estimate, *first.estimate);
-            column.problems_lost = problems_without(*first.estimate, *column.estimate);
+            const Estimate& own = *column.estimate;
+            using enum contract::Severity;
+            column.problems_gained = findings_without(own, *first.estimate, {problem});
+            column.problems_lost = findings_without(*first.estimate, own, {problem});
+            column.cautions_gained = findings_without(own, *first.estimate, {warning, caution});
+            column.cautions_lost = findings_without(*first.estimate, own, {warning, caution});
             column.lines = differing_lines(*first.estimate, *column.estimate, project);
         } catch (const FaultError& error) {
             column.faults = error.faults();

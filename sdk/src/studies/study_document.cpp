@@ -92,6 +92,8 @@ Json column_json(const Column& column) {
     out["figures"] = figures_json(column.figures);
     out["problems_gained"] = findings_json(column.problems_gained);
     out["problems_lost"] = findings_json(column.problems_lost);
+    out["cautions_gained"] = findings_json(column.cautions_gained);
+    out["cautions_lost"] = findings_json(column.cautions_lost);
     Json lines = Json::array();
     for (const LineDifference& line : column.lines) lines.push_back(line_json(line));
     out["lines"] = std::move(lines);
@@ -151,6 +153,8 @@ Json column_schema() {
          {"figures", {{"type", "object"}, {"additionalProperties", figure_schema()}}},
          {"problems_gained", array_of(finding)},
          {"problems_lost", array_of(finding)},
+         {"cautions_gained", array_of(finding)},
+         {"cautions_lost", array_of(finding)},
          {"lines", array_of(line)}},
         {"alternative", "title"});
 }

@@ -1,0 +1,130 @@
+"""Makes projects as a new maker does, on a terminal and by options: what is asked, what is kept, what is refused.
+
+usage: new_check.py AUMBRY PLUGINS CATALOGS
+"""
+import json
+import os
+import pty
+import select
+import subprocess
+import sys
+import tempfile
+import time
+import unittest
+from pathlib import Path
+
+AUMBRY, PLUGINS, CATALOGS = (Path(p).resolve() for p in sys.argv[1:4])
+DATES = ("--priced-on", "2027-02-10", "--start", "2027-03-01")
+
+
+class New(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.home = Path(self.folder.name)
+        self.environment = {k: v for k, v in os.environ.items() if not k.startswith("XDG_")} | {"HOME": str(self.home)}
+
+    def tearDown(self):
+        self.folder.cleanup()
+
+    def run_command(self, *arguments):
+        return subprocess.run([AUMBRY, *map(str, arguments)], cwd=self.home, env=self.environment, capture_output=True, text=True,
+                              stdin=subprocess.DEVNULL, timeout=60)
+
+    def on_a_terminal(self, answers, *arguments):
+        """Answers each question as it is asked; returns (exit status, the questions, all that was printed)."""
+        child, terminal = pty.fork()
+        if child == 0:
+            os.chdir(self.home)
+            os.execve(AUMBRY, ["aumbry", *map(str, arguments)], self.environment | {"NO_COLOR": "1"})
+        printed, answered, questions = "", 0, []
+        waiting = list(answers)
+        end = time.monotonic() + 60
+        while time.monotonic() < end:
+            ready, _, _ = select.select([terminal], [], [], 0.2)
+            if ready:
+                try:
+                    part = os.read(terminal, 4096).decode()
+                except OSError:  # Linux: the other side is gone
+                    break
+                if not part:
+                    break
+                printed += part
+            last = printed.rsplit("\n", 1)[-1]
+            if last.endswith(": ") and len(printed) > answered:
+                questions.append(last)
+                os.write(terminal, (waiting.pop(0) + "\n").encode())
+                answered = len(printed) + 1
+        return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), questions, printed.replace("\r\n", "\n")
+
+    def project(self, name="job.aumbry.json"):
+        return json.loads((self.home / name).read_text())
+
+    def test_ten_questions_the_first_time_and_two_the_next(self):
+        answers = ["EUR", "", "fourty", "46.00", "31.00", "21", "2.4 mm", "1900 mm x 1050 mm", str(CATALOGS), "solid masonry", "plinth"]
+        status, questions, printed = self.on_a_terminal(answers, "new", "job.aumbry.json", *DATES)
+        self.assertEqual(status, 0, printed)
+        self.assertEqual(len(questions), 11, printed)  # ten, of which one was answered by no amount
+        self.assertIn("'fourty' is not a decimal number; write digits", printed)
+        made = self.project()
+        self.assertEqual(made["currency"], "EUR")
+        self.assertEqual(made["length_unit"], "mm")
+        self.assertEqual(made["pricing"], {"rate": "46.00", "tax_charged": 21})
+        self.assertEqual(made["people"]["helper"]["rate"], "31.00")
+        self.assertEqual(made["workshop"], {"kerf": "2.4 mm", "wall": "solid masonry"})
+        self.assertEqual(made["vehicle"], {"length": "1900 mm", "width": "1050 mm"})
+        self.assertIn("plinth_front", made["lines"])
+        # Suppliers who sell in dollars would be left out with a caution each time.
+        self.assertIn("orchard-hardware", made["suppliers"]["exclude"])
+        self.assertNotIn("sluis-tools", made["suppliers"]["exclude"])
+        kept = json.loads((self.home / ".config/aumbry/maker.json").read_text())
+        self.assertEqual(kept["rate"], "46.00")
+        self.assertNotIn("wall", kept)
+        self.assertEqual(kept["catalogs"], [str(CATALOGS)])
+
+        status, questions, printed = self.on_a_terminal(["", ""], "new", "next.aumbry.json", *DATES)
+        self.assertEqual((status, len(questions)), (0, 2), printed)
+        self.assertEqual(self.project("next.aumbry.json")["vehicle"], made["vehicle"])
+        self.assertEqual(self.project("next.aumbry.json")["title"], "next")
+        # The kept catalogs serve also where none stand above the project.
+        estimate = self.run_command("price", "job.aumbry.json", "--effort", "draft", "--json", "--plugins", PLUGINS)
+        self.assertEqual(estimate.returncode, 0, estimate.stderr)
+        self.assertEqual([f["text"] for f in json.loads(estimate.stdout)["findings"] if f["severity"] == "problem"], [])
+
+    def test_options_and_yes_ask_nothing(self):
+        done = self.run_command("new", "job.aumbry.json", "--yes", "--currency", "USD", "--rate", "58.00", "--catalogs", CATALOGS, *DATES)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        made = self.project()
+        self.assertEqual((made["length_unit"], made["workshop"]["kerf"]), ("in", "1/8 in"))
+        self.assertIn("What the wall is made of is not known", done.stdout)
+        self.assertIn("aumbry add job.aumbry.json PIECE", done.stdout)
+        # Every section is there in its usual order, to be filled.
+        self.assertEqual(list(made)[-6:], ["parameters", "materials", "pieces", "lines", "tasks", "checks"])
+
+    def test_what_cannot_be_is_said_and_nothing_is_written(self):
+        def refused(*options):
+            done = self.run_command("new", "job.aumbry.json", "--yes", "--catalogs", CATALOGS, *(DATES if "--start" not in options else DATES[:2]), *options)
+            self.assertEqual((done.returncode, done.stdout), (1, ""), done.stderr)
+            self.assertFalse((self.home / "job.aumbry.json").exists())
+            self.assertFalse((self.home / ".config").exists())
+            return done.stderr
+
+        self.assertIn("--kerf: found a mass where a length is expected", refused("--kerf", "2 kg"))
+        self.assertIn("--vehicle: '1900 mm' is no length and width; write it as '1900 mm x 1050 mm'", refused("--vehicle", "1900 mm"))
+        self.assertIn("--currency: ", refused("--currency", "EUROS"))
+        self.assertIn("--wall: ", refused("--wall", "cheese"))
+        self.assertIn("--start: ", refused("--start", "2027-02-30"))
+        self.assertIn("--rate: ", refused("--rate", "4,50"))
+        self.assertIn("--unit: unknown length unit 'cm'; write mm or in", refused("--unit", "cm"))
+        self.assertIn("the library has no piece 'plint'; did you mean 'plinth'?", refused("--piece", "plint"))
+        (self.home / "job.aumbry.json").write_text("mine")
+        done = self.run_command("new", "job.aumbry.json", "--yes")
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("there is such a file already", done.stderr)
+        self.assertEqual((self.home / "job.aumbry.json").read_text(), "mine")
+        done = self.run_command("new", "other.aumbry.json")
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("nobody is there to answer questions; give --yes", done.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1])
