@@ -57,11 +57,15 @@ void steps(Flow& flow, const Estimate& estimate) {
                rows);
 }
 
-/// Steps of finishing alone, with the day on which the next coat or the next handling is due.
+/// Steps of finishing alone, flat parts among them, with the day on which the next coat or the next
+/// handling is due. What takes no time is no coat: something only has to be there by then.
 void coats(Flow& flow, const Estimate& estimate) {
     std::vector<std::vector<Cell>> rows;
-    for (const EstimateTask& task : estimate.schedule.tasks) {
-        if (task.phase != contract::Phase::finish) continue;
+    for (const EstimateTask* dated : tasks_by_date(estimate)) {
+        const EstimateTask& task = *dated;
+        const bool coats =
+            task.phase == contract::Phase::prefinish || task.phase == contract::Phase::finish;
+        if (!coats || task.minutes <= 0) continue;
         std::string pieces;
         for (const std::string& piece : task.pieces) {
             const auto part = std::find_if(estimate.by_piece.begin(), estimate.by_piece.end(),

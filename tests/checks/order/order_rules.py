@@ -183,10 +183,12 @@ class Plan:
         return latest
 
     def touched(self, step):
-        """Parts by their line, pieces as a whole by their name in brackets."""
+        """Parts by their line, pieces as a whole by their name in brackets. Fetching goods touches none of them yet."""
         def whole(piece):
             return {f"[{piece}]"} | {p for p in self.parts if self.piece_of(p) == piece}
 
+        if step.id.startswith("fetch/"):
+            return set()
         if not step.lines:
             pieces = step.pieces or [*self.project.get("pieces", {}), *({self.piece_of(l) for l in self.lines})]
             return set().union(*map(whole, pieces))
@@ -311,12 +313,16 @@ class Plan:
                 self.fault(f"the rack of {rack:g} m2 carries {area:.2f} m2 when {step} begins")
 
     def goods_are_in_hand(self):
-        arrives = {}
+        arrives, fetched = {}, {}
         for purchase in self.estimate["purchases"]:
             for demand in purchase["demands"]:
+                if (trip := self.by_id.get(f"fetch/{purchase['supplier']}")) is not None:
+                    fetched.setdefault(demand, []).append(trip)
                 arrives.setdefault(demand, []).append(date.fromisoformat(purchase["arrives"]).toordinal() * DAY)
         for step in self.steps:
             for demand in step.task.get("needs", []):
+                for trip in fetched.get(demand, []):
+                    self.comes_first(trip, step, f"it brings {demand}")
                 for moment in arrives.get(demand, []):
                     if step.begin < moment:
                         self.fault(f"{step} begins before {demand} is in hand, on {date.fromordinal(moment // DAY)}")

@@ -35,9 +35,9 @@ def step(name, phase, day, begins, minutes, lines=(), wait=0, worker="maker", fi
 
 ESTIMATE = {
     "findings": [],
-    "purchases": [{"demands": ["sheet_goods/sheets"], "arrives": "2027-03-01", "lines": [{"line": "side"}, {"line": "top"}]},
-                  {"demands": ["finish/abrasive_320"], "arrives": "2027-03-02", "lines": [{"line": "varnish"}]},
-                  {"demands": ["sundries/permit"], "arrives": "2027-03-08", "lines": [{"line": "permit"}]}],
+    "purchases": [{"supplier": "", "demands": ["sheet_goods/sheets"], "arrives": "2027-03-01", "lines": [{"line": "side"}, {"line": "top"}]},
+                  {"supplier": "", "demands": ["finish/abrasive_320"], "arrives": "2027-03-02", "lines": [{"line": "varnish"}]},
+                  {"supplier": "", "demands": ["sundries/permit"], "arrives": "2027-03-08", "lines": [{"line": "permit"}]}],
     "schedule": {"ready": "2027-03-08", "tasks": [
         step("look", "cut", 1, "08:00", 10, pieces=[]),
         step("sheet_goods/cut", "cut", 1, "08:10", 50, ["side", "top"], operation="cut", needs=["sheet_goods/sheets"]),
@@ -129,6 +129,11 @@ class Rules(unittest.TestCase):
         self.caught("begins before finish/abrasive_320 is in hand")
         self.estimate["purchases"][2]["arrives"] = "2027-03-09"
         self.caught("begins before 'permit' is there")
+
+    def test_goods_that_are_not_fetched_yet(self):
+        self.estimate["purchases"][0]["supplier"] = "yard"
+        self.estimate["schedule"]["tasks"].append(step("fetch/yard", "prepare", 1, "10:00", 60, ["side"]))
+        self.caught("it brings sheet_goods/sheets")
 
     def test_a_stated_order(self):
         self.steps["look"]["minutes"] = 30
