@@ -265,6 +265,12 @@ class OrchardMudroom(Demo):
         self.assertIn("pair", bought["description"])
         self.assertEqual(bought["count"], 2, "a pair for each of two lids")
 
+    def test_stages_are_paid_when_what_they_name_is_done(self):
+        stage = self.project["quote"]["stages"][1]
+        self.assertEqual(stage["title"], "when the pieces stand in the room")
+        carried = next(t for t in self.estimate["schedule"]["tasks"] if t["id"] == "carry_in")
+        self.assertGreaterEqual(stage["on"], carried["finish"])
+
     def test_what_takes_two_has_two(self):
         short = [f["text"] for f in self.estimate["findings"] if f["code"] == "too-few-hands"]
         self.assertEqual(short, [])
