@@ -38,7 +38,8 @@ std::string plan(const Estimate& estimate, bool colour) {
                   "in hand " + day(purchase.arrives));
     }
 
-    page.heading("WORK, in order of start; slack is how much later it may start");
+    if (!tasks_by_date(estimate).empty())
+        page.heading("WORK, in order of start; slack is how much later it may start");
     Table work({"", "hours", "begins", "done", "slack"});
     for (const EstimateTask* task : tasks_by_date(estimate)) {
         work.row({task->title + (task->worker == "maker" ? "" : " (" + task->worker + ")"),
@@ -48,12 +49,13 @@ std::string plan(const Estimate& estimate, bool colour) {
     }
     work.print(page);
 
-    page.heading("HOURS BY KIND OF WORK");
+    if (!estimate.schedule.operations.empty()) page.heading("HOURS BY KIND OF WORK");
     for (const EstimateOperation& each : estimate.schedule.operations)
         page.pair(each.operation.empty() ? "tasks of the project" : each.operation,
                   format_number(each.hours, 2));
 
-    page.heading("WHAT DECIDES WHEN THE JOB IS READY");
+    if (!estimate.schedule.critical_path.empty())
+        page.heading("WHAT DECIDES WHEN THE JOB IS READY");
     for (const std::string& id : estimate.schedule.critical_path) {
         const auto task =
             std::find_if(estimate.schedule.tasks.begin(), estimate.schedule.tasks.end(),
