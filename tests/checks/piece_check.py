@@ -50,8 +50,8 @@ SIZES = {
     "filler-strip": ({"height": (720, 28), "gap_below": (30, 1.25), "gap_above": (30, 1.25), "strips": 2},
                      {"height": (2400, 94), "gap_below": (90, 3.5), "gap_above": (110, 4.25)}),
     "floating-shelf": ({"length": (400, 16), "shelves": 3}, {"length": (1800, 71), "depth": (250, 10)}),
-    "fold-up-bed": ({"mattress_thickness": (200, 10), "ceiling": (2250, 90)}, {"wall": (2400, 95), "ceiling": (2700, 106)}),
-    "lift-up-bed": ({"box_height": (380, 15)}, {"mattress_width": (1600, 60), "mattress_length": (2000, 80)}),
+    "fold-up-bed": ({"mattress_thickness": (200, 10), "mattress_mass": ("24 kg", "62 lb"), "ceiling": (2250, 90)}, {"wall": (2400, 95), "ceiling": (2700, 106)}),
+    "lift-up-bed": ({"box_height": (380, 15)}, {"mattress_width": (1600, 60), "mattress_length": (2000, 80), "mattress_mass": ("21 kg", "51 lb")}),
     "loft-bed": ({"lying_height": (1200, 47)},
                  {"mattress_width": (1200, 38), "mattress_length": (2000, 80), "lying_height": (1700, 67), "ceiling": (2750, 108)}),
     "open-bookcase": ({"width": (500, 20), "height": (900, 36), "shelves": 2}, {"width": (940, 37), "height": (2400, 94), "depth": (400, 16), "shelves": 6}),
@@ -113,8 +113,15 @@ class Library(unittest.TestCase):
                 self.assertEqual([f["text"] for f in estimate["findings"] if f["code"] == "shelf-sags"], [])
                 costly = {part["id"] for part in estimate["by_piece"] if float(part["totals"]["goods"]) > 0 and float(part["totals"]["labour"]) > 0}
                 self.assertEqual(costly & {name.replace("-", "_") for name in PIECES}, {name.replace("-", "_") for name in PIECES})
+                # Springs are chosen by the mass of the mattress that is bought.
+                self.assertEqual([f["text"] for f in estimate["findings"] if f["code"] == "mattress-mass-differs" and self.is_bought(estimate, f)], [])
                 checks = [ref for ref in estimate["workings"] if ref.startswith("check.")]
                 self.assertGreaterEqual(len(checks), len(PIECES))
+
+    @staticmethod
+    def is_bought(estimate, finding):
+        """Whether a finding is about an offer that is bought."""
+        return any(p["offer"] in finding["text"] for p in estimate["purchases"])
 
     def test_every_cut_list_gives_parts_of_their_size(self):
         simulator = Path(__file__).parent / "saw" / "saw_simulator.py"
