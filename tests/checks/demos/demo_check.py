@@ -6,6 +6,7 @@ usage: demo_check.py AUMBRY PLUGINS CATALOGS
 """
 import csv
 import json
+import math
 import os
 import re
 import subprocess
@@ -205,6 +206,19 @@ class HarbourLoft(Demo):
         moving = {m["line"]: m for m in self.lines["lid_lift"]["fields"]["moving"]}
         mattress = moving["guest_mattress"]["from_hinge"] - self.size("guest_mattress") / 2
         self.assertFits(moving["lid_stop"]["from_hinge"], mattress, "the stop stands at the end that is low when it is open")
+
+    def test_the_mattress_swings_back_over_the_ledge(self):
+        """Its upper corner at the head, turned about the hinge: the headboard stands farther back, the head end lower."""
+        lift, mattress = self.lines["lid_lift"]["fields"], self.lines["guest_mattress"]
+        middle = next(m for m in lift["moving"] if m["line"] == "guest_mattress")
+        angle = math.radians(lift["end_angle"])
+        along = middle["from_hinge"] - self.size("guest_mattress") / 2
+        lower, upper = (middle["across"] + side * mattress["derived"]["thickness"] / 2 for side in (-1, 1))
+        back = upper * math.sin(angle) - along * math.cos(angle)
+        room = self.plan["pivot_setback"] + self.thick + self.size("head_ledge", "width")
+        self.assertFits(back, room, "behind the hinge")
+        low = lower * math.cos(angle) + along * math.sin(angle)
+        self.assertFits(self.size("bed_head", "width") - self.plan["pivot_height"], low, "head end under the mattress")
 
     def test_the_mattress_weighs_what_the_bought_one_does(self):
         bought = next(p for p in self.estimate["purchases"] if "mattress/guest_mattress" in p["demands"])
