@@ -14,10 +14,11 @@ struct FieldsOptions {
 
 void add_fields(CLI::App& app, Commands& commands) {
     auto options = std::make_shared<FieldsOptions>();
-    CLI::App& command =
-        *app.add_subcommand("fields", "What a kind of line or a class of goods may say");
-    command.add_option("NAME", options->name,
-                       "Such as panel or sheet; without it, which there are");
+    CLI::App& command = *app.add_subcommand(
+        "fields", "What a line, a class of goods, a section or a module's settings may say");
+    command.add_option(
+        "NAME", options->name,
+        "Such as panel, sheet, workshop, tasks or sheet_goods; without it, which there are");
     add_plugins(command, options->folders);
     commands.on(command, [options] {
         const PluginHost host(options->folders.plugin_folders());

@@ -6,6 +6,7 @@
 #include "aumbry/project.hpp"
 
 #include <algorithm>
+#include <span>
 
 namespace aumbry::views {
 namespace {
@@ -94,6 +95,63 @@ void catalog_class(Page& page, const contract::CatalogClass& of) {
     page.wrapped("", "Columns that every price list may have: " + common + ".");
 }
 
+/// A section of the project: one object of fields, or an object of named ones.
+struct Section {
+    const char* name;
+    const char* what;
+    std::span<const Field> (*fields)();
+    bool named; ///< entries by id, each of these fields
+    const char* example;
+};
+
+constexpr Section sections[] = {
+    {"workshop", "Your saw, your hours, the wall of the job.", workshop_fields, false,
+     R"({ "kerf": "2.4 mm", "clean_up": "8 mm", "hours_a_day": 7.5, "wall": "solid masonry" })"},
+    {"vehicle", "What fits into it; dealers cut what does not.", vehicle_fields, false,
+     R"({ "length": "1900 mm", "width": "1050 mm", "load": "350 kg" })"},
+    {"pricing", "Rate of work, profit, tax, deposit.", pricing_fields, false,
+     R"({ "rate": "46.00", "markup": 12, "contingency": 6, "tax_charged": 21, "deposit": 30 })"},
+    {"people", "Who works besides the maker.", person_fields, true,
+     R"({ "mate": { "title": "second pair of hands", "rate": "31.00" } })"},
+    {"site", "The client's house.", site_fields, false, R"({ "weekdays": ["monday", "tuesday"] })"},
+    {"pieces", "The pieces of furniture.", piece_fields, true,
+     R"({ "case": { "title": "Bookcase" } })"},
+    {"tasks", "Work that no module reckons.", task_fields, true,
+     R"({ "survey": { "title": "Measure the room", "hours": "2 h", "phase": "prepare" } })"},
+    {"checks", "Formulas that must hold.", check_fields, true,
+     R"({ "fits": { "at_most": ["880 mm + 2 * 10 mm", "1 m"], "text": "It fits the wall." } })"},
+    {"suppliers", "Whom to buy from, and how.", supplier_wish_fields, false,
+     R"({ "exclude": ["quay"] })"},
+    {"maker", "Who you are, on paper.", party_fields, false,
+     R"({ "name": "Marit Oever", "address": ["Touwbaan 4", "Oude Haven"] })"},
+    {"client", "Who pays, on paper.", party_fields, false, R"({ "name": "The harbour office" })"},
+    {"quote", "What a quote says beside its prices.", quote_fields, false,
+     R"({ "number": "27-03", "not_included": ["Painting of walls"] })"},
+    {"owned", "What is yours already; besides these the attributes of its class.",
+     common_owned_fields, true,
+     R"({ "barn_oak": { "class": "solid", "species": "oak", "thickness": "38 mm", "width": "205 mm", "length": "2400 mm" } })"},
+    {"bought", "What is bought; `aumbry record` writes it.", bought_fields, true,
+     R"({ "lamp": { "supplier": "corner shop", "title": "Lamp", "amount": "40.00", "state": "received" } })"},
+    {"worked", "Hours worked; `aumbry record` writes them.", worked_fields, true,
+     R"({ "monday": { "step": "survey", "hours": "2 h" } })"},
+};
+
+void section(Page& page, const Section& of) {
+    page.heading(std::string("THE SECTION ") + of.name + " OF A PROJECT");
+    page.wrapped("", of.what);
+    if (of.named) page.line("Entries by a name of your own, each of:");
+    const auto fields = of.fields();
+    list_fields(page, {fields.begin(), fields.end()}, 0);
+    page.line("Example:");
+    page.line(std::string("\"") + of.name + "\": " + of.example);
+}
+
+void settings(Page& page, const contract::Description& module) {
+    page.heading("SETTINGS OF " + module.id);
+    page.wrapped("", "In a project under settings." + module.id + ":");
+    list_fields(page, module.settings, 0);
+}
+
 } // namespace
 
 std::string fields_of(const std::vector<contract::Description>& modules, const std::string& name,
@@ -101,7 +159,10 @@ std::string fields_of(const std::vector<contract::Description>& modules, const s
     Page page(colour);
     std::vector<std::string> kinds;
     std::vector<std::string> classes;
+    std::vector<std::string> ids;
     for (const contract::Description& module : modules) {
+        ids.push_back(module.id);
+        if (module.id == name) settings(page, module);
         for (const contract::LineKind& kind : module.line_kinds) {
             kinds.push_back(kind.kind);
             if (kind.kind == name) line_kind(page, kind);
@@ -111,17 +172,26 @@ std::string fields_of(const std::vector<contract::Description>& modules, const s
             if (of.name == name) catalog_class(page, of);
         }
     }
+    std::vector<std::string> parts;
+    for (const Section& each : sections) {
+        parts.emplace_back(each.name);
+        if (each.name == name) section(page, each);
+    }
     if (!page.str().empty()) return page.str();
     if (name.empty()) {
+        page.wrapped("Sections:         ", listed(parts));
+        page.wrapped("Settings of:      ", listed(ids));
         page.wrapped("Kinds of line:    ", listed(kinds));
         page.wrapped("Classes of goods: ", listed(classes));
         page.line("aumbry fields NAME lists what one of them may say.");
         return page.str();
     }
     std::vector<std::string> names = kinds;
-    names.insert(names.end(), classes.begin(), classes.end());
+    for (const auto* more : {&classes, &parts, &ids})
+        names.insert(names.end(), more->begin(), more->end());
     const std::string near = nearest_name(name, names);
-    fail("unknown-name", {}, "there is no kind of line and no class of goods called '" + name + "'",
+    fail("unknown-name", {},
+         "no kind of line, class of goods, section or module is called '" + name + "'",
          near.empty() ? "aumbry fields lists them" : "did you mean '" + near + "'?");
 }
 

@@ -6,6 +6,7 @@ import csv
 import functools
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -815,6 +816,29 @@ class Behaviour(unittest.TestCase):
                 self.assertNotIn("\033", text)
                 for line in text.splitlines():
                     self.assertLessEqual(len(line), 80 if not line.startswith(("Next:", "      aumbry")) else 300, line)
+
+    def test_every_section_has_its_fields_and_an_example_that_can_be_priced(self):
+        said = run("fields").stdout.decode()
+        names = re.search(r"^Sections: +(.*?)^\S", said, re.M | re.S).group(1).replace("\n", " ").split(",")
+        names = [name.strip() for name in names]
+        head = {"aumbry", "title", "note", "currency", "length_unit", "priced_on", "start", "orders_from", "wanted_by", "settings",
+                "parameters", "materials", "lines", "stock", "as_bought", "alternatives"}
+        keys = set(json.loads((SCHEMAS / "project.schema.json").read_text())["properties"])
+        self.assertEqual(set(names), keys - head)
+        with tempfile.TemporaryDirectory() as folder:
+            for name in names:
+                text = run("fields", name).stdout.decode()
+                example = text.split("Example:\n", 1)[1]
+                project = {"aumbry": 1, "title": "Example", "currency": "EUR", "priced_on": "2027-02-10", "start": "2027-03-01",
+                           "tasks": {"survey": {"hours": "2 h"}}, **json.loads("{" + example + "}")}
+                file = Path(folder, f"{name}.aumbry.json")
+                file.write_text(json.dumps(project))
+                done = run("price", file, "--catalogs", CATALOGS, "--effort", "draft")
+                with self.subTest(name):
+                    self.assertEqual(done.returncode, 0, done.stderr.decode())
+        for module in ("sheet_goods", "hardware_kits"):
+            self.assertIn(f"under settings.{module}", run("fields", module).stdout.decode())
+        self.assertIn("did you mean 'workshop'?", run("fields", "workshp").stderr.decode())
 
     def test_price_fits_a_screen_and_says_what_matters(self):
         for name, e in every_estimate():

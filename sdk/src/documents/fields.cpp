@@ -194,6 +194,18 @@ std::optional<Json> guarded(const std::string& pointer, FaultList& faults, const
     }
 }
 
+/// A word where a record is wanted, as that record: `{ "treatment": "banded" }`; empty when no
+/// field of it knows the word.
+std::string as_record(const Field& field, const Json& in) {
+    if (!in.is_string()) return {};
+    for (const Field& inner : field.fields) {
+        if (std::find(inner.choices.begin(), inner.choices.end(), in.get<std::string>()) !=
+            inner.choices.end())
+            return "{ " + Json(inner.name).dump() + ": " + in.dump() + " }";
+    }
+    return {};
+}
+
 std::vector<std::string> expand(const Field& field, const Json& entry,
                                 const FieldContext& context) {
     if (!entry.is_string()) wrong_type(entry, "write the id of a line in quotes");
@@ -256,6 +268,10 @@ std::optional<Json> read_value(const Field& field, const Json& in, const std::st
     }
     case FieldType::record: {
         const std::size_t before = faults.size();
+        if (const std::string right = as_record(field, in); !right.empty()) {
+            faults.add("wrong-type", pointer, "found " + in_words(in), "write " + right);
+            return std::nullopt;
+        }
         Json out = read_fields(field.fields, in, pointer, context, faults);
         if (faults.size() != before) return std::nullopt;
         return out;

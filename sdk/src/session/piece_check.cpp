@@ -110,6 +110,18 @@ class Trials {
         }
     }
 
+    /// A default outside its own limits.
+    void look_at_default(std::string_view unit, const PieceSize& size) {
+        try {
+            refuse_size(size, size.standard, unit);
+        } catch (const FaultError& error) {
+            for (Fault fault : error.faults()) {
+                fault.place = place_in(piece_, unit, pointer_to("/parameters", size.name));
+                tell(std::move(fault));
+            }
+        }
+    }
+
     [[nodiscard]] std::vector<Fault> take() { return std::move(told_); }
     [[nodiscard]] bool found() const { return !told_.empty(); }
 
@@ -134,7 +146,8 @@ std::vector<Fault> piece_faults(const PieceFile& piece, PluginHost& host, const 
         trials.run(unit, {});
         if (trials.found()) continue; // other sizes would say the same again
         for (const PieceSize& size : sizes) {
-            for (const std::string& value : {size.standard, size.min, size.max}) {
+            trials.look_at_default(unit, size);
+            for (const std::string& value : {size.min, size.max}) {
                 if (!value.empty()) trials.run(unit, {{size.name, value}});
             }
         }

@@ -212,6 +212,13 @@ TEST(PieceFile, IsCheckedAtItsOwnSizesAndAtTheirLimits) {
         "mm - length))', when 'length' is 2000 mm; check the divisor");
 }
 
+TEST(PieceFile, IsToldWhenADefaultIsOutsideItsLimits) {
+    std::string small = rail();
+    small.replace(small.find("\"300 mm\""), 8, "\"950 mm\"");
+    EXPECT_THAT(faults_of(small),
+                HasSubstr("/parameters/length: Length: 900 mm is less than the least"));
+}
+
 TEST(PieceFile, NamesARingOfFormulas) {
     std::string ring = rail("", "length - gap");
     ring.replace(ring.find(R"("gap": {)"),

@@ -365,5 +365,15 @@ TEST(Fields, EveryMakerYieldsARecordThatAcceptsItsOwnDefaultAndBounds) {
     }
 }
 
+// "front": "banded" was answered with "write an object in { }".
+TEST(Fields, AWordWhereARecordIsWantedIsToldAsThatRecord) {
+    const Field edge =
+        record_field("front", "Front", "help",
+                     {choice_field("treatment", "Treatment", {"raw", "banded"}, "help"),
+                      quantity_field("thickness", "mm", "Thickness", "help")});
+    walk(edge, {{"\"banded\"", "/x: found the text 'banded'; write { \"treatment\": \"banded\" }"},
+                {"\"bandet\"", "/x: found the text 'bandet'; write an object in { }"}});
+}
+
 } // namespace
 } // namespace aumbry
