@@ -206,8 +206,23 @@ class Copying {
         return out;
     }
 
+    /// "Open bookcase", then "Open bookcase 2": two pieces are told apart on paper.
+    [[nodiscard]] std::string free_title() const {
+        const Json* pieces = find_at(project_, "/pieces");
+        const auto taken = [&](const std::string& title) {
+            return pieces != nullptr && pieces->is_object() &&
+                   std::any_of(pieces->begin(), pieces->end(), [&](const Json& piece) {
+                       return piece.is_object() && text(piece, "title") == title;
+                   });
+        };
+        std::string title = piece_.title;
+        for (int number = 2; taken(title); ++number)
+            title = piece_.title + ' ' + std::to_string(number);
+        return title;
+    }
+
     Json head() {
-        Json out = {{"title", wanted_.title.empty() ? piece_.title : wanted_.title}};
+        Json out = {{"title", wanted_.title.empty() ? free_title() : wanted_.title}};
         for (const char* key : {"warnings", "cautions"}) {
             if (bill_.contains(key)) out[key] = bill_[key];
         }

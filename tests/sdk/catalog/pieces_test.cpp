@@ -120,6 +120,8 @@ TEST(Piece, CanBeAddedTwiceAndTheTextBeforeStays) {
         add_piece(once, "hall.aumbry.json", piece(), {"right", "", {}, {}}, host(), {}).with.text;
     EXPECT_THAT(twice, HasSubstr(R"("x-note": { "a": 1.50e1,   "b": [] })"));
     const Json hall = parse_json(twice);
+    EXPECT_EQ(hall["pieces"]["left"]["title"], "Rail");
+    EXPECT_EQ(hall["pieces"]["right"]["title"], "Rail 2");
     EXPECT_EQ(hall["lines"].size(), 4U);
     EXPECT_EQ(hall["parameters"].size(), 6U);
     // What was there is there, in its order: the text with what was added taken out is the text
