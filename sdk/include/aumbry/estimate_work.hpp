@@ -34,9 +34,9 @@ struct EstimateTask {
     double wait_minutes = 0;
     std::int64_t people = 1;
     Date start{};
-    int start_minute = 0; ///< of that day
-    Date finish{};        ///< waiting included
-    Date latest_finish{};
+    int start_minute = 0;   ///< of that day
+    Date finish{};          ///< waiting included
+    Date latest_finish{};   ///< likewise
     double slack_hours = 0; ///< working hours by which it may begin later
     int slack_days = 0;     ///< whole working days between start and latest start
     bool critical = false;  ///< no slack

@@ -33,6 +33,7 @@ struct Bought {
     Progress state = Progress::ordered;
     std::optional<Date> on;
     std::optional<Date> arrives;
+    double trip_minutes = 0; ///< to fetch the order, on the entry that says what fetching costs
     /// A demand that it serves and what one of it holds, in the demand's unit.
     struct Serves {
         std::string demand;

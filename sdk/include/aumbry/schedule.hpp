@@ -78,7 +78,8 @@ struct ScheduledTask {
     Moment finish; ///< of the hands-on time
     Moment done;   ///< waiting included
     Moment latest_start;
-    Moment latest_finish;
+    Moment latest_finish; ///< of the hands-on time
+    Moment latest_done;   ///< waiting included
     /// Working minutes between start and latest start; by the clock where it takes no work.
     std::int64_t slack_minutes = 0;
     int slack_days = 0;    ///< whole working days of its workers between start and latest start

@@ -37,6 +37,12 @@ struct Entry {
     bool invoiced = true;                       ///< fetching is on no invoice
 };
 
+double minutes_of_trip(const Estimate& estimate, const std::string& supplier) {
+    for (const EstimateTask& task : estimate.schedule.tasks)
+        if (task.id == "fetch/" + supplier) return task.minutes;
+    return 0;
+}
+
 std::vector<Entry> entries_of(const Estimate& estimate, const EstimateOrder& order,
                               const OrderNews& news, Json taken) {
     std::vector<Entry> entries;
@@ -70,15 +76,17 @@ std::vector<Entry> entries_of(const Estimate& estimate, const EstimateOrder& ord
             entry.json["arrives"] = format_date(news.arrives.value_or(purchase.arrives));
     }
     const auto charge = [&](const std::string& name, const std::string& title, const Money& amount,
-                            const char* kind) {
-        if (amount.is_zero()) return;
+                            const char* kind, double trip = 0) {
+        if (amount.is_zero() && trip <= 0) return;
         Entry& entry = add(order.supplier + '_' + name, title, amount, kind);
         entry.json["count"] = 0;
         entry.invoiced = name != "fetching";
+        if (trip > 0) entry.json["trip"] = format_trimmed(trip, 4) + " min";
     };
     charge("cuts", "Cuts by " + order.name, order.cuts, "service");
     if (order.collected)
-        charge("fetching", "Fetching from " + order.name, order.delivery, "delivery");
+        charge("fetching", "Fetching from " + order.name, order.delivery, "delivery",
+               minutes_of_trip(estimate, order.supplier));
     else
         charge("delivery", "Delivery by " + order.name, order.delivery, "delivery");
     charge("least_order", "Up to the minimum order, " + order.name, order.small_order, "delivery");
@@ -114,6 +122,26 @@ void keep_plans(Json& document, const Estimate& estimate, const std::vector<Entr
             }
         }
     }
+}
+
+/// What is in hand has been fetched: the trip is done, in the time that was planned for it.
+void record_trips(Json& document, const OrderNews& news) {
+    if (news.state == Progress::ordered) return;
+    double minutes = 0;
+    for (const auto& [id, entry] : document["bought"].items())
+        if (entry.is_object() && entry.contains("trip") && text(entry, "supplier") == news.supplier)
+            minutes += in_unit(parse_quantity(text(entry, "trip")), "min");
+    if (minutes <= 0) return;
+    const std::string step = "fetch/" + news.supplier;
+    Json& worked = section_of(document, "worked");
+    for (const auto& [id, entry] : worked.items())
+        if (entry.is_object() && text(entry, "step") == step && entry.value("done", false)) return;
+    Json entry = {{"step", step},
+                  {"who", "maker"},
+                  {"hours", format_trimmed(minutes, 4) + " min"},
+                  {"done", true}};
+    if (news.on) entry["on"] = format_date(*news.on);
+    worked[free_id(worked, news.supplier)] = std::move(entry);
 }
 
 /// A later state of what is recorded already, or with `same` what is new of the same state. Returns
@@ -173,7 +201,10 @@ Json record_order(const Json& document, const Estimate& estimate, const OrderNew
     Json result = document;
     Json& bought = section_of(result, "bought");
     // What is recorded already is what the news is about, not what is still to be ordered.
-    if (advance(bought, news, estimate.currency, false) > 0) return result;
+    if (advance(bought, news, estimate.currency, false) > 0) {
+        record_trips(result, news);
+        return result;
+    }
     const auto order =
         std::find_if(estimate.orders.begin(), estimate.orders.end(),
                      [&](const EstimateOrder& each) { return each.supplier == news.supplier; });
@@ -222,6 +253,7 @@ Json record_order(const Json& document, const Estimate& estimate, const OrderNew
         bought[entry.id] = entry.json;
     }
     keep_plans(result, estimate, entries);
+    record_trips(result, news);
     return result;
 }
 

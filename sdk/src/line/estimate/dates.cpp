@@ -25,7 +25,7 @@ EstimateTask task_of(const NetworkStep& step, const ScheduledTask& dates, const 
     made.rack = step.rack;
     made.operation = step.operation;
     made.finish = dates.done.date;
-    made.latest_finish = dates.latest_finish.date;
+    made.latest_finish = dates.latest_done.date;
     made.slack_hours = round_to(static_cast<double>(dates.slack_minutes) / 60, 4);
     made.slack_days = dates.slack_days;
     made.critical = dates.critical;

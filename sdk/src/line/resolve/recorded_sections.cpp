@@ -52,6 +52,7 @@ std::vector<Bought> read_bought(const Reading& reading) {
         read.state = static_cast<Progress>(1 + (state - states.begin()));
         read.on = date_of(values, "on");
         read.arrives = date_of(values, "arrives");
+        read.trip_minutes = number(values, "trip", 0);
         for (const Json& serves : values.value("for", Json::array()))
             read.serves.push_back({text(serves, "demand"), number(serves, "content", 0)});
         all.push_back(std::move(read));

@@ -15,45 +15,78 @@ std::string place_called(const ProcureProblem& problem, const std::string& suppl
     return supplier;
 }
 
-NetworkStep trip_for(const SupplierOrder& order, const ProcureProblem& problem, double minutes) {
+NetworkStep trip_to(const std::string& supplier, const std::string& name, double minutes) {
     NetworkStep step;
-    step.id = "fetch/" + order.supplier;
-    step.title = "Fetch from " + place_called(problem, order.supplier);
+    step.id = "fetch/" + supplier;
+    step.title = "Fetch from " + name;
     step.phase = contract::Phase::prepare;
     step.operation = "fetch";
     step.who = {"maker"};
-    const auto trips = std::max<std::int64_t>(1, order.trips);
-    step.minutes = round_to(minutes * static_cast<double>(trips), 4);
+    step.minutes = round_to(minutes, 4);
     return step;
+}
+
+void put_once(std::vector<std::string>& list, const std::string& entry) {
+    if (std::find(list.begin(), list.end(), entry) == list.end()) list.push_back(entry);
+}
+
+/// Orders that are still to go out and are collected.
+std::vector<NetworkStep> trips_to_plan(double minutes, const ProcureProblem& problem,
+                                       const Procurement& bought) {
+    std::vector<NetworkStep> trips;
+    for (const SupplierOrder& order : bought.orders) {
+        if (!order.collected) continue;
+        const auto times = std::max<std::int64_t>(1, order.trips);
+        NetworkStep trip = trip_to(order.supplier, place_called(problem, order.supplier),
+                                   minutes * static_cast<double>(times));
+        for (const Purchase& purchase : bought.purchases) {
+            if (purchase.supplier != order.supplier || purchase.owned || purchase.service) continue;
+            for (const std::string& demand : purchase.demands) put_once(trip.needs, demand);
+        }
+        if (!trip.needs.empty()) trips.push_back(std::move(trip));
+    }
+    return trips;
+}
+
+/// Orders that are recorded: nothing but the record says that they are fetched.
+void add_recorded(const Resolved& project, std::vector<NetworkStep>& trips) {
+    for (const Bought& entry : project.bought) {
+        if (entry.trip_minutes <= 0) continue;
+        const std::string from = "Fetching from ";
+        const bool named = entry.title.starts_with(from);
+        NetworkStep trip =
+            trip_to(entry.supplier, named ? entry.title.substr(from.size()) : entry.supplier,
+                    entry.trip_minutes);
+        for (const Bought& goods : project.bought) {
+            if (goods.supplier != entry.supplier || goods.state != Progress::ordered ||
+                goods.charge != "goods")
+                continue;
+            for (const Bought::Serves& serves : goods.serves) put_once(trip.needs, serves.demand);
+        }
+        while (std::any_of(trips.begin(), trips.end(),
+                           [&](const NetworkStep& other) { return other.id == trip.id; }))
+            trip.id += "_again";
+        trips.push_back(std::move(trip));
+    }
+}
+
+bool share_any(const std::vector<std::string>& some, const std::vector<std::string>& others) {
+    return std::any_of(some.begin(), some.end(), [&](const std::string& one) {
+        return std::find(others.begin(), others.end(), one) != others.end();
+    });
 }
 
 } // namespace
 
 void add_trips(const Resolved& project, const ProcureProblem& problem, const Procurement& bought,
                std::vector<NetworkStep>& steps) {
-    const double minutes = number(project.vehicle, "trip", 0);
-    if (minutes <= 0) return;
     std::vector<NetworkStep> trips;
-    for (const SupplierOrder& order : bought.orders) {
-        if (!order.collected) continue;
-        NetworkStep trip = trip_for(order, problem, minutes);
-        for (const Purchase& purchase : bought.purchases) {
-            if (purchase.supplier != order.supplier || purchase.owned || purchase.service) continue;
-            for (const std::string& demand : purchase.demands)
-                if (std::find(trip.needs.begin(), trip.needs.end(), demand) == trip.needs.end())
-                    trip.needs.push_back(demand);
-        }
-        if (trip.needs.empty()) continue;
-        for (NetworkStep& step : steps) {
-            const bool waits =
-                std::any_of(step.needs.begin(), step.needs.end(), [&](const std::string& demand) {
-                    return std::find(trip.needs.begin(), trip.needs.end(), demand) !=
-                           trip.needs.end();
-                });
-            if (waits) step.after.push_back(trip.id);
-        }
-        trips.push_back(std::move(trip));
-    }
+    if (const double minutes = number(project.vehicle, "trip", 0); minutes > 0)
+        trips = trips_to_plan(minutes, problem, bought);
+    add_recorded(project, trips);
+    for (NetworkStep& step : steps)
+        for (const NetworkStep& trip : trips)
+            if (share_any(step.needs, trip.needs)) step.after.push_back(trip.id);
     steps.insert(steps.begin(), trips.begin(), trips.end());
 }
 

@@ -5,9 +5,9 @@
 
 namespace aumbry {
 
-/// Adds a step for every order that is collected: it waits for all goods of the order, takes the
-/// time of the vehicle's trips ("trip"), and what needs the goods comes after it. Nothing is added
-/// where the project states no vehicle.
+/// Adds a step for every order that is collected, or was when it was recorded: it waits for all
+/// goods of the order, takes the time of the vehicle's trips ("trip"), and what needs the goods
+/// comes after it. No trips are planned where the project states no vehicle.
 void add_trips(const Resolved& project, const ProcureProblem& problem, const Procurement& bought,
                std::vector<NetworkStep>& steps);
 

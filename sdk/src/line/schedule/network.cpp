@@ -129,7 +129,12 @@ class Touching {
     /// Sorted, each once.
     [[nodiscard]] std::vector<std::size_t> touched_by(const NetworkStep& step) const {
         std::vector<std::size_t> touched;
-        const auto add_piece = [&](const std::string& piece) {
+        const std::function<void(const std::string&)> add_piece = [&](const std::string& piece) {
+            // A line of no piece is one of the whole job.
+            if (piece.empty() && !pieces_.front().empty()) {
+                std::for_each(pieces_.begin(), pieces_.end(), add_piece);
+                return;
+            }
             const auto found = of_piece_.find(piece);
             if (found != of_piece_.end())
                 touched.insert(touched.end(), found->second.begin(), found->second.end());

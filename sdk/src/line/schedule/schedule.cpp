@@ -67,6 +67,7 @@ class Dating {
         task.done = moment(earliest_[n].done);
         task.latest_start = moment(latest_[n].start);
         task.latest_finish = moment(latest_[n].finish);
+        task.latest_done = moment(latest_[n].done);
         task.waits_for = decider(node).name;
         const WorkTime& work = network_.hours[node.hours];
         task.slack_minutes = node.minutes > 0 ? work.worked_until(latest_[n].start) -
@@ -134,6 +135,7 @@ class Dating {
                          name + "'; its work begins on " + format_date(day_of(work.begins(0))) +
                          ".");
             const std::int64_t there = stated_minutes(worker, problem_.start);
+            if (minutes <= there && !worker.days.empty()) check_days(w, worker);
             if (minutes > there)
                 note(contract::Severity::problem, "days-used-up",
                      "'" + name + "' has " + format_trimmed(static_cast<double>(minutes) / 60, 2) +
@@ -141,6 +143,23 @@ class Dating {
                          format_trimmed(static_cast<double>(there) / 60, 2) +
                          "; the rest is planned after. Agree on more days or give the work to "
                          "others.");
+        }
+    }
+
+    /// Work of somebody on a day of which nothing was said, though the stated ones would do.
+    void check_days(std::size_t w, const Worker& worker) {
+        Date last_there{};
+        for (const Worker::Day& day : worker.days) last_there = std::max(last_there, day.date);
+        for (const Node& node : network_.nodes) {
+            const ScheduledTask& task = out_.tasks[node.task];
+            if (node.minutes == 0 || task.finish.date <= last_there ||
+                std::find(node.workers.begin(), node.workers.end(), w) == node.workers.end())
+                continue;
+            note(contract::Severity::problem, "days-too-early",
+                 "'" + task_of(node).title + "' is planned on " + format_date(task.start.date) +
+                     ", and the last day on which '" + worker.name + "' is there is " +
+                     format_date(last_there) + ". Agree on a later day.");
+            return;
         }
     }
 
