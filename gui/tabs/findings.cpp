@@ -53,6 +53,14 @@ void sentence(const Theme& theme, const std::string& text) {
     ImGui::PopTextWrapPos();
 }
 
+/// The step at which a finding matters, by its title; empty when it matters at none.
+std::string title_of_step(const Estimate& estimate, const std::string& id) {
+    for (const EstimateTask& task : estimate.schedule.tasks) {
+        if (task.id == id) return "at the step: " + task.title;
+    }
+    return "";
+}
+
 /// The line as a link, and where the sentence comes from.
 void belongs_to(const State& state, Intents& intents, const std::string& line,
                 const std::string& from, const std::string& id) {
@@ -87,6 +95,11 @@ void group(State& state, Intents& intents, contract::Severity severity) {
         severity_sign(theme, severity);
         ImGui::BeginGroup();
         sentence(theme, finding.text);
+        if (const std::string step = title_of_step(estimate, finding.step); !step.empty()) {
+            ImGui::PushFont(theme.small);
+            ink(theme, &Palette::quiet, step);
+            ImGui::PopFont();
+        }
         belongs_to(state, intents, finding.line,
                    finding.module.empty() ? "the estimate itself"
                                           : title_of_module(estimate, finding.module),

@@ -5,6 +5,8 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 namespace aumbry::print {
 namespace {
@@ -19,22 +21,80 @@ std::string tick_box(const EstimateTask& task) {
     return task.done ? "[ x ]" : "[   ]";
 }
 
-void findings(Flow& flow, const Estimate& estimate) {
-    if (estimate.findings.empty()) return;
-    flow.heading("Watch out");
+/// How many findings the first page holds: a page of them is not read.
+constexpr std::size_t on_the_first_page = 5;
+
+const char* signal_word(contract::Severity severity) {
+    switch (severity) {
+    case contract::Severity::problem:
+        return "Problem: ";
+    case contract::Severity::warning:
+        return "Warning: ";
+    case contract::Severity::caution:
+        return "Caution: ";
+    case contract::Severity::note:
+        break;
+    }
+    return "Note: ";
+}
+
+bool is_grave(const EstimateFinding& finding) {
+    return finding.severity >= contract::Severity::problem;
+}
+
+using Findings = std::vector<const EstimateFinding*>;
+
+/// What is printed where: the gravest first, the others at the step where they matter, those that
+/// belong to none beside the steps, notes at the end.
+struct Sorted {
+    Findings first;
+    std::map<std::string, Findings> at_step;
+    Findings at_none;
+    Findings notes;
+    Findings client;
+};
+
+Sorted sorted(const Estimate& estimate) {
+    Sorted all;
+    // A problem is settled before work begins; of two warnings that without a step comes first,
+    // since it stands nowhere else.
+    for (const contract::Severity severity :
+         {contract::Severity::problem, contract::Severity::warning})
+        for (const bool stepless : {true, false})
+            for (const EstimateFinding& finding : estimate.findings)
+                if (finding.severity == severity && finding.step.empty() == stepless &&
+                    all.first.size() < on_the_first_page)
+                    all.first.push_back(&finding);
+    std::set<std::string> steps;
+    for (const EstimateTask& task : estimate.schedule.tasks) steps.insert(task.id);
     for (const EstimateFinding& finding : estimate.findings) {
-        const char* word = finding.severity == contract::Severity::problem   ? "Problem: "
-                           : finding.severity == contract::Severity::warning ? "Warning: "
-                           : finding.severity == contract::Severity::caution ? "Caution: "
-                                                                             : "Note: ";
-        flow.paragraph(word + finding.text, 2.6, finding.severity >= contract::Severity::problem);
+        if (finding.client) all.client.push_back(&finding);
+        const bool told =
+            std::find(all.first.begin(), all.first.end(), &finding) != all.first.end();
+        if (steps.contains(finding.step))
+            all.at_step[finding.step].push_back(&finding);
+        else if (finding.severity == contract::Severity::note)
+            all.notes.push_back(&finding);
+        else if (!told)
+            all.at_none.push_back(&finding);
+    }
+    return all;
+}
+
+void list(Flow& flow, const std::string& heading, const Findings& findings, bool ticks) {
+    if (findings.empty()) return;
+    flow.heading(heading);
+    for (const EstimateFinding* finding : findings) {
+        flow.paragraph((ticks ? "[   ]  " : "") + std::string(signal_word(finding->severity)) +
+                           finding->text,
+                       2.6, is_grave(*finding));
         flow.skip(0.8);
     }
 }
 
-void steps(Flow& flow, const Estimate& estimate) {
+void steps(Flow& flow, const Estimate& estimate, const Sorted& findings) {
     std::vector<std::vector<Cell>> rows;
-    for (const EstimateTask* task : tasks_by_date(estimate))
+    for (const EstimateTask* task : tasks_by_date(estimate)) {
         rows.push_back({tick_box(*task),
                         {task->title, task->critical},
                         task->worker,
@@ -42,18 +102,30 @@ void steps(Flow& flow, const Estimate& estimate) {
                         hours_in_words(task->wait_minutes),
                         format_date(task->start) + ' ' + hour_of(*task),
                         format_date(task->latest_finish)});
+        const auto here = findings.at_step.find(task->id);
+        if (here == findings.at_step.end()) continue;
+        for (const EstimateFinding* finding : here->second)
+            rows.push_back({"[   ]",
+                            {signal_word(finding->severity) + finding->text, is_grave(*finding)},
+                            "",
+                            "",
+                            "",
+                            "",
+                            ""});
+    }
     if (rows.empty()) return;
     flow.heading("Steps in order");
     flow.paragraph("What has no time to spare is in bold. A wait is time in which nobody works on "
-                   "it: varnish and glue dry through the night.",
+                   "it: varnish and glue dry through the night. Under a step stands what to mind "
+                   "at it: tick it when it is done.",
                    2.4);
     flow.table({{"", 10},
-                {"step", flow.width() - 10 - 34 - 16 - 16 - 32 - 26},
-                {"who", 34},
-                {"work", 16, true},
-                {"wait", 16, true},
-                {"begins", 32, true},
-                {"done by", 26, true}},
+                {"step", flow.width() - 10 - 24 - 14 - 14 - 30 - 22},
+                {"who", 24},
+                {"work", 14, true},
+                {"wait", 14, true},
+                {"begins", 30, true},
+                {"done by", 22, true}},
                rows);
 }
 
@@ -97,6 +169,26 @@ void coats(Flow& flow, const Estimate& estimate) {
                rows);
 }
 
+/// What whoever lives with the piece must know, on a page of its own to be handed over.
+std::vector<Page> client_pages(const Estimate& estimate, const Findings& findings) {
+    if (findings.empty()) return {};
+    const std::string title = "For the client: " + estimate.title;
+    Flow flow(title, paper_for(estimate.length_unit));
+    flow.title(title);
+    flow.paragraph("Please keep this page with the piece and show it to whoever uses it.");
+    Findings grave;
+    Findings others;
+    for (const EstimateFinding* finding : findings)
+        (finding->severity == contract::Severity::note ? others : grave).push_back(finding);
+    list(flow, "For your safety", grave, false);
+    if (!others.empty()) flow.heading("Care");
+    for (const EstimateFinding* finding : others) flow.paragraph("-  " + finding->text);
+    flow.skip(6);
+    flow.paragraph("Explained and handed over on ____________________  by ____________________  "
+                   "to ____________________");
+    return flow.finish();
+}
+
 } // namespace
 
 std::vector<Page> job_pack_pages(const Estimate& estimate, const CutBook& book) {
@@ -116,10 +208,20 @@ std::vector<Page> job_pack_pages(const Estimate& estimate, const CutBook& book) 
           "Walls: find cables and pipes before drilling, and use fixings for the wall that is "
           "there. Local codes and licensed trades decide what you may do yourself."})
         flow.paragraph(std::string("-  ") + sentence);
-    findings(flow, estimate);
-    steps(flow, estimate);
+    const Sorted findings = sorted(estimate);
+    const auto grave = std::count_if(estimate.findings.begin(), estimate.findings.end(), is_grave);
+    const auto more = grave - static_cast<std::ptrdiff_t>(findings.first.size());
+    list(flow, "Watch out", findings.first, false);
+    if (more > 0)
+        flow.paragraph(std::to_string(more) + " more of this weight stand below, most of them at "
+                                              "their step.");
+    flow.new_page();
+    steps(flow, estimate, findings);
+    list(flow, "For the whole job", findings.at_none, true);
     coats(flow, estimate);
+    list(flow, "Good to know", findings.notes, false);
     std::vector<Page> pages = flow.finish();
+    for (Page& page : client_pages(estimate, findings.client)) pages.push_back(std::move(page));
     for (Figure& figure : cut_figures(book, false)) {
         for (Page& page : figure.pages) pages.push_back(std::move(page));
     }

@@ -8,6 +8,25 @@
 
 namespace aumbry::views {
 
+namespace {
+
+/// Warnings and cautions at the steps where they matter, in the order of the steps.
+void mind_at_steps(Page& page, const Estimate& estimate) {
+    bool any = false;
+    for (const EstimateTask* task : tasks_by_date(estimate)) {
+        bool named = false;
+        for (const EstimateFinding& finding : estimate.findings) {
+            if (finding.step != task->id || finding.severity == contract::Severity::note) continue;
+            if (!any) page.heading("MIND AT THESE STEPS");
+            if (!named) page.line("  " + page.strong(task->title));
+            any = named = true;
+            page.wrapped("    " + severity_word(finding.severity), finding.text);
+        }
+    }
+}
+
+} // namespace
+
 std::string plan(const Estimate& estimate, bool colour) {
     Page page(colour);
     page.line(page.strong(estimate.title));
@@ -48,6 +67,7 @@ std::string plan(const Estimate& estimate, bool colour) {
                   format_date(task->finish).substr(5), task->done ? "" : slack_in_words(*task)});
     }
     work.print(page);
+    mind_at_steps(page, estimate);
 
     if (!estimate.schedule.operations.empty()) page.heading("HOURS BY KIND OF WORK");
     for (const EstimateOperation& each : estimate.schedule.operations)

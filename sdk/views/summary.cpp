@@ -33,6 +33,20 @@ std::string proof_in_words(const EstimateBound& bound) {
     return bound.used > bound.lower_bound ? "proven cheapest" : "proven fewest";
 }
 
+std::string severity_word(contract::Severity severity) {
+    switch (severity) {
+    case contract::Severity::problem:
+        return "PROBLEM ";
+    case contract::Severity::warning:
+        return "WARNING ";
+    case contract::Severity::caution:
+        return "caution ";
+    case contract::Severity::note:
+        break;
+    }
+    return "note    ";
+}
+
 namespace {
 
 std::string nothing_if_zero(const Money& amount) {
@@ -203,11 +217,7 @@ void findings(Page& page, const Estimate& estimate) {
     if (estimate.findings.empty()) return;
     page.heading("WATCH OUT");
     for (const EstimateFinding& finding : estimate.findings) {
-        const char* word = finding.severity == contract::Severity::problem   ? "PROBLEM "
-                           : finding.severity == contract::Severity::warning ? "WARNING "
-                           : finding.severity == contract::Severity::caution ? "caution "
-                                                                             : "note    ";
-        page.wrapped(word, finding.text);
+        page.wrapped(severity_word(finding.severity), finding.text);
     }
 }
 

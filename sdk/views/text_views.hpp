@@ -117,6 +117,8 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 /// Loaded and refused modules.
 [[nodiscard]] std::string module_list(const PluginHost& host, bool colour = false);
 
+/// "WARNING ", "caution ", ...: how grave a finding is, as wide as each other.
+[[nodiscard]] std::string severity_word(contract::Severity severity);
 /// A date with its weekday: "Fri 2027-04-09".
 [[nodiscard]] std::string day(Date date);
 /// How good a cutting plan is: "proven fewest", "proven cheapest", "fewest possible 6, not proven".

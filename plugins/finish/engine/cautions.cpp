@@ -16,8 +16,8 @@ ProductClass product_class_named(std::string_view name) {
          "use waterborne, oil or solvent");
 }
 
-std::vector<Caution> cautions(ProductClass product_class, Application application,
-                              bool rubbed_down) {
+std::vector<Caution> cautions(ProductClass product_class, Application application, bool rubbed_down,
+                              bool coated_before) {
     std::vector<Caution> list;
     switch (product_class) {
     case ProductClass::waterborne:
@@ -57,11 +57,33 @@ std::vector<Caution> cautions(ProductClass product_class, Application applicatio
         list.push_back({"dust", Severity::caution,
                         "Rubbing down makes fine dust: use extraction and a dust mask; the "
                         "product's safety data sheet says when more is needed."});
+    }
+    if (rubbed_down && coated_before)
         list.push_back({"old-coatings", Severity::warning,
                         "Dust of old coatings may hold lead, which poisons whoever breathes it and "
                         "children above all: have them tested before you rub any down."});
-    }
     return list;
+}
+
+Caution care(ProductClass product_class) {
+    switch (product_class) {
+    case ProductClass::waterborne:
+        return {"care-varnish", Severity::note,
+                "Varnished faces: wipe with a soft damp cloth and dry them, scour nothing and use "
+                "no solvents; treat them gently for the first month, in which they go on "
+                "hardening."};
+    case ProductClass::oil:
+        return {"care-oil", Severity::note,
+                "Oiled faces: wipe up water at once, clean with a damp cloth, and oil them again "
+                "thinly when they look dry, once a year or so. Rags with oil can catch fire by "
+                "themselves: spread them flat outdoors to dry."};
+    case ProductClass::solvent:
+        break;
+    }
+    return {
+        "care-lacquer", Severity::note,
+        "Lacquered faces: wipe with a soft damp cloth and dry them, scour nothing; air the room "
+        "for the first weeks, in which they go on hardening."};
 }
 
 Caution shelf_life_caution(std::string_view product, double litres_left) {

@@ -23,9 +23,13 @@ struct Caution {
 };
 
 /// The usual cautions for a product class and a way of applying it; `rubbed_down`: coats are rubbed
-/// between. Each defers to the product's safety data sheet. They are no substitute for it.
+/// between; `coated_before`: the wood may carry an old coating. Each defers to the product's safety
+/// data sheet. They are no substitute for it.
 [[nodiscard]] std::vector<Caution> cautions(ProductClass product_class, Application application,
-                                            bool rubbed_down);
+                                            bool rubbed_down, bool coated_before = false);
+
+/// How whoever lives with the piece keeps its faces (common practice).
+[[nodiscard]] Caution care(ProductClass product_class);
 
 /// For what is left in an opened tin.
 [[nodiscard]] Caution shelf_life_caution(std::string_view product, double litres_left);

@@ -1,4 +1,5 @@
 #include "finish/engine/coats.hpp"
+#include "finish/engine/consumables.hpp"
 #include "finish/module/finish.hpp"
 
 namespace aumbry::finish {
@@ -71,7 +72,13 @@ std::vector<Field> coat_fields() {
                 5));
     fields.push_back(
         text_field("grit", "Abrasive after",
-                   "grit used after each of these coats, as price lists call it: '320'"));
+                   "grit used after each of these coats on which another goes, as price lists call "
+                   "it: '320'"));
+    fields.push_back(
+        with_default(choice_field("sanding", "Sanded", {"after each", "between coats"},
+                                  "after each of these coats, or between them only: one time fewer "
+                                  "than coats"),
+                     "after each"));
     return fields;
 }
 
@@ -91,8 +98,9 @@ contract::Description FinishModule::describe() const {
     coating.fields = {
         lines_field("parts", "Parts", {"panel", "solid"},
                     "parts that carry the system; 'bed.*' for all of a piece"),
-        with_default(choice_field("faces", "Faces", {"both", "one", "none"},
-                                  "how many faces of each part carry it"),
+        with_default(choice_field("faces", "Faces", {"both", "one", "none", "what shows"},
+                                  "how many faces of each part carry it; what shows: of a panel "
+                                  "as many as its own `faces` says, of solid wood all"),
                      "both"),
         with_default(flag_field("edges", "Edges", "edges carry it too"), true),
         at_least(quantity_field("further_area", "m2", "Further area",
@@ -117,7 +125,8 @@ contract::Description FinishModule::describe() const {
     };
     coating.derived = {{"area", "m2", "Area", "that carries the system"}};
     coating.offers = {{"coating", {{"product", "fields.coats.product"}}},
-                      {"abrasive", {{"grit", "fields.coats.grit"}}}};
+                      {"abrasive", {{"grit", "fields.coats.grit"}}},
+                      {"consumable", {}}};
     description.line_kinds = {coating};
 
     contract::CatalogClass product;
@@ -141,7 +150,14 @@ contract::Description FinishModule::describe() const {
     abrasive.attributes = {
         text_field("grit", "Grit", "as printed on it: '320'"),
         quantity_field("covers", "m2", "Covers", "area that one of it sands between coats")};
-    description.catalog_classes = {product, abrasive};
+
+    contract::CatalogClass consumable;
+    consumable.name = "consumable";
+    consumable.title = "Consumables";
+    consumable.help = "What coating uses up besides: rollers, rags, tape.";
+    consumable.attributes = {
+        required(text_field("type", "Type", "'roller', 'rag', 'masking tape'"))};
+    description.catalog_classes = {product, abrasive, consumable};
 
     description.settings = {
         with_default(at_least(number_field("minutes_per_m2", "Minutes a square metre",
@@ -158,11 +174,24 @@ contract::Description FinishModule::describe() const {
                                     "area that one piece of abrasive sands when the list does not "
                                     "say (common practice)"),
                      2.0),
+        with_default(
+            at_least(number_field("bare_sanding_minutes_per_m2", "Sanding of bare wood",
+                                  "hands-on time to sand a square metre before the first coat, "
+                                  "grits 120 and 180 together (common practice); 0: none"),
+                     0),
+            6.0),
         with_default(at_least(quantity_field("setting_up", "min", "Setting up",
                                              "cleaning, dusting and washing up for each coat"),
                               0),
                      15.0),
     };
+    for (const auto& [type, setting, usual] : consumables())
+        description.settings.push_back(with_default(
+            at_least(quantity_field(setting, "m2", "Area a " + std::string(type),
+                                    "area of coats that one of it serves (common practice); 0: not "
+                                    "counted"),
+                     0),
+            usual));
     return description;
 }
 

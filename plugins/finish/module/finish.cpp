@@ -2,6 +2,7 @@
 
 #include "finish/engine/cautions.hpp"
 #include "finish/engine/coats.hpp"
+#include "finish/engine/consumables.hpp"
 #include "finish/engine/coverage.hpp"
 #include "finish/engine/drying.hpp"
 
@@ -72,9 +73,18 @@ Product product_of(const Json& coat, const std::vector<contract::Offer>& offers)
     return product;
 }
 
-int faces_of(const Line& line) {
+/// Faces of a part that carry the system. Of what shows, a panel says how many faces do; all of a
+/// solid part does.
+int faces_of(const Line& line, const Line& part) {
     const std::string faces = text(line, "faces", "both");
+    if (faces == "what shows")
+        return part.kind == "panel" ? static_cast<int>(number(part, "faces", 1)) : 2;
     return faces == "both" ? 2 : faces == "one" ? 1 : 0;
+}
+
+bool coats_both_faces(const Line& line) {
+    const std::string faces = text(line, "faces", "both");
+    return faces == "both" || faces == "what shows";
 }
 
 /// The area that a line's system covers, with its working.
@@ -89,8 +99,9 @@ double area_of(const Line& line, contract::Working* working) {
                                      ? number(part->derived, "edge_length", 0) *
                                            number(part->derived, "thickness", 0) * 1e-6
                                      : 0;
-            const double of_part = (faces_of(line) * number(part->derived, "area", 0) + edges) *
-                                   static_cast<double>(part->count);
+            const double of_part =
+                (faces_of(line, *part) * number(part->derived, "area", 0) + edges) *
+                static_cast<double>(part->count);
             area += of_part;
             if (working != nullptr)
                 working->inputs.push_back(
@@ -122,6 +133,7 @@ class TakeOff {
         for (const Line& line : request_.lines) take(line);
         for (auto& [product, need] : litres_) demand_product(product, need);
         for (auto& [grit, need] : abrasives_) demand_abrasive(grit, need);
+        for (auto& [type, need] : consumed_) demand_consumable(type, need);
         for (auto& [code, finding] : cautions_) reply_.findings.push_back(finding);
         const std::string cold =
             temperature_note(number(request_.settings.workshop, "temperature", 20));
@@ -153,7 +165,7 @@ class TakeOff {
         std::vector<Product> products; // of each coat
         DryingOrder drying;
         drying.area = area;
-        drying.sides = flag(line, "can_stand", true) || faces_of(line) < 2 ? 1 : 2;
+        drying.sides = flag(line, "can_stand", true) || !coats_both_faces(line) ? 1 : 2;
         // What is put together stands on the floor.
         if (text(line, "coated", "assembled") == "flat")
             drying.rack = number(request_.settings.workshop, "rack", 0);
@@ -163,7 +175,8 @@ class TakeOff {
             drying_factor(drying.temperature, number(request_.settings.workshop, "humidity", 50));
         const double rub_down = number(request_.settings.module, "sanding_minutes_per_m2", 3);
         double first_coat = substrate_named(text(line, "substrate", "plywood")).first_coat_factor;
-        bool rubbed = false;
+        std::string rubbed;             // grit of the rubbing down before the next coat
+        std::vector<std::string> grits; // before each coat
         for (const Json& record : *coats) {
             const Product product = product_of(record, request_.offers);
             const std::string grit = text(record, "grit");
@@ -180,19 +193,23 @@ class TakeOff {
                 return;
             }
             if (system.empty()) first_coat = number(record, "absorption", first_coat);
-            mind(product, coat.application, !grit.empty());
+            mind(line, product, coat.application, !grit.empty());
+            const bool between = text(record, "sanding", "after each") == "between coats";
             const auto times = static_cast<int>(number(record, "coats", 1));
             for (int i = 0; i < times; ++i) {
                 CoatTimes round;
                 round.name = coat.product;
                 round.work_minutes_per_m2 = number(request_.settings.module, "minutes_per_m2", 5);
-                round.abrasive_minutes_per_m2 = rubbed ? rub_down : 0;
+                round.abrasive_minutes_per_m2 = rubbed.empty() ? 0 : rub_down;
                 round.recoat_hours = product.recoat / 60 * slower;
                 drying.coats.push_back(round);
                 system.push_back(coat);
                 products.push_back(product);
-                rubbed = !grit.empty();
-                if (rubbed) add_abrasive(line, grit, area);
+                // What is rubbed down is what a further coat goes on: as much is bought as is
+                // timed.
+                if (!rubbed.empty()) add_abrasive(line, rubbed, area);
+                grits.push_back(rubbed);
+                rubbed = between && i + 1 == times ? "" : grit;
             }
         }
         if (system.empty()) {
@@ -205,20 +222,74 @@ class TakeOff {
             const SystemUse use = system_use(system, {{display_name(line), area, first_coat}});
             for (const CoatUse& coat : use.coats)
                 add(line, system[coat.coat], coat, products[coat.coat]);
-            steps(line, drying, system);
+            sand_bare(line, area);
+            steps(line, drying, system, grits);
+            consume(line, area * static_cast<double>(system.size()));
         } catch (const FaultError& error) {
             problem(line, error.faults().front().code.c_str(),
                     display_name(line) + ": " + error.faults().front().sentence() + ".");
         }
     }
 
-    void mind(const Product& product, Application application, bool rubbed_down) {
+    void mind(const Line& line, const Product& product, Application application, bool rubbed_down) {
         if (product.product_class.empty()) return;
+        const std::string substrate = text(line, "substrate", "plywood");
+        const bool coated_before = substrate == "sealed" || substrate == "weathered wood";
+        const ProductClass product_class = product_class_named(product.product_class);
         for (const Caution& caution :
-             cautions(product_class_named(product.product_class), application, rubbed_down)) {
-            cautions_.emplace(caution.code,
-                              contract::Finding{caution.severity, caution.code, "", caution.text});
+             cautions(product_class, application, rubbed_down, coated_before))
+            cautions_.emplace(caution.code, contract::Finding{caution.severity, caution.code, "",
+                                                              caution.text, coat_step(line, 1)});
+        const Caution kept = care(product_class);
+        cautions_.emplace(kept.code,
+                          contract::Finding{kept.severity, kept.code, "", kept.text, "", true});
+    }
+
+    static std::string coat_step(const Line& line, std::size_t round) {
+        return line.id + "_coat_" + std::to_string(round);
+    }
+
+    /// Rollers, rags and tape by the area coated, for what the settings count.
+    void consume(const Line& line, double coated) {
+        for (const auto& [type, setting, usual] : consumables()) {
+            const double covers = number(request_.settings.module, setting, usual);
+            if (covers <= 0) continue;
+            Need& need = consumed_[type];
+            need.quantity += coated / covers;
+            need.by_line[line.id] += coated;
         }
+    }
+
+    void demand_consumable(const std::string& type, const Need& need) {
+        const std::string id = "consumable_" + id_of(type);
+        const double count = round_to(need.quantity, 2);
+        reply_.quantities.push_back({id, type + " for coating", count, "", lines_of(need)});
+        reply_.workings.push_back({id,
+                                   type + " for coating",
+                                   "area of all coats / area that one serves",
+                                   {},
+                                   format_trimmed(count, 2),
+                                   "settings of finish (common practice)"});
+        contract::Demand demand;
+        demand.id = id;
+        demand.title = type + " for coating";
+        demand.shares = shares_of(need);
+        contract::Amount amount;
+        amount.quantity = count;
+        for (const contract::Offer& offer : request_.offers)
+            if (offer.catalog_class == "consumable" && text(offer.attributes, "type") == type)
+                amount.offers.push_back({offer.id, offer.pack, 0, 0});
+        // What nobody offers is small stuff that lies in every workshop.
+        if (amount.offers.empty()) return;
+        demand.amount = std::move(amount);
+        reply_.demands.push_back(std::move(demand));
+    }
+
+    [[nodiscard]] bool is_offered(const std::string& grit) const {
+        return std::any_of(
+            request_.offers.begin(), request_.offers.end(), [&](const contract::Offer& offer) {
+                return offer.catalog_class == "abrasive" && text(offer.attributes, "grit") == grit;
+            });
     }
 
     void add(const Line& line, const Coat& coat, const CoatUse& use, const Product& product) {
@@ -264,6 +335,8 @@ class TakeOff {
                                          : '_';
         return id;
     }
+
+    static std::string abrasive_id(const std::string& grit) { return "abrasive_" + id_of(grit); }
 
     void demand_product(const std::string& name, Need& need) {
         const std::string id = id_of(name);
@@ -324,7 +397,7 @@ class TakeOff {
 
     void demand_abrasive(const std::string& grit, const Need& need) {
         contract::Demand demand;
-        demand.id = "abrasive_" + id_of(grit);
+        demand.id = abrasive_id(grit);
         demand.title = "abrasive, grit " + grit;
         demand.shares = shares_of(need);
         contract::Amount amount;
@@ -349,7 +422,23 @@ class TakeOff {
                                      round_to(need.quantity, 3), "m2", lines_of(need)});
     }
 
-    void steps(const Line& line, const DryingOrder& drying, const std::vector<Coat>& system) {
+    /// Bare wood is sanded before the first coat; what is sealed has been.
+    void sand_bare(const Line& line, double area) {
+        const double minutes =
+            round_to(area * number(request_.settings.module, "bare_sanding_minutes_per_m2", 6), 2);
+        if (minutes <= 0 || text(line, "substrate", "plywood") == "sealed") return;
+        contract::Step step;
+        step.id = line.id + "_sand";
+        step.title = display_name(line) + ": sand what is bare";
+        step.lines = {line.id};
+        step.phase = contract::Phase::sand;
+        step.operation = "sand";
+        step.minutes = minutes;
+        reply_.steps.push_back(std::move(step));
+    }
+
+    void steps(const Line& line, const DryingOrder& drying, const std::vector<Coat>& system,
+               const std::vector<std::string>& grits) {
         const double setting_up = number(request_.settings.module, "setting_up", 15);
         const bool flat = text(line, "coated", "assembled") == "flat";
         const DryingPlan plan = plan_drying(drying);
@@ -357,7 +446,7 @@ class TakeOff {
         for (std::size_t index = 0; index < plan.rounds.size(); ++index) {
             const Round& round = plan.rounds[index];
             contract::Step step;
-            step.id = line.id + "_coat_" + std::to_string(index + 1);
+            step.id = coat_step(line, index + 1);
             step.title = display_name(line) + ": coat " + std::to_string(round.coat + 1) + " of " +
                          std::to_string(system.size());
             if (drying.sides > 1) step.title += ", side " + std::to_string(round.side + 1);
@@ -374,6 +463,8 @@ class TakeOff {
             step.wait_minutes = round_to(wait * 60, 2);
             if (index > 0 && plan.rounds[index - 1].batch == round.batch) step.after = {previous};
             step.needs = {id_of(system[round.coat].product)};
+            if (const std::string& grit = grits[round.coat]; !grit.empty() && is_offered(grit))
+                step.needs.push_back(abrasive_id(grit));
             previous = step.id;
             reply_.steps.push_back(std::move(step));
         }
@@ -384,12 +475,14 @@ class TakeOff {
                  std::to_string(plan.days) + (plan.days == 1 ? " working day" : " working days") +
                  ", at most " + std::to_string(plan.max_rounds_a_day) + " a day" +
                  (plan.batches > 1 ? ", in " + std::to_string(plan.batches) + " loads of the rack."
-                                   : ".")});
+                                   : "."),
+             coat_step(line, 1)});
         if (plan.cure_hours > 0) {
             reply_.findings.push_back({Severity::note, "cure", line.id,
                                        "Let " + display_name(line) + " cure for " +
                                            format_trimmed(plan.cure_hours, 1) +
-                                           " h before anything lies on it."});
+                                           " h before anything lies on it.",
+                                       previous});
         }
     }
 
@@ -397,6 +490,7 @@ class TakeOff {
     contract::TakeOffReply reply_;
     std::map<std::string, Need> litres_;
     std::map<std::string, Need> abrasives_;
+    std::map<std::string, Need> consumed_;
     std::map<std::string, double> thinner_;
     std::map<std::string, contract::Finding> cautions_;
 };

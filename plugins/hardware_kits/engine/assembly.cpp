@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -35,26 +36,36 @@ std::vector<Fault> faults_of(const std::vector<AssemblyStep>& steps) {
     return faults;
 }
 
-int people_for(const AssemblyStep& step, double one_person) {
-    if (!(one_person > 0))
-        fail("one-person-lifts", {}, fmt::format("one person is said to lift {:g} kg", one_person),
+int people_for(const AssemblyStep& step, const Alone& alone) {
+    if (!(alone.mass > 0))
+        fail("one-person-lifts", {}, fmt::format("one person is said to lift {:g} kg", alone.mass),
              "give a mass above 0 kg");
-    return step.lifted_mass <= one_person
-               ? 1
-               : static_cast<int>(std::ceil(step.lifted_mass / one_person));
+    const int by_mass = step.lifted_mass <= alone.mass
+                            ? 1
+                            : static_cast<int>(std::ceil(step.lifted_mass / alone.mass));
+    const bool unwieldy = step.longest > alone.length || step.largest > alone.area;
+    return std::max(by_mass, unwieldy ? 2 : 1);
 }
 
 std::vector<contract::Finding> lifting_findings(const std::vector<AssemblyStep>& steps,
-                                                double one_person) {
+                                                const Alone& alone) {
     std::vector<contract::Finding> findings;
-    for (const AssemblyStep& step : steps)
-        if (const int people = people_for(step, one_person); people > 1)
-            findings.push_back(
-                {contract::Severity::caution, "more-hands", "",
-                 fmt::format(
-                     "step '{}' lifts {:g} kg, more than the {:g} kg one person lifts: have {} "
-                     "people there",
-                     step.title, step.lifted_mass, one_person, people)});
+    for (const AssemblyStep& step : steps) {
+        const int people = people_for(step, alone);
+        if (people < 2) continue;
+        const std::string why =
+            step.lifted_mass > alone.mass
+                ? fmt::format("lifts {:g} kg, more than the {:g} kg one person lifts",
+                              step.lifted_mass, alone.mass)
+            : step.longest > alone.length
+                ? fmt::format("handles a part of {:g} mm, more than the {:g} mm one person carries",
+                              step.longest, alone.length)
+                : fmt::format("handles a part of {:g} m2, more than the {:g} m2 one person carries",
+                              step.largest, alone.area);
+        findings.push_back(
+            {contract::Severity::caution, "more-hands", "",
+             fmt::format("step '{}' {}: have {} people there", step.title, why, people)});
+    }
     return findings;
 }
 

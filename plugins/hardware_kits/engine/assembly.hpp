@@ -16,21 +16,28 @@ struct AssemblyStep {
     double lifted_mass = 0;     ///< heaviest sub-assembly lifted, kg
     bool anchors_frame = false; ///< fixes the frame to the building
     bool loads_springs = false; ///< mounts springs under load, or loads them
+    double longest = 0;         ///< mm, of what is lifted; 0: not known
+    double largest = 0;         ///< m2, of what is lifted; 0: not known
 };
 
-/// Greatest mass one person lifts without help, kg: guideline figure for one man with the load
-/// close to the body (from memory), less for others; the workshop may set its own.
-inline constexpr double one_person_lifts = 25;
+/// What one person carries without help; the workshop may set its own.
+struct Alone {
+    double mass = 25;     ///< kg: one man, the load held close to the body at the height of the
+                          ///< elbow (HSE INDG143), less for others
+    double length = 2000; ///< mm (common practice)
+    double area = 1.5;    ///< m2 (common practice)
+};
 
 /// Everything wrong with the order: springs loaded before the frame is fixed, repeated ids,
 /// negative times.
 [[nodiscard]] std::vector<Fault> faults_of(const std::vector<AssemblyStep>& steps);
 
-/// People a step needs: one for each `one_person` kg or part of it.
-[[nodiscard]] int people_for(const AssemblyStep& step, double one_person = one_person_lifts);
+/// People a step needs: one for each `alone.mass` kg or part of it, and two for what is longer or
+/// larger than one person carries.
+[[nodiscard]] int people_for(const AssemblyStep& step, const Alone& alone = {});
 
 /// A caution for each step that asks for more than one.
 [[nodiscard]] std::vector<contract::Finding>
-lifting_findings(const std::vector<AssemblyStep>& steps, double one_person = one_person_lifts);
+lifting_findings(const std::vector<AssemblyStep>& steps, const Alone& alone = {});
 
 } // namespace aumbry::hardware_kits

@@ -10,13 +10,18 @@
 namespace aumbry::hardware_kits {
 
 /// When a caution belongs on the page.
-enum class Hazard { lift, fold_up, bunk, anchors, electric };
+enum class Hazard { lift, fold_up, store, bunk, anchors, electric };
+
+/// The work at which it matters.
+enum class At { whole_job, hanging, springs };
 
 struct Caution {
     std::string code; ///< stable, kebab-case
     Hazard hazard = Hazard::lift;
     contract::Severity severity = contract::Severity::caution;
-    std::string text; ///< one or two sentences
+    std::string text; ///< one hazard, and what to do
+    At at = At::whole_job;
+    bool client = false; ///< the client must know it too
 };
 
 /// All of them, in the order they are printed.

@@ -109,6 +109,11 @@ contract::Description HardwareKits::describe() const {
               "above it the panel slams shut or flies open (assumed)", limits.hold_back),
         force("end_hold", "Hold at the ends",
               "least force that must be overcome to leave an end (assumed)", limits.end_hold),
+        with_default(at_least(quantity_field("stroke_reserve", "mm", "Stroke kept",
+                                             "of a gas spring at both of its ends; 5 mm (common "
+                                             "practice)"),
+                              0),
+                     5.0),
         celsius("rated_temperature", "Springs are rated at", "degrees Celsius (from memory)",
                 assumed.rated_temperature),
         celsius("cold", "Coldest", "degrees Celsius in the room (assumed)", assumed.cold),

@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <utility>
 
@@ -124,10 +125,15 @@ std::optional<double> choose_length(const Line& line, const TakeOffRequest& requ
             return length;
         }
         const ScrewJoint usual;
+        const bool edge = text(line, "into", receiving > 2 * fixed ? "edge" : "face") == "edge";
         const ScrewLength screw =
             screw_length({display_name(line), fixed, receiving, number(line, "counterbore", 0),
-                          number(line, "penetration", 0), number(line, "cover", usual.cover)},
+                          number(line, "penetration", 0), number(line, "cover", usual.cover), edge},
                          stocked);
+        working.inputs.push_back({"bites into", edge ? "an edge" : "a face",
+                                  find_value(line, "into") != nullptr
+                                      ? line.id + ".into"
+                                      : "taken so by the depth that receives it"});
         for (const contract::Finding& finding : screw.findings)
             reply.findings.push_back(about(line, finding));
         working.formula = "nearest offered to thickness fixed - counterbore + penetration, without "
@@ -137,7 +143,9 @@ std::optional<double> choose_length(const Line& line, const TakeOffRequest& requ
         working.inputs.push_back({"wanted", length_text(screw.wanted, unit), ""});
         working.inputs.push_back({"penetration", length_text(screw.penetration, unit), ""});
         working.result = length_text(screw.length, unit);
-        working.source = "common practice";
+        working.source = edge ? "common practice: into the edge of a panel 2 to 2.5 times what is "
+                                "fixed, since it holds 75 to 80 % of a face (FPL survey, McNatt)"
+                              : "common practice: into a face as much as is fixed";
         reply.workings.push_back(std::move(working));
         return screw.length;
     }
@@ -223,8 +231,11 @@ void add_demand(const Batch& batch, const TakeOffRequest& request, TakeOffReply&
     reply.demands.push_back(std::move(demand));
 }
 
-void add_plugs(const TakeOffRequest& request,
-               const std::vector<std::pair<const Line*, double>>& visible, TakeOffReply& reply) {
+/// The demands of plugs, by the lines whose heads they cover.
+std::map<const Line*, std::string>
+add_plugs(const TakeOffRequest& request, const std::vector<std::pair<const Line*, double>>& visible,
+          TakeOffReply& reply) {
+    std::map<const Line*, std::string> plugged;
     const auto usable = [&](const std::pair<const Line*, double>& entry) {
         const Line& line = *entry.first;
         const Plug usual;
@@ -259,7 +270,6 @@ void add_plugs(const TakeOffRequest& request,
     };
     std::vector<std::pair<const Line*, double>> lines;
     std::copy_if(visible.begin(), visible.end(), std::back_inserter(lines), usable);
-    if (lines.empty()) return;
     // Plugs of one hole are bought together.
     while (!lines.empty()) {
         const double hole = number(*lines.front().first, "plug_diameter");
@@ -276,6 +286,7 @@ void add_plugs(const TakeOffRequest& request,
         for (auto entry = lines.begin(); entry != rest; ++entry) {
             demand.amount->quantity += entry->second;
             demand.shares.push_back({entry->first->id, entry->second});
+            plugged[entry->first] = demand.id;
         }
         for (const Offer& offer : request.offers) {
             if (offer.catalog_class != "plug" || !by_count(offer)) continue;
@@ -293,10 +304,11 @@ void add_plugs(const TakeOffRequest& request,
         reply.demands.push_back(std::move(demand));
         lines.erase(lines.begin(), rest);
     }
+    return plugged;
 }
 
 void add_step(const Line& line, double minutes, double wait, const char* verb,
-              const std::string& demand, TakeOffReply& reply) {
+              std::vector<std::string> needs, TakeOffReply& reply) {
     if (minutes <= 0 && wait <= 0) return;
     contract::Step step;
     step.id = "join_" + line.id;
@@ -310,11 +322,31 @@ void add_step(const Line& line, double minutes, double wait, const char* verb,
     step.operation = type.ends_with("glue") ? "glue" : type;
     step.minutes = round_to(minutes, 4);
     step.wait_minutes = round_to(wait, 4);
-    step.needs = {demand};
+    step.needs = std::move(needs);
     reply.steps.push_back(std::move(step));
 }
 
 // ---------------------------------------------------------------- glue
+
+/// mL on the dowels that a line of glue names, with what they were worked out from.
+double glue_dowels(const Line& line, const GlueRule& rule, Working& working) {
+    constexpr double usual_length = 35; // mm, where a line leaves it to the lists (common practice)
+    double millilitres = 0;
+    for (const Json& id : records(line, "dowels")) {
+        const Line* dowels = reference(line, id.get<std::string>());
+        if (dowels == nullptr) continue;
+        const double count =
+            number(*dowels, "derived.pieces", 0) * static_cast<double>(dowels->count);
+        const double used = glue_on_dowels(number(*dowels, "diameter", 0),
+                                           number(*dowels, "length", usual_length), count, rule);
+        millilitres += used;
+        working.inputs.push_back(
+            {display_name(*dowels),
+             fmt::format("{} dowels, {} mL", format_trimmed(count, 0), format_trimmed(used, 2)),
+             dowels->id + ".pieces"});
+    }
+    return millilitres;
+}
 
 void take_off_glue(const TakeOffRequest& request, TakeOffReply& reply) {
     const Line& first = request.lines.front();
@@ -340,7 +372,7 @@ void take_off_glue(const TakeOffRequest& request, TakeOffReply& reply) {
                         "150 to 200 g/m2 (from memory)"};
         if (line.id != first.id) working.ref = line.id + ".glue";
         guarded(line, reply.findings, [&] {
-            if (records(line, "joints").empty())
+            if (records(line, "joints").empty() && records(line, "dowels").empty())
                 fail("glue-without-joints", {}, "it names no joints to glue",
                      "give the joints with their length and width");
             for (const Json& record : records(line, "joints")) {
@@ -360,6 +392,7 @@ void take_off_glue(const TakeOffRequest& request, TakeOffReply& reply) {
                                  format_trimmed(used, 2)),
                      line.id + ".joints"});
             }
+            if (!instant) millilitres += glue_dowels(line, rule, working);
         });
         const double litres = round_to(millilitres / 1000, 6);
         if (instant) {
@@ -375,7 +408,7 @@ void take_off_glue(const TakeOffRequest& request, TakeOffReply& reply) {
         demand.shares.push_back({line.id, litres});
         row.lines.push_back(line.id);
         add_step(line, metres * number(request.settings.module, "minutes_per_glue_metre", 1),
-                 number(request.settings.module, "clamping", 60), "Spread", demand.id, reply);
+                 number(request.settings.module, "clamping", 60), "Spread", {demand.id}, reply);
     }
     demand.amount->quantity = round_to(total, 6);
     row.value = demand.amount->quantity;
@@ -399,6 +432,13 @@ void take_off_glue(const TakeOffRequest& request, TakeOffReply& reply) {
 
 bool is_glue(const std::string& type) {
     return type.ends_with("glue");
+}
+
+bool rusts(const Line& line) {
+    if (text(line, "type") == "dowel" || text(line, "type") == "biscuit") return false;
+    const std::string finish = text(line, "finish", "");
+    return finish.find("stainless") == std::string::npos &&
+           finish.find("brass") == std::string::npos && finish.find("bronze") == std::string::npos;
 }
 
 void derive_fastener(const Line& line, const contract::DeriveRequest& request,
@@ -447,16 +487,19 @@ void take_off_fasteners(const TakeOffRequest& request, TakeOffReply& reply) {
         else
             same->lines.emplace_back(&line, pieces);
     }
+    for (const Batch& batch : batches) add_demand(batch, request, reply);
+    const auto plugs = add_plugs(request, visible, reply);
     for (const Batch& batch : batches) {
-        add_demand(batch, request, reply);
         for (const auto& [line, pieces] : batch.lines) {
             double each = number(request.settings.module, "minutes_per_fastener", 0.5);
             if (flag(*line, "visible"))
                 each += number(request.settings.module, "minutes_per_plug", 1);
-            add_step(*line, pieces * each, 0, "Set", batch.lines.front().first->id, reply);
+            std::vector<std::string> needs{batch.lines.front().first->id};
+            if (const auto plug = plugs.find(line); plug != plugs.end())
+                needs.push_back(plug->second);
+            add_step(*line, pieces * each, 0, "Set", std::move(needs), reply);
         }
     }
-    add_plugs(request, visible, reply);
 }
 
 } // namespace aumbry::hardware_kits

@@ -17,4 +17,8 @@ void take_off_fasteners(const contract::TakeOffRequest& request, contract::TakeO
 /// Whether a type is a glue, bought by volume.
 [[nodiscard]] bool is_glue(const std::string& type);
 
+/// Whether a fastener is of steel that stains wood rich in tannin: not said to be of brass, bronze
+/// or stainless steel, nor of wood.
+[[nodiscard]] bool rusts(const contract::Line& line);
+
 } // namespace aumbry::hardware_kits

@@ -4,6 +4,7 @@
 #include "hardware_kits/engine/assembly.hpp"
 #include "hardware_kits/engine/decimals.hpp"
 #include "hardware_kits/engine/fixings/anchors.hpp"
+#include "hardware_kits/engine/fixings/walls.hpp"
 #include "hardware_kits/engine/lifts/lift.hpp"
 #include "hardware_kits/module/lift_line.hpp"
 #include "hardware_kits/module/messages.hpp"
@@ -11,7 +12,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <utility>
 
 namespace aumbry::hardware_kits {
@@ -32,21 +32,24 @@ std::int64_t screws_of(const Line& line) {
     return screws;
 }
 
-Wall wall_of(const std::string& name) {
-    static constexpr std::array<std::pair<const char*, Wall>, 6> walls{
-        {{"solid masonry", Wall::masonry},
-         {"hollow masonry", Wall::hollow_masonry},
-         {"concrete", Wall::concrete},
-         {"timber studs", Wall::timber_frame},
-         {"metal studs", Wall::timber_frame},
-         {"plasterboard", Wall::lining_only}}};
-    const auto* found = std::find_if(walls.begin(), walls.end(),
-                                     [&](const auto& entry) { return name == entry.first; });
-    return found == walls.end() ? Wall::unknown : found->second;
+Wall wall_of(const Line& line, const TakeOffRequest& request) {
+    return wall_named(text(line, "wall", text(request.settings.workshop, "wall", "unknown")));
 }
 
-std::string wall_name(const Line& line, const TakeOffRequest& request) {
-    return text(line, "wall", text(request.settings.workshop, "wall", "unknown"));
+/// What sits in the wall round each fixing; empty: nothing.
+std::string anchor_of(const Line& line, const TakeOffRequest& request) {
+    const std::string type = text(line, "type", "");
+    const std::string stated =
+        text(line, "anchor", type.empty() ? "" : anchor_for(wall_of(line, request), type));
+    return stated == "none" ? "" : stated;
+}
+
+/// Where a child may pull at the piece, mm.
+double height_of(const Line& line) {
+    double highest = 0;
+    for (const Json& row : records(line, "rows"))
+        highest = std::max(highest, number(row, "height", 0));
+    return number(line, "height", highest);
 }
 
 double frame_mass(const Line& line) {
@@ -91,7 +94,9 @@ std::vector<AnchorCase> cases_of(const Line& line, const TakeOffRequest& request
             cases.push_back(sitting_on_end(mass, centre,
                                            number(request.settings.module, "person", 100), handle));
     }
-    if (const double load = number(line, "load", 0); load > 0 || cases.empty())
+    cases.push_back(climbed_on(number(line, "depth", 0), height_of(line),
+                               text(line, "stands", "floor") == "floor"));
+    if (const double load = number(line, "load", 0); load > 0)
         cases.push_back(
             {"as loaded",
              {{"load", load * standard_gravity,
@@ -105,17 +110,11 @@ void tell_forces(const Line& line, const TakeOffRequest& request, TakeOffReply& 
         std::vector<AnchorForce> forces;
         for (const AnchorCase& load_case : cases_of(line, request))
             forces.push_back(anchor_force(frame, load_case));
-        const std::string wall = wall_name(line, request);
-        for (contract::Finding finding : anchor_findings(frame, forces, wall_of(wall))) {
+        for (contract::Finding finding : anchor_findings(frame, forces)) {
             finding.line = line.id;
             if (!finding.text.ends_with('.')) finding.text += '.';
             reply.findings.push_back(std::move(finding));
         }
-        if (wall == "metal studs")
-            reply.findings.push_back(
-                about(line, {Severity::warning, "wall-metal-studs", "",
-                             "thin metal studs seldom hold a pull by themselves; build timber or "
-                             "plywood backing into the wall and fix into that"}));
         const auto worst = std::max_element(forces.begin(), forces.end(),
                                             [](const AnchorForce& a, const AnchorForce& b) {
                                                 return a.greatest_pull < b.greatest_pull;
@@ -127,7 +126,8 @@ void tell_forces(const Line& line, const TakeOffRequest& request, TakeOffReply& 
                         {},
                         fmt::format("{} N", format_trimmed(worst->greatest_pull, 0)),
                         "statics of a rigid frame about its front edge; sitting down counts twice "
-                        "(from memory)"};
+                        "(from memory); a child of 27.2 kg as tests of tipping take it (ASTM "
+                        "F2057-23)"};
         for (const AnchorForce& force : forces)
             working.inputs.push_back({force.name,
                                       fmt::format("moment {} N·m, {} N of pull on one, {} N on all",
@@ -139,6 +139,13 @@ void tell_forces(const Line& line, const TakeOffRequest& request, TakeOffReply& 
         working.inputs.push_back({"front edge from the wall", length_text(frame.turning_edge, unit),
                                   line.id + ".depth"});
         working.inputs.push_back({"screws", std::to_string(screws_of(line)), line.id + ".rows"});
+        if (frame.on_floor)
+            working.inputs.push_back(
+                {"height at which a child pulls",
+                 length_text(std::min(height_of(line), child_pull_height), unit),
+                 find_value(line, "height") != nullptr
+                     ? line.id + ".height"
+                     : "the highest row, as no height is stated"});
         reply.workings.push_back(std::move(working));
         reply.quantities.push_back({line.id + ".pull",
                                     display_name(line) + ": pull on the screw pulled hardest",
@@ -189,14 +196,59 @@ std::string title_of(const Line& line, const std::string& unit) {
     return title;
 }
 
+/// One plug or anchor for each fixing. The id of the demand.
+std::string add_anchors(const Line& line, const TakeOffRequest& request, const std::string& anchor,
+                        TakeOffReply& reply) {
+    Demand demand;
+    demand.id = line.id + ".anchors";
+    demand.title = anchor;
+    const double diameter = number(line, "diameter", 0);
+    if (diameter > 0) demand.title += " for " + length_text(diameter, request.settings.length_unit);
+    demand.shares = {{line.id, 1}};
+    demand.amount.emplace();
+    demand.amount->quantity = static_cast<double>(screws_of(line) * line.count);
+    for (const contract::Offer& offer : request.offers)
+        if (offer.catalog_class == "fastener" && by_count(offer) &&
+            text(offer.attributes, "type") == anchor &&
+            (diameter <= 0 || number(offer.attributes, "diameter", diameter) == diameter))
+            demand.amount->offers.push_back({offer.id, offer.pack, 0, 0});
+    if (demand.amount->offers.empty())
+        reply.findings.push_back(
+            about(line, {Severity::problem, "anchor-not-offered", "",
+                         fmt::format("nobody offers '{}', of which its wall asks for {}: add it to "
+                                     "a price list, choose a fixing that holds there by itself, or "
+                                     "say another in 'anchor'",
+                                     demand.title, format_trimmed(demand.amount->quantity, 0))}));
+    reply.quantities.push_back({demand.id,
+                                display_name(line) + ": " + demand.title,
+                                demand.amount->quantity,
+                                "",
+                                {line.id}});
+    reply.workings.push_back({demand.id,
+                              demand.title,
+                              "one a fixing",
+                              {{"fixings", std::to_string(screws_of(line)), line.id + ".rows"}},
+                              format_trimmed(demand.amount->quantity, 0),
+                              "common practice: a screw holds in masonry by its plug alone"});
+    std::string id = demand.id;
+    reply.demands.push_back(std::move(demand));
+    return id;
+}
+
 void add_step(const Line& line, const TakeOffRequest& request, const std::string& demand,
               TakeOffReply& reply) {
     AssemblyStep fix;
     fix.id = "fix_" + line.id;
     fix.title = fmt::format("{}: fix to the building", display_name(line));
     fix.lifted_mass = round_to(frame_mass(line), 1);
-    const double one_person = number(request.settings.workshop, "heaviest_blank", one_person_lifts);
-    for (const contract::Finding& finding : lifting_findings({fix}, one_person))
+    // What hangs is held up while it is fixed.
+    if (text(line, "stands", "floor") == "wall") add_sizes(line, "held", fix);
+    const Alone alone = alone_in(request.settings);
+    for (const contract::Finding& finding : lifting_findings({fix}, alone))
+        reply.findings.push_back(about(line, finding));
+    const std::string anchor = anchor_of(line, request);
+    for (const contract::Finding& finding :
+         wall_findings(wall_of(line, request), display_name(line), anchor))
         reply.findings.push_back(about(line, finding));
     contract::Step step;
     step.id = fix.id;
@@ -210,9 +262,19 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
         step.minutes = round_to(number(request.settings.module, "minutes_per_anchor", 8) *
                                     static_cast<double>(screws_of(line) * line.count),
                                 4);
-    step.people = people_for(fix, one_person);
+    step.people = people_for(fix, alone);
     step.needs = {demand};
+    if (!anchor.empty()) step.needs.push_back(add_anchors(line, request, anchor, reply));
     reply.steps.push_back(std::move(step));
+}
+
+/// Offers of plugs and anchors come with those of the fixing.
+bool is_its_fixing(const contract::Offer& offer, const Line& line) {
+    const auto same = [&](const char* name) {
+        const Json* stated = find_value(line, name);
+        return stated == nullptr || offer.attributes.value(name, Json()) == *stated;
+    };
+    return same("type") && same("diameter") && same("length") && same("product");
 }
 
 } // namespace
@@ -243,8 +305,12 @@ void take_off_fixings(const TakeOffRequest& request, TakeOffReply& reply) {
         demand.amount->quantity += screws;
         demand.shares.push_back({line.id, screws});
         row.lines.push_back(line.id);
+        const std::size_t before = reply.findings.size();
         tell_forces(line, request, reply);
         add_step(line, request, demand.id, reply);
+        // All of it matters when the piece is fixed.
+        for (std::size_t i = before; i < reply.findings.size(); ++i)
+            reply.findings[i].step = "fix_" + line.id;
         if (text(line, "type", "").empty())
             reply.findings.push_back(
                 about(line, {Severity::problem, "fixing-not-specified", "",
@@ -260,7 +326,7 @@ void take_off_fixings(const TakeOffRequest& request, TakeOffReply& reply) {
                               "what the lines state"});
     if (!text(first, "type", "").empty()) {
         for (const contract::Offer& offer : request.offers)
-            if (offer.catalog_class == "fastener" && by_count(offer))
+            if (offer.catalog_class == "fastener" && by_count(offer) && is_its_fixing(offer, first))
                 demand.amount->offers.push_back({offer.id, offer.pack, 0, 0});
         if (demand.amount->offers.empty())
             reply.findings.push_back(

@@ -94,8 +94,14 @@ contract::LineKind fastener_kind() {
         at_least(
             quantity_field("counterbore", "mm", "Counterbore", "depth of the hole over the head"),
             0),
+        choice_field(
+            "into", "Bites into", {"face", "edge"},
+            "a face, or the edge of a panel, which holds less; an edge where the wood that "
+            "receives it is more than twice as deep as what is fixed, when nothing is "
+            "said"),
         quantity_field("penetration", "mm", "Penetration",
-                       "wanted into the receiving part; as much as is fixed when nothing is said"),
+                       "wanted into the receiving part; when nothing is said as much as is fixed, "
+                       "into an edge twice that"),
         at_least(quantity_field("cover", "mm", "Cover",
                                 "wood left before the far side; 2 mm for screws, 5 mm for dowels"),
                  0),
@@ -104,6 +110,8 @@ contract::LineKind fastener_kind() {
                        "hole over the head: 8, 10 or 12 mm (common practice)"),
         text_field("plug_wood", "Plug, wood", "species of the plug"),
         quantity_field("head_diameter", "mm", "Head, diameter", "the plug's hole must take it"),
+        lines_field("dowels", "Dowels", {"fastener"},
+                    "for glue: lines of dowels that it glues in besides its joints"),
         quantity_field("alternate", "mm", "Alternate glues every",
                        "wood glue and instant glue take turns every so much; 100 mm (common "
                        "practice)"),

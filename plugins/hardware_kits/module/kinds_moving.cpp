@@ -87,6 +87,17 @@ contract::LineKind lift_kind() {
              required(
                  place_field("along", "Panel, along", "end on the panel: from the hinge along it")),
              required(place_field("across", "Panel, across", "end on the panel: off it"))}),
+        lines_field("held_by", "Held by", {},
+                    "the lines that are its legs, straps, catches and stays, where they are not in "
+                    "its kit"),
+        quantity_field("wall_behind", "mm", "Wall behind",
+                       "level distance from the hinge to the wall or headboard behind it"),
+        quantity_field("rail_behind", "mm", "Rail behind",
+                       "level distance from the hinge to the rail behind it"),
+        place_field("rail_above", "Rail above", "upper edge of that rail above the hinge"),
+        quantity_field("ceiling_above", "mm", "Ceiling above",
+                       "height of the ceiling above the "
+                       "hinge"),
         records_field("torques", "Coils and counterweights",
                       "what turns the panel besides gas springs",
                       {text_field("name", "Name", "which one"),
@@ -116,6 +127,11 @@ contract::LineKind fixing_kind() {
         quantity_field("diameter", "mm", "Diameter", "of the fixing"),
         quantity_field("length", "mm", "Length", "of the fixing"),
         text_field("product", "Product", "name of it, when only that one will do"),
+        text_field(
+            "anchor", "Plug or anchor",
+            "what sits in the wall round each fixing, as price lists call it; when nothing is "
+            "said a 'wall plug' in masonry and concrete, an 'injection anchor' in hollow "
+            "masonry; 'none' where the fixing needs none"),
         choice_field("wall", "Wall",
                      {"unknown", "solid masonry", "hollow masonry", "concrete", "timber studs",
                       "metal studs", "plasterboard"},
@@ -131,6 +147,10 @@ contract::LineKind fixing_kind() {
             choice_field("stands", "Carried by", {"floor", "wall"}, "what carries its weight"),
             "floor"),
         quantity_field("depth", "mm", "Depth", "from the wall to its front edge"),
+        quantity_field(
+            "height", "mm", "Height",
+            "of the piece, where a child may pull at it; the highest row when nothing is "
+            "said"),
         lines_field("held", "Held", {}, "the lines whose mass it holds"),
         quantity_field("frame_mass", "kg", "Mass held", "instead of the lines held"),
         at_least(quantity_field("mass_from_wall", "mm", "Centre from the wall",
@@ -153,7 +173,8 @@ contract::LineKind fixing_kind() {
                     {{"type", "fields.type"},
                      {"diameter", "fields.diameter"},
                      {"length", "fields.length"},
-                     {"product", "fields.product"}}}};
+                     {"product", "fields.product"}}},
+                   {"fastener", {{"type", "fields.anchor"}, {"diameter", "fields.diameter"}}}};
     return kind;
 }
 

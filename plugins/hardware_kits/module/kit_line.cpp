@@ -191,14 +191,17 @@ void add_steps(const Line& line, const KitSheet& sheet, const TakeOffRequest& re
     std::vector<AssemblyStep> order;
     for (const KitStep& step : sheet.steps) {
         order.push_back(step.step);
-        if (step.lifts_panel) order.back().lifted_mass = number(line, "moving_mass", 0);
+        if (!step.lifts_panel) continue;
+        order.back().lifted_mass = number(line, "moving_mass", 0);
+        const double length = number(line, "derived.panel_length", 0);
+        const double width = number(line, "derived.panel_width", 0);
+        order.back().longest = std::max(length, width);
+        order.back().largest = round_to(length * width * 1e-6, 2);
     }
     for (const Fault& fault : faults_of(order))
         reply.findings.push_back(
             about(line, {Severity::problem, fault.code, "", fault.wrong + "; " + fault.right}));
-    const double one_person = number(request.settings.workshop, "heaviest_blank", one_person_lifts);
-    for (const contract::Finding& finding : lifting_findings(order, one_person))
-        reply.findings.push_back(about(line, finding));
+    const Alone alone = alone_in(request.settings);
     std::string before;
     std::optional<contract::Phase> phase;
     for (std::size_t i = 0; i < order.size(); ++i) {
@@ -209,11 +212,15 @@ void add_steps(const Line& line, const KitSheet& sheet, const TakeOffRequest& re
         step.phase = sheet.steps[i].phase;
         step.operation = "kit";
         step.minutes = round_to(order[i].minutes * static_cast<double>(line.count), 4);
-        step.people = people_for(order[i], one_person);
+        step.people = people_for(order[i], alone);
         if (!before.empty() && phase == step.phase) step.after = {before};
         step.needs = {demand};
         phase = step.phase;
         before = step.id;
+        for (contract::Finding finding : lifting_findings({order[i]}, alone)) {
+            finding.step = step.id;
+            reply.findings.push_back(about(line, std::move(finding)));
+        }
         reply.steps.push_back(std::move(step));
     }
 }

@@ -6,6 +6,7 @@
 #include "hardware_kits/engine/decimals.hpp"
 #include "hardware_kits/engine/lifts/lift_choice.hpp"
 #include "hardware_kits/module/kit_line.hpp"
+#include "hardware_kits/module/lift_checks.hpp"
 #include "hardware_kits/module/lift_plan.hpp"
 #include "hardware_kits/module/lift_workings.hpp"
 #include "hardware_kits/module/messages.hpp"
@@ -118,13 +119,16 @@ void add_springs(const Line& line, const LiftLine& read, const SpringChoice* cho
 
 void add_steps(const Line& line, const LiftLine& read, const TakeOffRequest& request, bool springs,
                TakeOffReply& reply) {
-    const double one_person = number(request.settings.workshop, "heaviest_blank", one_person_lifts);
+    const Alone alone = alone_in(request.settings);
     AssemblyStep hang;
     hang.id = "hang_" + line.id;
     hang.title = "hang the panel of " + display_name(line);
     hang.lifted_mass = round_to(read.panel_mass, 1);
-    for (const contract::Finding& finding : lifting_findings({hang}, one_person))
-        reply.findings.push_back(about(line, finding));
+    add_sizes(line, "moving", hang);
+    for (contract::Finding finding : lifting_findings({hang}, alone)) {
+        finding.step = steps_of_lift(line, read.kit).hanging;
+        reply.findings.push_back(about(line, std::move(finding)));
+    }
     // With a kit its maker's order holds.
     if (read.kit && !read.kit->steps.empty()) return;
     contract::Step step;
@@ -134,7 +138,7 @@ void add_steps(const Line& line, const LiftLine& read, const TakeOffRequest& req
     step.phase = contract::Phase::hang;
     step.operation = "hang";
     step.minutes = number(request.settings.module, "minutes_to_hang", 45);
-    step.people = people_for(hang, one_person);
+    step.people = people_for(hang, alone);
     reply.steps.push_back(step);
     if (!springs) return;
     // Its frame is fixed and the panel hangs.
@@ -239,7 +243,9 @@ void take_off_lift(const Line& line, const TakeOffRequest& request, TakeOffReply
                                     round_to(read.moving.mass, mass_decimals),
                                     "kg",
                                     {line.id}});
+        read.lift.stroke_reserve = number(request.settings.module, "stroke_reserve", 5);
         check_kit_mass(line, read, reply);
+        check_lift(line, read, reply);
         if (read.counts == std::vector<int>{0}) {
             judge_given(line, read, request, reply);
             return;

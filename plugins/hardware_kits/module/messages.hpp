@@ -3,6 +3,7 @@
 
 #include "aumbry/contract.hpp"
 #include "aumbry/fault.hpp"
+#include "hardware_kits/engine/assembly.hpp"
 
 #include <string>
 #include <vector>
@@ -35,8 +36,15 @@ bool guarded(const contract::Line& line, std::vector<contract::Finding>& finding
 /// priced by something else.
 [[nodiscard]] bool by_count(const contract::Offer& offer);
 
+/// What one person carries, as the workshop says.
+[[nodiscard]] Alone alone_in(const contract::Settings& settings);
+
 /// The records of a field; empty when there are none.
 [[nodiscard]] const Json& records(const contract::Line& line, const char* field);
+
+/// The longest and the largest part that a field of the line names, into a step that lifts them.
+/// The records of a field name it as `line`.
+void add_sizes(const contract::Line& line, const char* field, AssemblyStep& step);
 
 /// A warning when a part that carries hinges, pivots or springs of `line` is joined at a seam.
 void warn_of_seam(const contract::Line& line, const contract::Line& carrier,

@@ -273,7 +273,8 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
             {Severity::note, "mattress-rests", line.id,
              fmt::format("{} rests {} days before it is used or weighed; its maker's leaflet comes "
                          "first.",
-                         display_name(line), format_trimmed(rest, 2))});
+                         display_name(line), format_trimmed(rest, 2)),
+             (measured ? "measure_" : "place_") + line.id});
 }
 
 } // namespace

@@ -116,6 +116,9 @@ contract::LineKind panel_kind() {
                                        "lies on both ends; held at both ends so that it cannot "
                                        "turn; or stands out from a wall"),
                           "both ends")}),
+        flag_field("upright", "Upright",
+                   "true when its length stands up, as of the sides of a case: tells how high the "
+                   "piece is; of a pair as deep as loaded shelves that is taken so"),
         line_field("groove_for", "Groove for", {"panel"},
                    "the panel that sits in a groove or housing of this one: its true thickness "
                    "decides the groove"),
@@ -199,6 +202,8 @@ contract::Description describe_module() {
     description.id = "sheet_goods";
     description.title = "Sheet goods";
     description.version = "0.1.0";
+    // Whether a piece is fixed to the building, hardware kits know.
+    description.after = {"hardware_kits"};
     description.line_kinds = {panel_kind()};
     description.catalog_classes = {sheet_class(), edging_class()};
     description.tables = {"panel_materials", "sheet_grades"};

@@ -25,7 +25,8 @@ struct BandNeed {
     std::vector<contract::Share> shares;
 };
 
-std::vector<BandNeed> band_needs(const std::vector<Panel>& panels, const SheetMaterial& material) {
+std::vector<BandNeed> band_needs(const std::vector<Panel>& panels, const SheetMaterial& material,
+                                 double overlength) {
     std::vector<BandNeed> needs;
     for (const Panel& panel : panels) {
         const auto lengths = panel.edge_lengths();
@@ -34,8 +35,8 @@ std::vector<BandNeed> band_needs(const std::vector<Panel>& panels, const SheetMa
             if (edge.treatment != Treatment::banded) continue;
             const std::string species = edge.edging.empty() ? material.species : edge.edging;
             const double width = round_to(material.part_thickness() + 2 * edge.overhang, 4);
-            const double metres = round_to((lengths[side] + 2 * edge.overhang) / 1000 *
-                                               static_cast<double>(panel.line->count),
+            const double metres = round_to((lengths[side] + 2 * edge.overhang + 2 * overlength) /
+                                               1000 * static_cast<double>(panel.line->count),
                                            6);
             auto need = std::find_if(needs.begin(), needs.end(), [&](const BandNeed& n) {
                 return n.species == species && n.thickness == edge.thickness;
@@ -98,7 +99,7 @@ void take_off_edging(const contract::TakeOffRequest& request, const std::vector<
                      const SheetMaterial& material, const Shop& shop, const std::string& group,
                      contract::TakeOffReply& reply) {
     std::size_t number_of_need = 0;
-    for (const BandNeed& need : band_needs(panels, material)) {
+    for (const BandNeed& need : band_needs(panels, material, shop.edging_overlength)) {
         ++number_of_need;
         contract::Demand demand;
         demand.id =
@@ -119,12 +120,15 @@ void take_off_edging(const contract::TakeOffRequest& request, const std::vector<
         contract::Working working;
         working.ref = demand.id;
         working.title = "Banding needed";
-        working.formula = "sum over banded edges of (finished length + 2 x overhang) x count";
+        working.formula =
+            "sum over banded edges of (finished length + 2 x overhang + 2 x overlength) x count";
         for (const contract::Share& share : need.shares) {
             row.lines.push_back(share.line);
             working.inputs.push_back(
                 {share.line, format_trimmed(share.weight, 3) + " m", share.line + ".banding"});
         }
+        working.inputs.push_back({"overlength", length_text(shop.edging_overlength, shop.unit),
+                                  "settings.sheet_goods.edging_overlength"});
         working.result = format_trimmed(need.length, 3) + " m";
         working.source = "common practice";
         if (demand.amount->offers.empty()) {

@@ -1,9 +1,11 @@
 #include "sheet_goods/module/follow.hpp"
 
+#include "sheet_goods/module/dangers.hpp"
 #include "sheet_goods/module/material.hpp"
 #include "sheet_goods/module/shop.hpp"
 #include "sheet_goods/module/take_off.hpp"
 #include "sheet_goods/module/text.hpp"
+#include "sheet_goods/module/work.hpp"
 
 #include "aumbry/plugin.hpp"
 #include "aumbry/rounding.hpp"
@@ -56,7 +58,9 @@ class Follower {
             }
         }
         grooves();
-        if (sawn_) saw();
+        carry_in();
+        if (!sawn_.empty()) saw();
+        warn_of_tipping(request_, shop_, reply_.findings);
         return std::move(reply_);
     }
 
@@ -106,7 +110,7 @@ class Follower {
         const SheetMaterial material = read_material(*lines.front().material, request_.tables);
         const std::string name = material_text(material, shop_.unit);
         const Figures f = figures_of(plans);
-        sawn_ = sawn_ || f.cuts > f.dealer;
+        if (sawn_.empty() && f.cuts > f.dealer) sawn_ = step_id("cut", group, lines.front().piece);
         std::vector<std::string> ids;
         for (const contract::Share& share : chosen.shares) ids.push_back(share.line);
         const auto row = [&](const char* figure, const std::string& title, double value,
@@ -212,7 +216,8 @@ class Follower {
                                        mass_text(heaviest, shop_.unit, 0) + ", more than the " +
                                        mass_text(*shop_.heaviest_blank, shop_.unit) +
                                        " that one person lifts: bring it in and make the first "
-                                       "cuts with two, or have the dealer divide it."});
+                                       "cuts with two, or have the dealer divide it.",
+                                   "divide." + group});
         if (shop_.minutes_a_heavy_sheet <= 0) return;
         contract::Step step;
         step.id = "divide." + group;
@@ -227,6 +232,34 @@ class Follower {
         reply_.steps.push_back(std::move(step));
     }
 
+    /// A piece is carried to where it stands by as many as its largest part asks for, or its mass.
+    void carry_in() {
+        if (shop_.minutes_to_carry_in <= 0) return;
+        std::map<std::string, std::vector<const Line*>> pieces;
+        for (const Line& line : request_.lines)
+            if (line.kind == "panel" && !line.piece.empty()) pieces[line.piece].push_back(&line);
+        for (const auto& [piece, lines] : pieces) {
+            contract::Step step;
+            step.id = "carry." + piece;
+            step.title = "Carry in '" + piece + "'";
+            step.phase = contract::Phase::carry_in;
+            step.operation = "carry";
+            step.minutes = shop_.minutes_to_carry_in;
+            double mass = 0;
+            for (const Line* line : lines) {
+                step.lines.push_back(line->id);
+                mass += number(*line, "derived.mass", 0) * static_cast<double>(line->count);
+                const double longest =
+                    std::max(number(*line, "derived.length", 0), number(*line, "derived.width", 0));
+                if (longest > shop_.longest_alone ||
+                    number(*line, "derived.area", 0) > shop_.largest_alone)
+                    step.people = 2;
+            }
+            if (mass > shop_.heaviest_blank.value_or(one_person_lifts)) step.people = 2;
+            reply_.steps.push_back(std::move(step));
+        }
+    }
+
     /// What every maker of saws says of them; from memory.
     void saw() {
         reply_.findings.push_back(
@@ -234,7 +267,8 @@ class Follower {
              "A saw throws back what its blade catches or what is pinched between blade and fence: "
              "keep guard and riving knife on, stand beside the line of the cut, hold panels with a "
              "second person or a stand, and push narrow strips with a stick. What the maker of the "
-             "saw says comes first."});
+             "saw says comes first.",
+             sawn_});
     }
 
     /// A groove is cut to the measured thickness, so it waits for the sheet of the panel that sits
@@ -269,7 +303,7 @@ class Follower {
     const FollowRequest& request_;
     Shop shop_;
     FollowReply reply_;
-    bool sawn_ = false; ///< some cut is made in the workshop
+    std::string sawn_; ///< the first step in which a cut is made in the workshop
 };
 
 } // namespace

@@ -33,6 +33,8 @@ Shop read_shop(const contract::Settings& settings) {
     shop.clean_up = number(settings.workshop, "clean_up", shop.clean_up);
     shop.longest_rip = stated(settings.workshop, "longest_rip");
     shop.heaviest_blank = stated(settings.workshop, "heaviest_blank");
+    shop.longest_alone = number(settings.workshop, "longest_alone", shop.longest_alone);
+    shop.largest_alone = number(settings.workshop, "largest_alone", shop.largest_alone);
     const Json& own = settings.module;
     shop.vehicle = vehicle_of(settings.vehicle);
     shop.delivered = text(own, "carriage", "vehicle") == "delivered";
@@ -56,6 +58,9 @@ Shop read_shop(const contract::Settings& settings) {
         number(own, "minutes_a_metre_scribed", shop.minutes_a_metre_scribed);
     shop.minutes_a_groove = number(own, "minutes_a_groove", shop.minutes_a_groove);
     shop.minutes_a_seam = number(own, "minutes_a_seam", shop.minutes_a_seam);
+    shop.minutes_a_mark = number(own, "minutes_a_mark", shop.minutes_a_mark);
+    shop.minutes_to_carry_in = number(own, "minutes_to_carry_in", shop.minutes_to_carry_in);
+    shop.edging_overlength = number(own, "edging_overlength", shop.edging_overlength);
     shop.minutes_a_heavy_sheet = number(own, "minutes_a_heavy_sheet", shop.minutes_a_heavy_sheet);
     shop.unit = settings.length_unit;
     shop.effort = settings.effort;
@@ -98,6 +103,10 @@ std::vector<contract::Field> setting_fields() {
                      usual.least_offcut_area),
         mm("least_offcut_side", "Large offcut, width",
            "a narrower offcut is waste, however large (common practice)", usual.least_offcut_side),
+        mm("edging_overlength", "Edging, over at each end",
+           "a strip of edging is cut so much longer at each of its ends and trimmed flush (common "
+           "practice)",
+           usual.edging_overlength),
         mm("scribe_allowance", "Scribing allowance",
            "left on an edge that is scribed to a wall; 5 to 10 mm is common practice",
            usual.scribe),
@@ -117,6 +126,14 @@ std::vector<contract::Field> setting_fields() {
             usual.sag_ratio),
         minutes("minutes_a_part", "Time to cut a part",
                 "hands-on, with handling the sheet; common practice", usual.minutes_a_part),
+        minutes("minutes_a_mark", "Time to mark a part",
+                "its number, face and edges, and where it is joined; common practice",
+                usual.minutes_a_mark),
+        minutes(
+            "minutes_to_carry_in", "Time to carry in a piece",
+            "of each who carries, from the vehicle to where it stands; common practice; 0 where "
+            "a task of the project counts it",
+            usual.minutes_to_carry_in),
         minutes("minutes_a_setting", "Time to set the saw",
                 "of one fence setting or stop, with a trial cut; common practice",
                 usual.minutes_a_setting),

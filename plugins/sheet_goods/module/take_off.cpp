@@ -1,5 +1,6 @@
 #include "sheet_goods/module/take_off.hpp"
 
+#include "sheet_goods/module/dangers.hpp"
 #include "sheet_goods/module/derive.hpp"
 #include "sheet_goods/module/edging.hpp"
 #include "sheet_goods/module/text.hpp"
@@ -65,6 +66,8 @@ class GroupTakeOff {
         take_off_edging(request_, all_panels(), material_, terms_.shop, group_, reply_);
         seam_rows();
         add_work(all_panels(), material_, terms_, group_, !panels_.empty(), reply_);
+        say_unwieldy(all_panels(), material_, terms_.shop, group_, reply_.findings);
+        say_dust(panels_, material_, group_, reply_.findings);
         return std::move(reply_);
     }
 
@@ -475,6 +478,7 @@ class GroupTakeOff {
                                     length(along * 1000) + " long for it"
                               : "") +
                          ".");
+                reply_.findings.back().step = step_id("join", group_, panel.line->piece);
                 if (!seam.cover_strip) continue;
                 strip += along;
                 if (lines.empty() || lines.back() != panel.line->id)

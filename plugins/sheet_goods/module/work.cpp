@@ -39,6 +39,10 @@ std::vector<PieceWork> by_piece(const std::vector<Panel>& panels) {
 
 } // namespace
 
+std::string step_id(const char* what, const std::string& group, const std::string& piece) {
+    return std::string(what) + '.' + group + (piece.empty() ? "" : '.' + piece);
+}
+
 void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, const Terms& terms,
               const std::string& group, bool cut, contract::TakeOffReply& reply) {
     const std::string name = material_text(material, terms.shop.unit);
@@ -49,12 +53,11 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
         if (demand.amount) edging.push_back(demand.id);
     }
     for (const PieceWork& piece : by_piece(panels)) {
-        const std::string suffix = '.' + group + (piece.piece.empty() ? "" : '.' + piece.piece);
         const auto step = [&](const char* what, std::string title, contract::Phase phase,
                               double minutes, const std::vector<std::string>& needs) {
             if (minutes <= 0) return;
             contract::Step made;
-            made.id = what + suffix;
+            made.id = step_id(what, group, piece.piece);
             made.title = std::move(title);
             made.lines = piece.lines;
             made.phase = phase;
@@ -77,6 +80,10 @@ void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, c
                  piece.lipped * shop.minutes_a_metre_lipped +
                  piece.rounded * shop.minutes_a_metre_rounded,
              edging);
+        step("mark",
+             "Mark " + count_text(piece.parts, "part", "parts") + " of " + name +
+                 " and their joints",
+             contract::Phase::machine, static_cast<double>(piece.parts) * shop.minutes_a_mark, {});
         step("scribe", "Scribe " + name + " to the wall", contract::Phase::scribe,
              piece.scribed * shop.minutes_a_metre_scribed, {});
     }

@@ -14,4 +14,8 @@ namespace aumbry::sheet_goods {
 void add_work(const std::vector<Panel>& panels, const SheetMaterial& material, const Terms& terms,
               const std::string& group, bool cut, contract::TakeOffReply& reply);
 
+/// The id of a step of one kind of work on the panels of a piece: "cut.carcase.bed".
+[[nodiscard]] std::string step_id(const char* what, const std::string& group,
+                                  const std::string& piece);
+
 } // namespace aumbry::sheet_goods

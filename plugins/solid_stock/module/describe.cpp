@@ -62,6 +62,8 @@ contract::CatalogClass solid_class() {
                        "of boards of random width; absent: as the grade has it"),
         quantity_field("least_length", "mm", "Least length",
                        "of boards of random length; absent: as the grade has it"),
+        text_field("origin", "Origin",
+                   "where old wood comes from: 'reclaimed floor', 'slipway', 'roof beams'"),
         quantity_field("density", "kg/m3", "Density",
                        "at the moisture it is used; from the reference table when not stated"),
         from_zero(quantity_field("bad_ends", "mm", "Bad ends",
@@ -80,6 +82,8 @@ contract::Description SolidStockModule::describe() const {
     description.id = "solid_stock";
     description.title = "Solid stock";
     description.version = "0.1.0";
+    // Of what steel a piece's fasteners are, hardware kits know.
+    description.after = {"hardware_kits"};
     description.line_kinds = {solid_kind()};
     description.catalog_classes = {solid_class()};
     description.tables = {"wood_species"};

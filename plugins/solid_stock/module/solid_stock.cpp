@@ -1,6 +1,7 @@
 #include "solid_stock/module/solid_stock.hpp"
 
 #include "solid_stock/engine/lumber.hpp"
+#include "solid_stock/module/dangers.hpp"
 #include "solid_stock/module/density.hpp"
 #include "solid_stock/module/section.hpp"
 #include "solid_stock/module/ways.hpp"
@@ -183,11 +184,13 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
             rest.title = "Let " + plan.demand.title + " acclimatise";
             rest.lines = step.lines;
             rest.phase = contract::Phase::prepare;
+            rest.operation = "acclimatise";
             rest.wait_minutes = round_to(days * 24 * 60, 2);
             rest.needs = step.needs;
             step.after = {rest.id};
             reply.steps.push_back(std::move(rest));
         }
+        say_dangers(request, step.id, reply.findings);
         reply.steps.push_back(std::move(step));
         reply.demands.push_back(std::move(plan.demand));
     }
@@ -197,10 +200,10 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
 contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& request,
                                                const Host&) const {
     contract::FollowReply reply;
-    bool sawn = false;
+    std::string sawn; // the first demand that is cut
     for (const contract::Chosen& chosen : request.chosen) {
         if (chosen.module != "solid_stock") continue;
-        sawn = true;
+        if (sawn.empty()) sawn = chosen.demand;
         double offcuts = 0;
         std::vector<std::string> lines;
         for (const contract::Share& share : chosen.shares) lines.push_back(share.line);
@@ -217,12 +220,14 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
         }
     }
     // What every maker of saws says of them; from memory.
-    if (sawn)
+    if (!sawn.empty())
         reply.findings.push_back(
             {Severity::warning, "wood-closes-on-the-blade", "",
              "Wood that is ripped can bend, close on the blade and be thrown back: flatten an edge "
              "before it meets the fence, keep guard and riving knife on, and stand beside the line "
-             "of the cut. What the maker of the saw says comes first."});
+             "of the cut. What the maker of the saw says comes first.",
+             sawn + "_cut"});
+    say_tannin(request, reply.findings);
     return reply;
 }
 

@@ -65,7 +65,8 @@ struct Estimate {
     std::map<std::string, contract::Working> workings;
 };
 
-/// The tasks that take time, in the order in which they begin; those that are done first.
+/// The tasks that take time or at which something matters, in the order in which they begin; those
+/// that are done first.
 [[nodiscard]] std::vector<const EstimateTask*> tasks_by_date(const Estimate& estimate);
 
 /// "08:30": when on its day a task begins.

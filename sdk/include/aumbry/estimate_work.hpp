@@ -95,6 +95,7 @@ struct EstimateFinding {
     std::string line;
     std::string text;
     std::string step = {}; ///< task at which it matters
+    bool client = false;   ///< for the client's page at hand-over too
 };
 
 struct EstimateModule {

@@ -163,6 +163,7 @@ AUMBRY_RECORD(Finding, "finding") {
     visit.may("line", self.line);
     visit.must("text", self.text);
     visit.may("step", self.step);
+    visit.flag("client", self.client);
 }
 AUMBRY_RECORD(Input, "input") {
     visit.must("name", self.name);

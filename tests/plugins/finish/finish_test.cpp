@@ -233,7 +233,7 @@ TEST(Cautions, ByClassAndApplicationAndAllDeferToTheDataSheet) {
     EXPECT_TRUE(warns(cautions(ProductClass::waterborne, Application::brush, true), "dust"));
     for (const ProductClass product :
          {ProductClass::waterborne, ProductClass::oil, ProductClass::solvent}) {
-        const auto list = cautions(product, Application::spray, true);
+        const auto list = cautions(product, Application::spray, true, true);
         EXPECT_TRUE(warns(list, "ventilation"));
         for (const Caution& caution : list) {
             if (caution.code == "old-coatings") continue; // no sheet knows what is on the wood
@@ -243,11 +243,19 @@ TEST(Cautions, ByClassAndApplicationAndAllDeferToTheDataSheet) {
     EXPECT_NE(shelf_life_caution("varnish", 0.4).text.find("0.40 L of varnish"), std::string::npos);
 }
 
+// A job of new wood was warned of lead in old coatings.
+TEST(Cautions, OldCoatingsAreWarnedOfWhereThereCanBeSome) {
+    EXPECT_FALSE(
+        warns(cautions(ProductClass::waterborne, Application::brush, true, false), "old-coatings"));
+    EXPECT_TRUE(
+        warns(cautions(ProductClass::waterborne, Application::brush, true, true), "old-coatings"));
+}
+
 // ANSI Z535.4: WARNING is what could kill or seriously injure.
 TEST(Cautions, FireExplosionMistAndLeadAreWarnings) {
     using contract::Severity;
     const auto severity = [](ProductClass product, const std::string& code) {
-        for (const Caution& caution : cautions(product, Application::spray, true)) {
+        for (const Caution& caution : cautions(product, Application::spray, true, true)) {
             if (caution.code == code) return caution.severity;
         }
         ADD_FAILURE() << "nothing is said of " << code;

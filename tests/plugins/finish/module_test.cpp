@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 namespace aumbry::finish {
 namespace {
 
@@ -108,6 +110,92 @@ TEST(FinishModule, EveryCoatIsAStepAfterTheOneBefore) {
     EXPECT_TRUE(reply.steps[0].after.empty());
     EXPECT_EQ(reply.steps[1].after, std::vector<std::string>{reply.steps[0].id});
     EXPECT_DOUBLE_EQ(reply.steps[0].wait_minutes, 120);
+}
+
+contract::Offer paper() {
+    contract::Offer offer;
+    offer.id = "a/320";
+    offer.catalog_class = "abrasive";
+    offer.attributes = {{"grit", "320"}, {"covers", 2.0}};
+    offer.price = "1.00";
+    offer.price_unit = "each";
+    return offer;
+}
+
+double sanded(const Json& coats) {
+    const auto reply = taken_off(coating(coats), {tin("a/1", 1), paper()});
+    for (const contract::Demand& demand : reply.demands)
+        if (demand.id == "abrasive_320") return demand.amount->quantity;
+    return 0;
+}
+
+// Four coats were sanded after four times on paper and three times by the clock.
+TEST(FinishModule, AbrasiveIsBoughtForTheRoundsThatAreTimed) {
+    const Json four = {{{"product", "clear"}, {"coats", 4}, {"grit", "320"}}};
+    EXPECT_DOUBLE_EQ(sanded(four), 3 * 6.3);
+    // By the clock: 3 min/m2 in three of four rounds, whatever else a round takes.
+    const auto with = taken_off(coating(four), {tin("a/1", 1), paper()});
+    const auto without =
+        taken_off(coating({{{"product", "clear"}, {"coats", 4}}}), {tin("a/1", 1)});
+    const auto minutes = [](const contract::TakeOffReply& reply) {
+        double sum = 0;
+        for (const contract::Step& step : reply.steps) sum += step.minutes;
+        return sum;
+    };
+    EXPECT_NEAR(minutes(with) - minutes(without), 3 * 3 * 6.3, 0.05);
+}
+
+TEST(FinishModule, BetweenCoatsIsOneTimeFewerThanCoats) {
+    // Two coats of sealer sanded between, then one of varnish: once, not twice.
+    const auto coats = [](const char* sanding) {
+        return Json{{{"product", "clear"}, {"coats", 2}, {"grit", "320"}, {"sanding", sanding}},
+                    {{"product", "clear"}, {"coats", 1}}};
+    };
+    EXPECT_DOUBLE_EQ(sanded(coats("between coats")), 6.3);
+    EXPECT_DOUBLE_EQ(sanded(coats("after each")), 2 * 6.3);
+}
+
+TEST(FinishModule, AbrasiveIsInHandWhenTheCoatBeginsThatUsesIt) {
+    const auto reply = taken_off(coating({{{"product", "clear"}, {"coats", 2}, {"grit", "320"}}}),
+                                 {tin("a/1", 1), paper()});
+    ASSERT_EQ(reply.steps.size(), 2U);
+    EXPECT_EQ(reply.steps[0].needs, (std::vector<std::string>{"clear"}));
+    EXPECT_EQ(reply.steps[1].needs, (std::vector<std::string>{"clear", "abrasive_320"}));
+}
+
+TEST(FinishModule, WhatShowsIsWhatThePartsSay) {
+    // Three panels of 1 m2 of which one face shows, without edges.
+    contract::Line line = coating(two_coats);
+    line.fields["faces"] = "what shows";
+    line.fields["edges"] = false;
+    line.references.front().fields["faces"] = 1;
+    EXPECT_DOUBLE_EQ(derived_area(line), 3.0);
+    line.references.front().fields["faces"] = 2;
+    EXPECT_DOUBLE_EQ(derived_area(line), 6.0);
+    line.references.front().kind = "solid";
+    line.references.front().fields = Json::object();
+    EXPECT_DOUBLE_EQ(derived_area(line), 6.0);
+}
+
+TEST(FinishModule, BareWoodIsSandedBeforeItsFirstCoat) {
+    contract::Line line = coating(two_coats);
+    EXPECT_EQ(taken_off(line, {tin("a/1", 1)}).steps.front().phase, contract::Phase::finish);
+    line.fields["substrate"] = "plywood";
+    const auto reply = taken_off(line, {tin("a/1", 1)});
+    EXPECT_EQ(reply.steps.front().phase, contract::Phase::sand);
+    // 6.3 m2 at 6 min (common practice).
+    EXPECT_DOUBLE_EQ(reply.steps.front().minutes, 37.8);
+}
+
+TEST(FinishModule, CountsWhatCoatingUsesUp) {
+    // 6.3 m2 twice, one roller for 20 m2.
+    const auto reply = taken_off(coating(two_coats), {tin("a/1", 1)});
+    const auto row = std::find_if(
+        reply.quantities.begin(), reply.quantities.end(),
+        [](const contract::QuantityRow& each) { return each.ref == "consumable_roller"; });
+    ASSERT_NE(row, reply.quantities.end());
+    EXPECT_DOUBLE_EQ(row->value, 0.63);
+    EXPECT_EQ(reply.demands.size(), 1U);
 }
 
 TEST(FinishModule, WithoutSpreadRateTheLineIsAProblem) {

@@ -39,12 +39,27 @@ TEST(Assembly, ASubAssemblyTooHeavyForOneAsksForASecond) {
     EXPECT_THAT(findings[0].text, HasSubstr("step 'Hang the panel' lifts 34 kg"));
 }
 
+TEST(Assembly, WhatIsLongOrLargeIsCarriedByTwoHoweverLight) {
+    // A poplar panel of 19.7 kg, 2010 x 930 mm, was hung by one; over 2 m or 1.5 m2 two carry it
+    // (common practice).
+    AssemblyStep hang{"hang", "hang the panel", 30, 19.7, false, false, 2010, 1.87};
+    EXPECT_EQ(people_for(hang), 2);
+    EXPECT_THAT(lifting_findings({hang}).at(0).text, HasSubstr("a part of 2010 mm"));
+    hang.longest = 1990;
+    EXPECT_EQ(people_for(hang), 2);
+    hang.largest = 1.4;
+    EXPECT_EQ(people_for(hang), 1);
+    EXPECT_EQ(people_for(hang, {25, 1800, 1.5}), 2);
+}
+
 TEST(Assembly, BadFigures) {
     std::vector<AssemblyStep> wrong = steps();
     wrong[1].id = "frame";
     wrong[2].minutes = -1;
     ASSERT_EQ(faults_of(wrong).size(), 2u);
-    EXPECT_THAT(complaint([] { (void)people_for(steps()[0], 0); }),
+    EXPECT_THAT(complaint([] {
+                    (void)people_for(steps()[0], {0, 2000, 1.5});
+                }),
                 HasSubstr("one person is said to lift 0 kg"));
 }
 

@@ -80,6 +80,15 @@ TEST(ScrewLength, WithoutCounterboreIsTwoTimesTheThicknessFixed) {
     EXPECT_EQ(screw.rounding, -1);
 }
 
+TEST(ScrewLength, IntoAnEdgeIsTwiceAsDeep) {
+    // 18 + 2 x 18 = 54: into the edge of a panel 2 to 2.5 times what is fixed (common practice).
+    const ScrewLength screw = screw_length({"side", 18, 400, 0, 0, 2, true}, {35, 40, 50, 55, 60});
+    EXPECT_EQ(screw.wanted, 54);
+    EXPECT_EQ(screw.length, 55);
+    // What the line states comes first.
+    EXPECT_EQ(screw_length({"side", 18, 400, 8, 35, 2, true}, {40, 45, 50}).wanted, 45);
+}
+
 TEST(ScrewLength, NeverComesThroughTheFarSide) {
     // 18 + 18 - 2 mm of cover: no more than 34.
     const ScrewLength screw = screw_length({"faces", 18, 18, 0, 0, 2}, {25, 30, 35, 40});
@@ -159,6 +168,14 @@ TEST(Glue, InstantGlueTakesTurnsEvery100Millimetres) {
     EXPECT_EQ(glue_amount({"j", 850, 18, 2}, rule).instant_length, 800);
     EXPECT_EQ(glue_amount({"j", 80, 18, 1}, rule).instant_length, 0);
     EXPECT_NEAR(glue_amount({"j", 1000, 18, 1}, rule).instant, 500 * 0.01 / 0.9, 0.01);
+}
+
+TEST(Glue, OnDowelsIsTheirSurfaceTimesTheSpreadOfOneFace) {
+    // 100 dowels of 8 x 35 mm: pi x 8 x 35 = 879.6 mm2 each, 0.08796 m2 in all; 90 g/m2 on one face
+    // make 7.917 g, 7.197 mL at 1.1 g/mL, and 8.0 mL with a tenth lost.
+    EXPECT_NEAR(glue_on_dowels(8, 35, 100, GlueRule()), 8.0, 0.01);
+    EXPECT_THAT(complaint([] { (void)glue_on_dowels(0, 35, 1, GlueRule()); }),
+                HasSubstr("dowels of 0 x 35 mm"));
 }
 
 TEST(Glue, BadFigures) {

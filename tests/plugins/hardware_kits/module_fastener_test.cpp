@@ -72,11 +72,12 @@ TEST(FastenerLine, AJointShorterThanTwoEndDistancesIsAProblem) {
 }
 
 TEST(FastenerLength, IsChosenAmongOffersByTheThicknessesJoined) {
-    // Plugged screw (common practice): 18 fixed - 8 counterbore + 18 penetration = 28 mm; 30 is
-    // nearest.
+    // Plugged screw into a face (common practice): 18 fixed - 8 counterbore + 18 penetration = 28
+    // mm; 30 is nearest.
     const Line line = screws({{"joints", two_joints},
                               {"fixed_thickness", 18.0},
                               {"receiving_depth", 60.0},
+                              {"into", "face"},
                               {"counterbore", 8.0}});
     const auto reply = take_off({line}, {screw(25, 100), screw(30, 100), screw(40, 100)});
     ASSERT_EQ(reply.demands.at(0).amount->offers.size(), 1U);
@@ -84,9 +85,29 @@ TEST(FastenerLength, IsChosenAmongOffersByTheThicknessesJoined) {
     EXPECT_EQ(working(reply, "carcase_screws.length")->result, "30 mm");
 }
 
+// A screw of 30 mm was chosen for the edge of a panel, where its owner had to ask for 35 mm of
+// penetration by hand.
+TEST(FastenerLength, IntoAnEdgeIsTwiceAsDeepAsWhatIsFixed) {
+    // 18 fixed - 8 counterbore + 2 x 18 = 46 mm (2 to 2.5 times, common practice): 45 is nearest.
+    const Json joined = {{"joints", two_joints},
+                         {"fixed_thickness", 18.0},
+                         {"receiving_depth", 400.0},
+                         {"counterbore", 8.0}};
+    const std::vector<contract::Offer> offers{screw(30, 100), screw(40, 100), screw(45, 100)};
+    const auto deep = take_off({screws(joined)}, offers);
+    EXPECT_EQ(working(deep, "carcase_screws.length")->result, "45 mm");
+    EXPECT_THAT(working(deep, "carcase_screws.length")->source, HasSubstr("75 to 80 %"));
+    // A panel 18 mm thick takes it in its face, whatever is not said.
+    Json face = joined;
+    face["receiving_depth"] = 36.0;
+    EXPECT_EQ(working(take_off({screws(face)}, offers), "carcase_screws.length")->result, "30 mm");
+}
+
 TEST(FastenerLength, LinesOfOneLengthAreBoughtTogether) {
-    const Json joined = {
-        {"joints", two_joints}, {"fixed_thickness", 18.0}, {"receiving_depth", 60.0}};
+    const Json joined = {{"joints", two_joints},
+                         {"fixed_thickness", 18.0},
+                         {"receiving_depth", 60.0},
+                         {"into", "face"}};
     const auto reply = take_off({screws(joined), screws(joined, "shelf_screws"),
                                  screws({{"length", 60.0}, {"joints", two_joints}}, "long_screws")},
                                 {screw(35, 100), screw(60, 100)});
@@ -127,6 +148,10 @@ TEST(FastenerPlugs, CoverEveryVisibleScrew) {
     EXPECT_EQ(reply.demands[1].amount->quantity, 10);
     ASSERT_EQ(reply.demands[1].amount->offers.size(), 1U);
     EXPECT_EQ(reply.demands[1].amount->offers[0].content, 50);
+    // The screws are set and plugged in one step: both are in hand when it begins.
+    ASSERT_EQ(reply.steps.size(), 1U);
+    EXPECT_EQ(reply.steps[0].needs,
+              (std::vector<std::string>{"carcase_screws", "carcase_screws.plugs"}));
 }
 
 TEST(FastenerPlugs, NeedAHoleAsWideAsTheHead) {

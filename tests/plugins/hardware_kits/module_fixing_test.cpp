@@ -64,6 +64,69 @@ TEST(FixingWall, LiningAloneIsAProblemAndMetalStudsAWarning) {
         Severity::warning);
 }
 
+std::vector<contract::Offer> screws_and_plugs() {
+    return {offer_of("fastener", "SS8",
+                     {{"type", "structural screw"}, {"diameter", 8.0}, {"length", 100.0}}, 10),
+            offer_of("fastener", "WP8", {{"type", "wall plug"}, {"diameter", 8.0}}, 20),
+            offer_of("fastener", "WP6", {{"type", "wall plug"}, {"diameter", 6.0}}, 20)};
+}
+
+Line screwed(Json more = Json::object()) {
+    Json fields = {{"type", "structural screw"}, {"diameter", 8.0}, {"length", 100.0}};
+    fields.update(more);
+    return fixing(std::move(fields));
+}
+
+TEST(FixingWall, OfMasonryIsHeldByAPlugRoundEachScrew) {
+    // A wood screw in solid masonry was taken as it stood.
+    for (const char* solid : {"solid masonry", "concrete"}) {
+        const auto reply = take_off({screwed()}, screws_and_plugs(), wall(solid));
+        ASSERT_EQ(reply.demands.size(), 2U) << solid;
+        const auto plugs =
+            std::find_if(reply.demands.begin(), reply.demands.end(),
+                         [](const contract::Demand& d) { return d.id == "bed_fixing.anchors"; });
+        ASSERT_NE(plugs, reply.demands.end());
+        EXPECT_EQ(plugs->amount->quantity, 4);
+        ASSERT_EQ(plugs->amount->offers.size(), 1U);
+        EXPECT_EQ(plugs->amount->offers[0].offer, "north/WP8");
+        EXPECT_THAT(reply.steps.at(0).needs, Contains("bed_fixing.anchors"));
+        EXPECT_EQ(finding(reply, "wall-plugs")->step, "fix_bed_fixing");
+    }
+}
+
+TEST(FixingWall, AsksForNoPlugWhereTheFixingHoldsByItself) {
+    EXPECT_EQ(take_off({fixing()}, offers(), wall("solid masonry")).demands.size(), 1U);
+    EXPECT_EQ(take_off({screwed()}, screws_and_plugs(), wall("timber studs")).demands.size(), 1U);
+    EXPECT_EQ(take_off({screwed({{"anchor", "none"}})}, screws_and_plugs(), wall("concrete"))
+                  .demands.size(),
+              1U);
+}
+
+TEST(FixingWall, OfHollowBlocksWantsAnotherAnswerAndNamesIt) {
+    const auto reply = take_off({screwed()}, screws_and_plugs(), wall("hollow masonry"));
+    EXPECT_EQ(finding(reply, "wall-hollow-masonry")->severity, Severity::warning);
+    EXPECT_THAT(finding(reply, "anchor-not-offered")->text,
+                testing::AllOf(HasSubstr("injection anchor"), HasSubstr("asks for 4")));
+}
+
+TEST(FixingWall, IsLookedAtForCablesAndPipesAtTheStepThatDrills) {
+    for (const char* any : {"solid masonry", "timber studs", "unknown"}) {
+        const auto reply = take_off({fixing()}, offers(), wall(any));
+        ASSERT_NE(finding(reply, "find-cables"), nullptr) << any;
+        EXPECT_EQ(finding(reply, "find-cables")->severity, Severity::warning);
+        EXPECT_EQ(finding(reply, "find-cables")->step, reply.steps.at(0).id);
+    }
+}
+
+TEST(FixingForce, IsNeverNilForWhatIsTallAndEmpty) {
+    // The load at rest, half way back, never tipped anything: the pull was always 0.
+    const auto reply = take_off(
+        {fixing({{"depth", 300.0}, {"frame_mass", 40.0}, {"height", 2150.0}, {"load", 120.0}})},
+        offers(), wall("concrete"));
+    // As in the test of the bookcase: 44.45 N·m on four screws at 2 m.
+    EXPECT_NEAR(quantity(reply, "bed_fixing.pull")->value, 44.45 / (4 * 2.0), 0.05);
+}
+
 TEST(FixingForce, OfAPersonSittingDownOnTheEndTurnsTheFrameOutOfTheWall) {
     // Statics about the front edge 400 mm from the wall; the person's 100 kg come on all at once
     // and count twice (from memory); 80 kg of frame at 200 mm hold back. Four screws at 2 m.
@@ -80,15 +143,17 @@ TEST(FixingForce, OfAPersonSittingDownOnTheEndTurnsTheFrameOutOfTheWall) {
 }
 
 TEST(FixingForce, ShelvesHungOnTheWallPutTheirWeightOnTheScrews) {
-    // 40 kg on four screws: 98.07 N each in shear; 150 mm from the wall they pull 40 g x 0.15 / (4
-    // x 0.4).
+    // 40 kg and a child of 27.2 kg that hangs from the front edge, 300 mm from the wall, on four
+    // screws: (40 + 27.2) g / 4 each in shear; about the lower edge at the wall they turn with
+    // 40 g x 0.15 + 27.2 g x 0.3, which the screws take 0.4 m above it.
     const auto reply = take_off({fixing({{"stands", "wall"},
                                          {"frame_mass", 40.0},
                                          {"depth", 300.0},
                                          {"rows", {{{"height", 400.0}, {"count", 4}}}}})},
                                 offers(), wall("concrete"));
-    EXPECT_NEAR(quantity(reply, "bed_fixing.shear")->value, 98.07, 0.01);
-    EXPECT_NEAR(quantity(reply, "bed_fixing.pull")->value, 40 * g * 0.15 / (4 * 0.4), 0.01);
+    EXPECT_NEAR(quantity(reply, "bed_fixing.shear")->value, 67.2 * g / 4, 0.01);
+    EXPECT_NEAR(quantity(reply, "bed_fixing.pull")->value,
+                (40 * g * 0.15 + 27.2 * g * 0.3) / (4 * 0.4), 0.01);
 }
 
 TEST(FixingForce, ThreadInWoodFollowsThePublishedWithdrawalRule) {

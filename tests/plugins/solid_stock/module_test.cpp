@@ -6,7 +6,10 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <optional>
+#include <string>
+#include <vector>
 
 namespace aumbry::solid_stock {
 namespace {
@@ -61,6 +64,67 @@ TEST(SolidStockModule, MassIsVolumeByDensity) {
     const contract::Line line = derived(rail(1, 2000, 100, 20));
     EXPECT_DOUBLE_EQ(line.derived["volume"].get<double>(), 0.004);
     EXPECT_DOUBLE_EQ(line.derived["mass"].get<double>(), 2.0);
+}
+
+std::vector<std::string> codes(const contract::TakeOffReply& reply) {
+    std::vector<std::string> list;
+    for (const contract::Finding& finding : reply.findings) list.push_back(finding.code);
+    return list;
+}
+
+bool says(const contract::TakeOffReply& reply, const std::string& code) {
+    const std::vector<std::string> said = codes(reply);
+    return std::find(said.begin(), said.end(), code) != said.end();
+}
+
+// Larch from a slipway was sawn with a word on nails in the reckoning of time alone.
+TEST(SolidStockDangers, OldWoodMayHoldNailsAndPoison) {
+    const Json boards = {{"species", "pine"},
+                         {"form", "dressed"},
+                         {"thickness", 20.0},
+                         {"width", 100.0},
+                         {"length", 4000.0}};
+    EXPECT_FALSE(says(taken_off(rail(1, 2000, 100, 20), {offer("a/1", boards, "9.00", "each")}),
+                      "nails-in-old-wood"));
+    Json old = boards;
+    old["origin"] = "slipway";
+    const auto reply = taken_off(rail(1, 2000, 100, 20), {offer("a/1", old, "9.00", "each")});
+    for (const char* code : {"nails-in-old-wood", "old-preservative"}) {
+        ASSERT_TRUE(says(reply, code)) << code;
+        for (const contract::Finding& finding : reply.findings)
+            if (finding.code == code) {
+                EXPECT_EQ(finding.severity, contract::Severity::warning);
+                EXPECT_EQ(finding.step, reply.steps.front().id);
+            }
+    }
+}
+
+TEST(SolidStockDangers, DustOfHardwoodIsAWarningAndOfSoftwoodIsNot) {
+    const Json boards = {
+        {"form", "dressed"}, {"thickness", 20.0}, {"width", 100.0}, {"length", 4000.0}};
+    const contract::Line pine = rail(1, 2000, 100, 20);
+    EXPECT_FALSE(says(taken_off(pine, {offer("a/1", boards, "9.00", "each")}), "hardwood-dust"));
+    contract::Line ash = pine;
+    ash.material->attributes["species"] = "ash";
+    EXPECT_TRUE(says(taken_off(ash, {offer("a/1", boards, "9.00", "each")}), "hardwood-dust"));
+}
+
+TEST(SolidStockDangers, PlainSteelStainsOak) {
+    contract::FollowRequest request;
+    request.lines = {rail(1, 2000, 100, 20)};
+    request.lines[0].piece = "bench";
+    request.lines[0].material->attributes["species"] = "white oak";
+    const auto said = [&] {
+        const auto reply = SolidStockModule().follow(request, Host(&door));
+        return std::count_if(
+            reply.findings.begin(), reply.findings.end(),
+            [](const contract::Finding& finding) { return finding.code == "steel-in-tannin"; });
+    };
+    EXPECT_EQ(said(), 0);
+    request.quantities["hardware_kits"] = {{"plain_steel.bench", "screws", 12, "", {}}};
+    EXPECT_EQ(said(), 1);
+    request.lines[0].material->attributes["species"] = "pine";
+    EXPECT_EQ(said(), 0);
 }
 
 // PS 20-20, table 3, dry: 1x4 is 3/4 x 3 1/2 in, 2x6 is 1 1/2 x 5 1/2 in, 5/4 is 1 in thick.
@@ -298,8 +362,8 @@ TEST(SolidStockModule, APartBeyondVehicleAndDealersIsAProblem) {
 }
 
 TEST(SolidStockModule, APartTooLongForTheVehicleIsNamedForItsWayToTheClient) {
-    const auto reply = SolidStockModule().take_off(carried_request(rail(1, 2500, 70, 28), 3000, {}),
-                                                   Host(&door));
+    const auto reply =
+        SolidStockModule().take_off(carried_request(rail(1, 2500, 70, 28), 3000, {}), Host(&door));
     ASSERT_FALSE(reply.findings.empty());
     EXPECT_EQ(reply.findings.front().text,
               "rail (2500 mm long) does not fit the vehicle (2100 x 1100 mm) on its way to the "

@@ -406,6 +406,59 @@ TEST(HandOver, AWarningIsCalledOne) {
     EXPECT_LT(letters.find("Warning:Itthrows."), letters.find("Caution:Ititches."));
 }
 
+std::size_t times(const std::string& text, const std::string& word) {
+    std::size_t count = 0;
+    for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) ++count;
+    return count;
+}
+
+// Forty cautions of one weight stood on page one, none at its step.
+TEST(HandOver, PageOneHoldsFiveFindingsAndTheOthersStandAtTheirSteps) {
+    Estimate estimate = small_job();
+    EstimateTask task;
+    task.id = "kits/hang";
+    task.title = "Hang it";
+    estimate.schedule.tasks = {task};
+    for (int i = 0; i < 7; ++i)
+        estimate.findings.push_back({contract::Severity::warning, "w", "kits", "",
+                                     "Danger" + std::to_string(i) + ".", i < 3 ? "kits/hang" : ""});
+    estimate.findings.push_back({contract::Severity::problem, "p", "", "", "Impossible."});
+    estimate.findings.push_back({contract::Severity::note, "n", "", "", "Nice."});
+    const std::vector<Page> pages = job_pack_pages(estimate, cut_book(estimate));
+    const std::string first = letters_of({pages.at(0)});
+    // A problem, then what stands at no step.
+    EXPECT_NE(first.find("Problem:Impossible."), std::string::npos);
+    EXPECT_EQ(times(first, "Warning:"), 4U);
+    for (const char* text : {"Danger3.", "Danger4.", "Danger5.", "Danger6."})
+        EXPECT_NE(first.find(text), std::string::npos) << text;
+    EXPECT_NE(first.find("3moreofthisweight"), std::string::npos);
+    const std::string all = letters_of(pages);
+    ASSERT_NE(all.find("Hangit"), std::string::npos) << all;
+    const std::string steps = all.substr(all.find("Hangit"));
+    for (const char* text : {"[]Warning:Danger0.", "[]Warning:Danger1.", "[]Warning:Danger2."})
+        EXPECT_NE(steps.find(text), std::string::npos) << text;
+    EXPECT_GT(all.find("Note:Nice."), all.find("Danger2."));
+}
+
+TEST(HandOver, TheClientHasAPageOfItsOwn) {
+    Estimate estimate = small_job();
+    EXPECT_EQ(letters_of(job_pack_pages(estimate, cut_book(estimate))).find("Fortheclient"),
+              std::string::npos);
+    estimate.findings = {
+        {contract::Severity::warning, "children", "kits", "", "Nochildren.", "", true},
+        {contract::Severity::note, "care", "finish", "", "Wipeit.", "", true},
+        {contract::Severity::warning, "saw", "kits", "", "Kickback."}};
+    for (const Page& page : job_pack_pages(estimate, cut_book(estimate))) {
+        const std::string letters = letters_of({page});
+        if (letters.find("Fortheclient") == std::string::npos) continue;
+        EXPECT_NE(letters.find("Nochildren."), std::string::npos);
+        EXPECT_NE(letters.find("Wipeit."), std::string::npos);
+        EXPECT_EQ(letters.find("Kickback."), std::string::npos);
+        return;
+    }
+    ADD_FAILURE() << "no page for the client";
+}
+
 TEST(Svg, EscapesWhatXmlReserves) {
     const std::string svg = to_svg(cut_figures(cut_book(small_job()), true).at(0).pages.at(0));
     EXPECT_NE(svg.find("A cupboard &lt;with&gt; &quot;marks&quot; &amp; signs"), std::string::npos);

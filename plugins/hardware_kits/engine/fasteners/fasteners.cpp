@@ -35,12 +35,17 @@ void check(const ScrewJoint& joint) {
 
 } // namespace
 
+double penetration_wanted(const ScrewJoint& joint) {
+    if (joint.penetration > 0) return joint.penetration;
+    return joint.fixed * (joint.into_edge ? 2 : 1);
+}
+
 ScrewLength screw_length(const ScrewJoint& joint, const std::vector<double>& stocked) {
     check(joint);
     const double under_head = joint.fixed - joint.counterbore;
     const double longest = rounded(under_head + joint.receiving - joint.cover);
     ScrewLength screw;
-    screw.wanted = rounded(under_head + (joint.penetration > 0 ? joint.penetration : joint.fixed));
+    screw.wanted = rounded(under_head + penetration_wanted(joint));
     std::optional<double> nearest;
     for (const double raw : stocked) {
         const double length = rounded(raw);

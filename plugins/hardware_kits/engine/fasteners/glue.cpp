@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace aumbry::hardware_kits {
 
@@ -39,6 +40,16 @@ GlueAmount glue_amount(const GlueJoint& joint, const GlueRule& rule) {
     amount.wood = round_to(grams / rule.density / (1 - rule.loss), 2);
     amount.instant = round_to(amount.instant_length * rule.instant_bead / (1 - rule.loss), 2);
     return amount;
+}
+
+double glue_on_dowels(double diameter, double length, double count, const GlueRule& rule) {
+    if (!(diameter > 0) || !(length > 0) || !(count >= 0))
+        fail("glue-dowels", {},
+             fmt::format("{:g} dowels of {:g} x {:g} mm cannot be glued", count, diameter, length),
+             "give their diameter and length above 0 mm");
+    const double surface = std::numbers::pi * diameter * length * 1e-6; // m2
+    const double grams = count * surface * rule.spread / 2;
+    return round_to(grams / rule.density / (1 - rule.loss), 2);
 }
 
 } // namespace aumbry::hardware_kits

@@ -32,4 +32,9 @@ struct GlueAmount {
 /// lengths, widths or rates that are not positive, or a loss outside 0 to below 1.
 [[nodiscard]] GlueAmount glue_amount(const GlueJoint& joint, const GlueRule& rule);
 
+/// mL of wood glue, loss included, for dowels glued into their holes: their surface times the
+/// spread of one face, half of that of a joint. Throws FaultError for sizes that are not positive.
+[[nodiscard]] double glue_on_dowels(double diameter, double length, double count,
+                                    const GlueRule& rule);
+
 } // namespace aumbry::hardware_kits

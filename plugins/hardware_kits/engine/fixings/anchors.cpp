@@ -69,6 +69,13 @@ AnchorCase sitting_on_end(double panel_mass, double panel_distance, double perso
     return {"someone sits down on the end", {weight("panel", panel_mass, panel_distance), person}};
 }
 
+AnchorCase climbed_on(double depth, double height, bool on_floor) {
+    if (!on_floor) return {"a child hangs from its front", {weight("child", child_mass, depth)}};
+    return {"a child climbs on its front",
+            {weight("child", child_mass, depth + child_in_front),
+             {"hands", 0, depth, child_pull, std::min(height, child_pull_height), 1}}};
+}
+
 AnchorForce anchor_force(const AnchoredFrame& frame, const AnchorCase& load_case) {
     check(frame, load_case);
     constexpr double metres = 1e-3;
@@ -129,20 +136,8 @@ double thread_needed(double pull, double specific_gravity, double diameter) {
 }
 
 std::vector<contract::Finding> anchor_findings(const AnchoredFrame& frame,
-                                               const std::vector<AnchorForce>& forces, Wall wall) {
+                                               const std::vector<AnchorForce>& forces) {
     std::vector<contract::Finding> findings;
-    if (wall == Wall::unknown)
-        findings.push_back(
-            {contract::Severity::problem, "wall-unknown", "",
-             fmt::format(
-                 "what the wall behind '{}' is made of is not known: find out before anything is "
-                 "ordered, since fixings and their number depend on it",
-                 frame.name)});
-    if (wall == Wall::lining_only)
-        findings.push_back(
-            {contract::Severity::problem, "wall-lining-only", "",
-             fmt::format("lining alone does not hold '{}': find or build structure behind it",
-                         frame.name)});
     int screws = 0;
     for (const ScrewRow& row : frame.rows) screws += row.count;
     if (screws < fewest_screws)

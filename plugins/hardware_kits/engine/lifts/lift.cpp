@@ -121,28 +121,32 @@ void check_stroke(const Lift& lift, const MountedSpring& mounted, std::vector<Fa
         if (length < shortest.value) shortest = {length, angle};
     }
     const GasSpring& spring = mounted.spring;
-    if (longest.value > spring.extended_length)
+    const double longest_used = spring.extended_length - lift.stroke_reserve;
+    const double shortest_used = closed_length(spring) + lift.stroke_reserve;
+    const std::string kept =
+        lift.stroke_reserve > 0
+            ? fmt::format(" with {:g} mm of its stroke kept at that end", lift.stroke_reserve)
+            : "";
+    if (longest.value > longest_used)
         faults.push_back(
             {"spring-too-short",
              {},
              fmt::format("spring '{}' at '{}' is too short: at {:.1f} deg its ends are {:.1f} mm "
-                         "apart, and it "
-                         "reaches {:.1f} mm",
+                         "apart, and it reaches {:.1f} mm{}",
                          spring.name, mounted.mounting.name, longest.angle, longest.value,
-                         spring.extended_length),
+                         longest_used, kept),
              fmt::format("choose one at least {:.1f} mm long extended, or move its ends together",
-                         std::ceil(longest.value))});
-    if (shortest.value < closed_length(spring))
+                         std::ceil(longest.value + lift.stroke_reserve))});
+    if (shortest.value < shortest_used)
         faults.push_back(
             {"spring-too-long",
              {},
              fmt::format("spring '{}' at '{}' is too long: at {:.1f} deg its ends are {:.1f} mm "
-                         "apart, and it "
-                         "closes to {:.1f} mm",
+                         "apart, and it closes to {:.1f} mm{}",
                          spring.name, mounted.mounting.name, shortest.angle, shortest.value,
-                         closed_length(spring)),
+                         shortest_used, kept),
              fmt::format("choose one that closes to {:.1f} mm or less, or move its ends apart",
-                         std::floor(shortest.value))});
+                         std::floor(shortest.value - lift.stroke_reserve))});
 }
 
 void check_mounting(const Lift& lift, const MountedSpring& mounted, std::vector<Fault>& faults) {

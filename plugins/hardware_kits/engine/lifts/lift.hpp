@@ -84,6 +84,7 @@ struct Lift {
         0; ///< where the hand takes hold; it pushes square to the line from the hinge
     double handle_across = 0;
     double hinge_friction = 0;  ///< N·m
+    double stroke_reserve = 0;  ///< mm of a spring's stroke kept at both of its ends
     bool start_latched = false; ///< a catch holds the panel at the start
     bool end_latched = false;   ///< a catch, stay or leg holds it at the end
 };

@@ -33,6 +33,7 @@ struct Finding {
     std::string text = {};
     /// Id of a step of the module, at which it matters; empty when it matters at none.
     std::string step = {};
+    bool client = false; ///< said to the client too, on the page that is handed over with the piece
 };
 
 /// One input of a working.

@@ -5,6 +5,7 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <set>
 #include <tuple>
 
 namespace aumbry {
@@ -86,9 +87,12 @@ Date last_day_to_accept(const WorkPlan& work, const std::vector<EstimateOrder>& 
 } // namespace
 
 std::vector<const EstimateTask*> tasks_by_date(const Estimate& estimate) {
+    std::set<std::string> minded;
+    for (const EstimateFinding& finding : estimate.findings) minded.insert(finding.step);
     std::vector<const EstimateTask*> tasks;
     for (const EstimateTask& task : estimate.schedule.tasks)
-        if (task.minutes > 0 || task.wait_minutes > 0 || task.done) tasks.push_back(&task);
+        if (task.minutes > 0 || task.wait_minutes > 0 || task.done || minded.contains(task.id))
+            tasks.push_back(&task);
     std::stable_sort(tasks.begin(), tasks.end(), [](const EstimateTask* a, const EstimateTask* b) {
         return std::tuple(!a->done, a->start, a->start_minute) <
                std::tuple(!b->done, b->start, b->start_minute);

@@ -178,6 +178,8 @@ AUMBRY_RECORD(EstimateFinding, "finding") {
     visit.may("module", self.module);
     visit.may("line", self.line);
     visit.must("text", self.text);
+    visit.may("step", self.step);
+    visit.flag("client", self.client);
 }
 AUMBRY_RECORD(EstimateModule, "module") {
     visit.must("id", self.id);

@@ -13,7 +13,8 @@ class Gathering {
         for (const contract::Finding& finding : findings)
             out_.push_back({finding.severity, finding.code, module, finding.line, finding.text,
                             module.empty() || finding.step.empty() ? finding.step
-                                                                   : module + '/' + finding.step});
+                                                                   : module + '/' + finding.step,
+                            finding.client});
     }
     void add(const std::map<std::string, std::vector<contract::Finding>>& by_module) {
         for (const auto& [module, findings] : by_module) add(module, findings);
