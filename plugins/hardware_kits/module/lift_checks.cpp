@@ -29,9 +29,9 @@ std::optional<double> stated_length(const Line& line, const char* field) {
                                                   : std::nullopt;
 }
 
+/// How far two holes on the frame lie apart; where brackets go on the panel the kit leaves open.
 double apart(const Mounting& a, const Mounting& b) {
-    return std::max(std::hypot(a.fixed.x - b.fixed.x, a.fixed.y - b.fixed.y),
-                    std::hypot(a.moving_along - b.moving_along, a.moving_across - b.moving_across));
+    return std::hypot(a.fixed.x - b.fixed.x, a.fixed.y - b.fixed.y);
 }
 
 /// Holes of a kit are where its plates have them.
@@ -48,11 +48,11 @@ void check_holes(const Line& line, const LiftLine& read, const std::string& step
                               own.name, format_trimmed(apart(own, *nearest), 0), nearest->name);
     }
     if (others.empty()) return;
-    contract::Finding finding{
-        Severity::problem, "mounting-not-of-kit", "",
-        fmt::format("holes for its springs are not those of kit '{}': {}; take the kit's, or ask "
-                    "its maker whether others may be drilled",
-                    read.kit->kit.name, others)};
+    contract::Finding finding{Severity::problem, "mounting-not-of-kit", "",
+                              fmt::format("holes in the frame for its springs are not those of kit "
+                                          "'{}': {}; take the kit's, or ask "
+                                          "its maker whether others may be drilled",
+                                          read.kit->kit.name, others)};
     finding.step = step;
     reply.findings.push_back(about(line, std::move(finding)));
 }
