@@ -7,11 +7,14 @@ usage: random_plans.py FOLDER COUNT SEED CATALOGS
        FOLDER/projects gets COUNT projects; links to the suppliers and reference tables of CATALOGS stand beside it,
        where the command looks for them
 """
-import argparse
 import json
 import random
 import re
+import sys
 from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from project_folder import ProjectFolder
 
 NAMES = re.compile(r"[a-z_][a-z0-9_]*")
 
@@ -74,23 +77,11 @@ def project(chance, demo):
 
 
 def main():
-    arguments = argparse.ArgumentParser(description="Writes random jobs out of the demonstrations.")
-    arguments.add_argument("folder", type=Path)
-    arguments.add_argument("count", type=int)
-    arguments.add_argument("seed", type=int)
-    arguments.add_argument("catalogs", type=Path)
-    asked = arguments.parse_args()
-    projects = asked.folder / "projects"
-    projects.mkdir(parents=True, exist_ok=True)
-    for part in ("suppliers", "reference"):
-        link = asked.folder / part
-        link.unlink(missing_ok=True)
-        link.symlink_to((asked.catalogs / part).resolve())
-    chance = random.Random(asked.seed)
-    demos = [file.read_text() for file in sorted((asked.catalogs / "projects").glob("*.aumbry.json"))]
-    for number in range(1, asked.count + 1):
-        made = project(chance, demos[number % len(demos)])
-        (projects / f"random-{number:03}.aumbry.json").write_text(json.dumps(made, indent=1) + "\n")
+    folder = ProjectFolder("Writes random jobs out of the demonstrations.")
+    chance = random.Random(folder.seed)
+    demos = [file.read_text() for file in sorted((folder.catalogs / "projects").glob("*.aumbry.json"))]
+    for number in range(1, folder.count + 1):
+        folder.write(number, project(chance, demos[number % len(demos)]))
 
 
 if __name__ == "__main__":

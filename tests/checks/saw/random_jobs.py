@@ -8,11 +8,13 @@ usage: random_jobs.py FOLDER COUNT SEED CATALOGS
        FOLDER/projects gets COUNT projects; links to the suppliers and reference tables of CATALOGS stand beside it,
        where the command looks for them
 """
-import argparse
-import json
 import random
+import sys
 from pathlib import Path
 from typing import NamedTuple
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from project_folder import ProjectFolder
 
 
 class Market(NamedTuple):
@@ -143,24 +145,13 @@ def project(chance, number):
 
 
 def main():
-    arguments = argparse.ArgumentParser(description="Writes random small projects.")
-    arguments.add_argument("folder", type=Path)
-    arguments.add_argument("count", type=int)
-    arguments.add_argument("seed", type=int)
-    arguments.add_argument("catalogs", type=Path)
-    asked = arguments.parse_args()
-    projects = asked.folder / "projects"
-    projects.mkdir(parents=True, exist_ok=True)
-    for part in ("suppliers", "reference"):
-        link = asked.folder / part
-        link.unlink(missing_ok=True)
-        link.symlink_to((asked.catalogs / part).resolve())
-    chance, orders = random.Random(asked.seed), 0
-    for number in range(1, asked.count + 1):
+    folder = ProjectFolder("Writes random small projects.")
+    chance, orders = random.Random(folder.seed), 0
+    for number in range(1, folder.count + 1):
         made = project(chance, number)
         orders += len({line["material"] for line in made["lines"].values() if line["kind"] == "panel"})
-        (projects / f"random-{number:03}.aumbry.json").write_text(json.dumps(made, indent=1) + "\n")
-    print(f"{asked.count} projects with {orders} orders of sheets in {projects}")
+        folder.write(number, made)
+    print(f"{folder.count} projects with {orders} orders of sheets in {folder.projects}")
 
 
 if __name__ == "__main__":
