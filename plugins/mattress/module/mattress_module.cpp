@@ -234,39 +234,34 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
                                                   : std::optional(stated->get<double>()));
         }))
         return;
-    // Its size is measured on the mattress as it is used: at rest.
     const double rest = days;
+    contract::Step step;
+    step.lines = {line.id};
+    step.minutes = round_to(number(request.settings.module, "minutes_to_place", 15) *
+                                static_cast<double>(line.count),
+                            4);
+    step.needs = {demand};
+    // Its size is measured on the mattress as it is used: at rest.
     if (measured) {
-        contract::Step measure;
+        contract::Step measure = step;
         measure.id = "measure_" + line.id;
         measure.title = fmt::format("{} {}{}, and measure it", rolled ? "Unroll" : "Lay flat",
                                     display_name(line), days > 0 ? ", let it rest" : "");
-        measure.lines = {line.id};
         measure.phase = contract::Phase::prepare;
         measure.operation = "measure";
-        measure.minutes = round_to(number(request.settings.module, "minutes_to_place", 15) *
-                                       static_cast<double>(line.count),
-                                   4);
         measure.wait_minutes = round_to(days * 24 * 60, 4);
-        measure.needs = {demand};
         measure.measures = {demand};
         reply.steps.push_back(std::move(measure));
         days = 0;
     }
-    contract::Step step;
     step.id = "place_" + line.id;
     step.title = fmt::format("{} {}{}", rolled && !measured ? "Unroll" : "Place",
                              display_name(line), days > 0 ? " and let it air" : "");
-    step.lines = {line.id};
     step.phase = contract::Phase::complete;
     step.operation = "place";
-    step.minutes = round_to(number(request.settings.module, "minutes_to_place", 15) *
-                                static_cast<double>(line.count),
-                            4);
     step.wait_minutes = round_to(days * 24 * 60, 4);
     const double heaviest = number(request.settings.workshop, "heaviest_blank", 25);
     step.people = number(line, "derived.mass", 0) > heaviest ? 2 : 1;
-    step.needs = {demand};
     reply.steps.push_back(std::move(step));
     if (rest > 0)
         reply.findings.push_back(

@@ -26,10 +26,6 @@ NetworkStep trip_to(const std::string& supplier, const std::string& name, double
     return step;
 }
 
-void put_once(std::vector<std::string>& list, const std::string& entry) {
-    if (std::find(list.begin(), list.end(), entry) == list.end()) list.push_back(entry);
-}
-
 /// Orders that are still to go out and are collected.
 std::vector<NetworkStep> trips_to_plan(double minutes, const ProcureProblem& problem,
                                        const Procurement& bought) {
@@ -41,7 +37,7 @@ std::vector<NetworkStep> trips_to_plan(double minutes, const ProcureProblem& pro
                                    minutes * static_cast<double>(times));
         for (const Purchase& purchase : bought.purchases) {
             if (purchase.supplier != order.supplier || purchase.owned || purchase.service) continue;
-            for (const std::string& demand : purchase.demands) put_once(trip.needs, demand);
+            for (const std::string& demand : purchase.demands) add_once(trip.needs, demand);
         }
         if (!trip.needs.empty()) trips.push_back(std::move(trip));
     }
@@ -61,7 +57,7 @@ void add_recorded(const Resolved& project, std::vector<NetworkStep>& trips) {
             if (goods.supplier != entry.supplier || goods.state != Progress::ordered ||
                 goods.charge != "goods")
                 continue;
-            for (const Bought::Serves& serves : goods.serves) put_once(trip.needs, serves.demand);
+            for (const Bought::Serves& serves : goods.serves) add_once(trip.needs, serves.demand);
         }
         while (std::any_of(trips.begin(), trips.end(),
                            [&](const NetworkStep& other) { return other.id == trip.id; }))

@@ -10,6 +10,11 @@
 #include <set>
 
 namespace aumbry {
+
+void add_once(std::vector<std::string>& list, const std::string& entry) {
+    if (std::find(list.begin(), list.end(), entry) == list.end()) list.push_back(entry);
+}
+
 namespace {
 
 /// The demands that serve a line.
@@ -20,10 +25,6 @@ demands_by_line(const std::vector<contract::Demand>& demands) {
         for (const contract::Share& share : demand.shares) by_line[share.line].push_back(demand.id);
     }
     return by_line;
-}
-
-void add_once(std::vector<std::string>& list, const std::string& entry) {
-    if (std::find(list.begin(), list.end(), entry) == list.end()) list.push_back(entry);
 }
 
 NetworkStep from_module(const ModuleStep& module_step,

@@ -55,6 +55,9 @@ struct NetworkStep {
                                                const std::vector<NetworkStep>& steps,
                                                const Arrivals& expected);
 
+/// Adds what is not in the list yet: a wait or a need counts once.
+void add_once(std::vector<std::string>& list, const std::string& entry);
+
 /// Takes from each step what is worked on it already (line/recorded): `minutes` is what is left of
 /// each person's time. Time on what is no step any more stays a cost, in a step of its own. What
 /// waits for a done step waits for what that waited for.
