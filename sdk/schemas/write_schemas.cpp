@@ -35,7 +35,7 @@ int main(int count, char** arguments) {
         std::filesystem::create_directories(out);
         for (const std::string document :
              {"description", "derive_request", "derive_reply", "take_off_request", "take_off_reply",
-              "follow_request", "follow_reply"}) {
+              "plan_request", "plan_reply", "follow_request", "follow_reply"}) {
             write(out / ("contract_" + document + ".schema.json"),
                   aumbry::contract::schema(document));
         }

@@ -37,6 +37,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     read_twice(in, contract::read_take_off_request);
     read_twice(in, contract::read_take_off_reply);
     read_twice(in, contract::read_follow_request);
+    read_twice(in, contract::read_plan_request);
+    read_twice(in, contract::read_plan_reply);
     read_twice(in, contract::read_follow_reply);
     return 0;
 }

@@ -78,7 +78,8 @@ typedef struct aumbry_module_functions {
     /* [any] Makes an instance, or NULL when that fails. `host` stays valid until the instance is
      * destroyed, but its functions may be called during a call only. */
     void* (*create)(const aumbry_host* host);
-    /* [one] Calls a method ("describe", "derive", "take_off", "follow") with a request and gives a
+    /* [one] Calls a method ("describe", "derive", "take_off", "plan",
+     * "follow") with a request and gives a
      * reply. `method` is zero-terminated; `request` has `request_size` bytes and is not necessarily
      * zero-terminated; both are the host's and valid until the call returns. The reply must depend
      * on the bytes of the request alone: the host keeps replies. `reply` is never NULL; set it to

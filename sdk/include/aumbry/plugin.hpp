@@ -72,6 +72,12 @@ class Module {
     [[nodiscard]] virtual contract::TakeOffReply take_off(const contract::TakeOffRequest& request,
                                                           const Host& host) const;
 
+    /// Better ways of a plan demand under the costs that it has in the whole job, and a bound on
+    /// what any way costs under them. Its reply depends on the request alone. The default has none:
+    /// the ways of the take-off stand.
+    [[nodiscard]] virtual contract::PlanReply plan(const contract::PlanRequest& request,
+                                                   const Host& host) const;
+
     /// What follows from what was chosen: never demands. The default adds nothing.
     [[nodiscard]] virtual contract::FollowReply follow(const contract::FollowRequest& request,
                                                        const Host& host) const;

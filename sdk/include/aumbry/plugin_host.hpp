@@ -102,6 +102,8 @@ class PluginHost {
     derive(const std::string& module, const contract::DeriveRequest& request);
     [[nodiscard]] std::shared_ptr<const contract::TakeOffReply>
     take_off(const std::string& module, const contract::TakeOffRequest& request);
+    [[nodiscard]] std::shared_ptr<const contract::PlanReply>
+    plan(const std::string& module, const contract::PlanRequest& request);
     [[nodiscard]] std::shared_ptr<const contract::FollowReply>
     follow(const std::string& module, const contract::FollowRequest& request);
 

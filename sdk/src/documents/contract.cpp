@@ -12,6 +12,8 @@ Json schema(std::string_view document) {
     if (document == "take_off_request")
         return writer.document<TakeOffRequest>("Request of take_off");
     if (document == "take_off_reply") return writer.document<TakeOffReply>("Reply to take_off");
+    if (document == "plan_request") return writer.document<PlanRequest>("Request of plan");
+    if (document == "plan_reply") return writer.document<PlanReply>("Reply to plan");
     if (document == "follow_request") return writer.document<FollowRequest>("Request of follow");
     if (document == "follow_reply") return writer.document<FollowReply>("Reply to follow");
     fail("unknown-document", {}, "the contract has no document '" + std::string(document) + "'");

@@ -119,6 +119,7 @@ AUMBRY_RECORD(Offer, "offer") {
     visit.may("description", self.description);
     visit.may("attributes", self.attributes);
     visit.may("price", self.price);
+    visit.may("cost", self.cost);
     visit.may("price_unit", self.price_unit);
     visit.may("pack", self.pack);
     visit.may("min_quantity", self.min_quantity);
@@ -130,6 +131,7 @@ AUMBRY_RECORD(CuttingService, "cutting_service") {
     visit.must("supplier", self.supplier);
     visit.may("offered", self.offered);
     visit.may("price_per_cut", self.price_per_cut);
+    visit.may("cost_per_cut", self.cost_per_cut);
     visit.may("free_cuts", self.free_cuts);
     visit.may("kerf", self.kerf);
     visit.may("least_strip", self.least_strip);
@@ -270,6 +272,7 @@ AUMBRY_RECORD(Demand, "demand") {
     visit.may("plan_type", self.plan_type);
     visit.may("decides_sizes", self.decides_sizes);
     visit.may("returnable", self.returnable);
+    visit.may("order_after", self.order_after);
 }
 AUMBRY_RECORD(Step, "step") {
     visit.must("id", self.id);
@@ -293,6 +296,14 @@ AUMBRY_RECORD(TakeOffReply, "take_off_reply") {
     visit.may("findings", self.findings);
     visit.may("workings", self.workings);
 }
+AUMBRY_RECORD(PlanRequest, "plan_request") {
+    visit.must("demand", self.demand);
+    visit.must("group", self.group);
+}
+AUMBRY_RECORD(PlanReply, "plan_reply") {
+    visit.may("ways", self.ways);
+    visit.may("lower_bound", self.lower_bound);
+}
 AUMBRY_RECORD(Chosen, "chosen") {
     visit.must("module", self.module);
     visit.must("demand", self.demand);
@@ -314,6 +325,7 @@ AUMBRY_RECORD(FollowReply, "follow_reply") {
     visit.may("steps", self.steps);
     visit.may("findings", self.findings);
     visit.may("workings", self.workings);
+    visit.may("not_counted", self.not_counted);
 }
 
 } // namespace aumbry::contract

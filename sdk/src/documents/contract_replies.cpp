@@ -12,6 +12,9 @@ Json to_json(const DeriveReply& value) {
 Json to_json(const TakeOffReply& value) {
     return document::to_json(value);
 }
+Json to_json(const PlanReply& value) {
+    return document::to_json(value);
+}
 Json to_json(const FollowReply& value) {
     return document::to_json(value);
 }
@@ -26,6 +29,9 @@ DeriveReply read_derive_reply(const Json& in, const std::string& origin) {
 }
 TakeOffReply read_take_off_reply(const Json& in, const std::string& origin) {
     return document::read_document<TakeOffReply>(in, origin);
+}
+PlanReply read_plan_reply(const Json& in, const std::string& origin) {
+    return document::read_document<PlanReply>(in, origin);
 }
 FollowReply read_follow_reply(const Json& in, const std::string& origin) {
     return document::read_document<FollowReply>(in, origin);

@@ -10,6 +10,9 @@ Json to_json(const DeriveRequest& value) {
 Json to_json(const TakeOffRequest& value) {
     return document::to_json(value);
 }
+Json to_json(const PlanRequest& value) {
+    return document::to_json(value);
+}
 Json to_json(const FollowRequest& value) {
     return document::to_json(value);
 }
@@ -18,6 +21,9 @@ DeriveRequest read_derive_request(const Json& in, const std::string& origin) {
 }
 TakeOffRequest read_take_off_request(const Json& in, const std::string& origin) {
     return document::read_document<TakeOffRequest>(in, origin);
+}
+PlanRequest read_plan_request(const Json& in, const std::string& origin) {
+    return document::read_document<PlanRequest>(in, origin);
 }
 FollowRequest read_follow_request(const Json& in, const std::string& origin) {
     return document::read_document<FollowRequest>(in, origin);

@@ -11,6 +11,9 @@ contract::DeriveReply Module::derive(const contract::DeriveRequest&, const Host&
 contract::TakeOffReply Module::take_off(const contract::TakeOffRequest&, const Host&) const {
     return {};
 }
+contract::PlanReply Module::plan(const contract::PlanRequest&, const Host&) const {
+    return {};
+}
 contract::FollowReply Module::follow(const contract::FollowRequest&, const Host&) const {
     return {};
 }
@@ -47,6 +50,10 @@ Json answer(const Instance& instance, std::string_view method, std::string_view 
     if (method == "take_off") {
         return contract::to_json(instance.module->take_off(
             contract::read_take_off_request(in, "take_off request"), instance.host));
+    }
+    if (method == "plan") {
+        return contract::to_json(
+            instance.module->plan(contract::read_plan_request(in, "plan request"), instance.host));
     }
     if (method == "follow") {
         return contract::to_json(instance.module->follow(

@@ -35,6 +35,10 @@ contract::TakeOffReply read_reply(const Json& in, const std::string& origin,
                                   const contract::TakeOffReply*) {
     return contract::read_take_off_reply(in, origin);
 }
+contract::PlanReply read_reply(const Json& in, const std::string& origin,
+                               const contract::PlanReply*) {
+    return contract::read_plan_reply(in, origin);
+}
 contract::FollowReply read_reply(const Json& in, const std::string& origin,
                                  const contract::FollowReply*) {
     return contract::read_follow_reply(in, origin);
@@ -56,10 +60,12 @@ struct PluginHost::State {
     std::size_t kept_bytes = 0;
     std::unordered_map<std::string, std::shared_ptr<const contract::DeriveReply>> kept_derive;
     std::unordered_map<std::string, std::shared_ptr<const contract::TakeOffReply>> kept_take_off;
+    std::unordered_map<std::string, std::shared_ptr<const contract::PlanReply>> kept_plan;
     std::unordered_map<std::string, std::shared_ptr<const contract::FollowReply>> kept_follow;
 
     auto& kept(const contract::DeriveReply*) { return kept_derive; }
     auto& kept(const contract::TakeOffReply*) { return kept_take_off; }
+    auto& kept(const contract::PlanReply*) { return kept_plan; }
     auto& kept(const contract::FollowReply*) { return kept_follow; }
 
     void load(const std::filesystem::path& path);
@@ -262,6 +268,7 @@ std::shared_ptr<const Reply> PluginHost::State::call(const std::string& module, 
     if (kept_bytes > kept_bytes_limit) {
         kept_derive.clear();
         kept_take_off.clear();
+        kept_plan.clear();
         kept_follow.clear();
         kept_bytes = key.size() + answer.size();
     }
@@ -276,6 +283,10 @@ PluginHost::derive(const std::string& module, const contract::DeriveRequest& req
 std::shared_ptr<const contract::TakeOffReply>
 PluginHost::take_off(const std::string& module, const contract::TakeOffRequest& request) {
     return state_->call<contract::TakeOffReply>(module, "take_off", request);
+}
+std::shared_ptr<const contract::PlanReply> PluginHost::plan(const std::string& module,
+                                                            const contract::PlanRequest& request) {
+    return state_->call<contract::PlanReply>(module, "plan", request);
 }
 std::shared_ptr<const contract::FollowReply>
 PluginHost::follow(const std::string& module, const contract::FollowRequest& request) {
@@ -315,6 +326,7 @@ void PluginHost::clear_kept() {
     const std::lock_guard lock(state_->mutex);
     state_->kept_derive.clear();
     state_->kept_take_off.clear();
+    state_->kept_plan.clear();
     state_->kept_follow.clear();
     state_->kept_bytes = 0;
 }

@@ -108,11 +108,14 @@ class ReplyCheck {
         }
         if (demand.amount && !demand.ways.empty())
             refuse(name + " is both an amount and a choice of ways");
-        if (demand.ways.size() > max_ways)
-            refuse(name + " has more than " + std::to_string(max_ways) + " ways");
         if (demand.amount) amount(*demand.amount, name);
+        ways(demand.ways, name);
+    }
+    void ways(const std::vector<contract::Way>& ways, const std::string& name) const {
+        if (ways.size() > max_ways)
+            refuse(name + " has more than " + std::to_string(max_ways) + " ways");
         std::set<std::string> ids;
-        for (const contract::Way& each : demand.ways) {
+        for (const contract::Way& each : ways) {
             if (each.id.empty()) refuse("a way of " + name + " has no id");
             if (!ids.insert(each.id).second)
                 refuse("two ways of " + name + " are called " + in_quotes(each.id));
@@ -298,6 +301,25 @@ void check_reply(const Description& module, const contract::TakeOffRequest& requ
             check.refuse(wrong);
     }
     check.workings(reply.workings);
+}
+
+void check_reply(const Description& module, const contract::PlanRequest& request,
+                 const contract::PlanReply& reply) {
+    ReplyCheck check(module, "plan");
+    check.lines_are(request.group.lines);
+    check.offers_are(request.group.offers);
+    check.ways(reply.ways, "demand " + in_quotes(request.demand));
+    check.within(reply.lower_bound, 0, max_magnitude, "the lower bound");
+    contract::Demand demand;
+    demand.id = request.demand;
+    demand.ways = reply.ways;
+    if (!reply.ways.empty()) { // of one type, whichever it is
+        const contract::Plans& plans = reply.ways.front().plans;
+        demand.plan_type = !plans.sheets.empty() ? "sheet" : !plans.boards.empty() ? "board" : "";
+        if (!plans.lifts.empty()) demand.plan_type = "lift";
+    }
+    if (const std::string wrong = fault_of_plans(demand, request.group); !wrong.empty())
+        check.refuse(wrong);
 }
 
 void check_reply(const Description& module, const contract::FollowRequest& request,

@@ -11,6 +11,8 @@ void check_reply(const contract::Description& module, const contract::DeriveRequ
                  const contract::DeriveReply& reply);
 void check_reply(const contract::Description& module, const contract::TakeOffRequest& request,
                  const contract::TakeOffReply& reply);
+void check_reply(const contract::Description& module, const contract::PlanRequest& request,
+                 const contract::PlanReply& reply);
 void check_reply(const contract::Description& module, const contract::FollowRequest& request,
                  const contract::FollowReply& reply);
 

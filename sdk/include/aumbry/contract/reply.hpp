@@ -172,6 +172,9 @@ struct Demand {
     /// Measured size decides parts: should be in hand before those are cut.
     bool decides_sizes = false;
     bool returnable = true;
+    /// Id of a step of this module, in its take-off or in follow, that tells what is right to buy:
+    /// a thing is weighed or measured by it. It is best ordered once the step is done.
+    std::string order_after = {};
 };
 
 /// What a step does to the parts that it touches, in the order in which a part goes through it.
@@ -231,11 +234,23 @@ struct TakeOffReply {
     std::vector<Working> workings = {};
 };
 
+/// Ways to meet a demand that cost little under the costs of a plan request, the cheapest first; at
+/// most 12, and none when the offers cannot meet it.
+struct PlanReply {
+    std::vector<Way> ways = {};
+    /// No way at all of meeting the demand with the offers of the request costs less under its
+    /// costs: whole counts of offers at `Offer::cost`, and cuts at `cost_per_cut`. 0 says nothing.
+    double lower_bound = 0;
+};
+
 struct FollowReply {
     std::vector<QuantityRow> quantities = {};
     std::vector<Step> steps = {};
     std::vector<Finding> findings = {};
     std::vector<Working> workings = {};
+    /// What belongs to the lines' work and is in no step and no demand, in the maker's words:
+    /// "drawing and design". Listed under the total.
+    std::vector<std::string> not_counted = {};
 };
 
 /// The JSON form; empty strings, lists and absent optionals are left out.
@@ -243,12 +258,14 @@ struct FollowReply {
 [[nodiscard]] Json to_json(const Working&);
 [[nodiscard]] Json to_json(const DeriveReply&);
 [[nodiscard]] Json to_json(const TakeOffReply&);
+[[nodiscard]] Json to_json(const PlanReply&);
 [[nodiscard]] Json to_json(const FollowReply&);
 
 /// Reads a document; `origin` names it in faults. Unknown keys are ignored.
 /// @throws FaultError with every fault: "missing-key", "wrong-type", "unknown-choice".
 [[nodiscard]] DeriveReply read_derive_reply(const Json&, const std::string& origin);
 [[nodiscard]] TakeOffReply read_take_off_reply(const Json&, const std::string& origin);
+[[nodiscard]] PlanReply read_plan_reply(const Json&, const std::string& origin);
 [[nodiscard]] FollowReply read_follow_reply(const Json&, const std::string& origin);
 
 } // namespace aumbry::contract

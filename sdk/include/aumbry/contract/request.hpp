@@ -56,7 +56,11 @@ struct Offer {
     std::string catalog_class = {};
     std::string description = {};
     Json attributes = Json::object(); ///< in contract units
-    std::string price = {};      ///< for guidance in choosing ways; the core prices what is chosen
+    std::string price = {}; ///< as listed, in the supplier's currency, with or without tax
+    /// What one price unit adds to the cost of the job, in the project's currency: the price with
+    /// the tax that is not got back. For guidance in choosing ways; the core prices what is chosen.
+    /// Absent when it is not known: no rate of exchange is stated.
+    std::optional<double> cost = {};
     std::string price_unit = {}; ///< "each", "pack", "m", "m2", "m3", "bdft", "ft", "L", "kg", "h"
     double pack = 1;             ///< items in one purchase count
     std::int64_t min_quantity = 1;
@@ -69,12 +73,13 @@ struct Offer {
 struct CuttingService {
     std::string supplier = {};
     bool offered = false;
-    std::string price_per_cut = {};
-    std::int64_t free_cuts = 0; ///< a sheet
-    double kerf = 0;            ///< mm
-    double least_strip = 0;     ///< mm
-    double accuracy = 0;        ///< mm, plus or minus
-    int max_levels = 0;         ///< of cuts, one dividing what another made; 0: any
+    std::string price_per_cut = {};          ///< as listed
+    std::optional<double> cost_per_cut = {}; ///< what a cut adds to the cost, as `Offer::cost`
+    std::int64_t free_cuts = 0;              ///< a sheet
+    double kerf = 0;                         ///< mm
+    double least_strip = 0;                  ///< mm
+    double accuracy = 0;                     ///< mm, plus or minus
+    int max_levels = 0;                      ///< of cuts, one dividing what another made; 0: any
 };
 
 /// Settings that every call carries: the project's workshop and vehicle and the module's own
@@ -103,6 +108,14 @@ struct TakeOffRequest {
     Json tables = Json::object();
 };
 
+/// Asks for better ways of a plan demand: the group as it was taken off, but with the costs that
+/// offers and cuts have in the balance of the whole job, and without offers that are not to be
+/// used.
+struct PlanRequest {
+    std::string demand = {}; ///< id of the demand, as the module gave it
+    TakeOffRequest group = {};
+};
+
 /// What the core chose for a demand.
 struct Chosen {
     std::string module = {};
@@ -127,12 +140,14 @@ struct FollowRequest {
 /// The JSON form; empty strings, lists and absent optionals are left out.
 [[nodiscard]] Json to_json(const DeriveRequest&);
 [[nodiscard]] Json to_json(const TakeOffRequest&);
+[[nodiscard]] Json to_json(const PlanRequest&);
 [[nodiscard]] Json to_json(const FollowRequest&);
 
 /// Reads a document; `origin` names it in faults. Unknown keys are ignored.
 /// @throws FaultError with every fault: "missing-key", "wrong-type", "unknown-choice".
 [[nodiscard]] DeriveRequest read_derive_request(const Json&, const std::string& origin);
 [[nodiscard]] TakeOffRequest read_take_off_request(const Json&, const std::string& origin);
+[[nodiscard]] PlanRequest read_plan_request(const Json&, const std::string& origin);
 [[nodiscard]] FollowRequest read_follow_request(const Json&, const std::string& origin);
 
 } // namespace aumbry::contract

@@ -48,7 +48,7 @@ int main(int count, char** arguments) {
                 take_off.group = "sample_group";
                 take_off.lines = {sample.line};
                 take_off.offers = sample_offers(module, kind, sample.line);
-                take_off.cutting = {{"first_shop", true, "0.8", 2, 3.2, 50, 1}};
+                take_off.cutting = {{"first_shop", true, "0.8", {}, 2, 3.2, 50, 1}};
                 take_off.settings = derive.settings;
                 take_off.tables = derive.tables;
                 const std::string taken = ask(host, module.id, "take_off", take_off);
