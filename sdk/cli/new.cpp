@@ -73,16 +73,7 @@ void ask(std::string& answer, const std::string& question, const std::string& st
 
 /// What a new project says before anything is asked.
 void fill_in(NewProject& answers, const NewProject& kept, const std::string& file) {
-    const auto fill = [](std::string& answer, const std::string& standard) {
-        if (answer.empty()) answer = standard;
-    };
-    fill(answers.currency, kept.currency);
-    fill(answers.length_unit, kept.length_unit);
-    fill(answers.rate, kept.rate);
-    fill(answers.helper, kept.helper);
-    fill(answers.tax, kept.tax);
-    fill(answers.kerf, kept.kerf);
-    fill(answers.vehicle, kept.vehicle);
+    take_kept(answers, kept);
     if (answers.title.empty()) {
         answers.title = std::filesystem::path(file).filename().string();
         answers.title.resize(std::min(answers.title.find(".aumbry.json"), answers.title.size()));
@@ -90,21 +81,11 @@ void fill_in(NewProject& answers, const NewProject& kept, const std::string& fil
     if (answers.priced_on.empty()) answers.priced_on = format_date(today());
 }
 
-/// What nobody said, with --yes and as what Enter gives.
-void use_defaults(NewProject& answers) {
-    if (answers.currency.empty()) answers.currency = answers.length_unit == "in" ? "USD" : "EUR";
-    if (answers.length_unit.empty()) answers.length_unit = answers.currency == "USD" ? "in" : "mm";
-    if (answers.helper.empty()) answers.helper = answers.rate;
-    if (answers.kerf.empty()) answers.kerf = answers.length_unit == "in" ? "1/8 in" : "3.2 mm";
-    if (answers.start.empty())
-        answers.start = format_date(parse_date(answers.priced_on) + std::chrono::days(14));
-}
-
 /// The answers tried as a project: faults of others are passed over.
 auto tried(const NewProject& so_far, std::string NewProject::*which, const std::string& place) {
     return [so_far, which, place](const std::string& said) {
         NewProject attempt = so_far;
-        use_defaults(attempt);
+        use_usual(attempt);
         attempt.*which = said;
         try {
             (void)new_project(attempt);
@@ -169,15 +150,6 @@ void ask_job(NewOptions& options, const PieceLibrary& library) {
             });
 }
 
-/// Suppliers who sell in another currency would be left out with a caution each time.
-std::vector<std::string> of_other_currency(const Catalog& catalog, const std::string& code) {
-    std::vector<std::string> ids;
-    for (const Supplier& supplier : catalog.suppliers()) {
-        if (supplier.currency.code != code) ids.push_back(supplier.id);
-    }
-    return ids;
-}
-
 int make_new(NewOptions options) {
     if (std::filesystem::exists(options.file))
         fail("file-exists", {options.file, "", 0, 0}, "there is such a file already",
@@ -197,10 +169,11 @@ int make_new(NewOptions options) {
                                {options.catalogs.begin(), options.catalogs.end()}};
     const PieceLibrary library = load_pieces(piece_folders(options.file, named));
     if (!options.yes) ask_job(options, library);
-    use_defaults(options.answers);
+    use_usual(options.answers);
 
     const Session session(find_folders(options.file, named));
-    options.answers.exclude = of_other_currency(session.catalog(), options.answers.currency);
+    options.answers.exclude =
+        sellers_in_other_currency(session.catalog(), options.answers.currency);
     std::string text;
     try {
         text = new_project(options.answers);

@@ -56,14 +56,8 @@ std::string written_as(const Field& field) {
 void list_fields(Page& page, const std::vector<Field>& fields, std::size_t depth) {
     const std::string indent(2 + depth * 2, ' ');
     for (const Field& field : fields) {
-        std::string text = written_as(field);
-        if (field.required) text += " (needed)";
-        if (!field.help.empty()) {
-            const bool nested = !field.fields.empty();
-            text = nested ? field.help + "; " + text : text + "; " + field.help;
-        }
         page.wrapped(indent + left(field.name, std::max<std::size_t>(18, field.name.size())) + ' ',
-                     text);
+                     field_text(field));
         list_fields(page, field.fields, depth + 1);
     }
 }
@@ -153,6 +147,13 @@ void settings(Page& page, const contract::Description& module) {
 }
 
 } // namespace
+
+std::string field_text(const Field& field) {
+    std::string text = written_as(field);
+    if (field.required) text += " (needed)";
+    if (field.help.empty()) return text;
+    return field.fields.empty() ? text + "; " + field.help : field.help + "; " + text;
+}
 
 std::string fields_of(const std::vector<contract::Description>& modules, const std::string& name,
                       bool colour) {

@@ -93,6 +93,9 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 /// Every plan: sheets and boards, parts, cuts in order with their settings, what is left.
 [[nodiscard]] std::string cut_plans(const print::CutBook& book, bool colour = false);
 
+/// What `fields` says of one field: how it is written, whether it is needed, what it is.
+[[nodiscard]] std::string field_text(const contract::Field& field);
+
 /// What a kind of line or a class of goods may say; for an empty name which of them there are.
 /// @throws FaultError "unknown-name" with the nearest.
 [[nodiscard]] std::string fields_of(const std::vector<contract::Description>& modules,

@@ -9,6 +9,8 @@
 
 namespace aumbry {
 
+class Catalog;
+
 /// The answers, as a person writes them; an empty one leaves its key out.
 struct NewProject {
     std::string title;
@@ -24,6 +26,18 @@ struct NewProject {
     std::string start;
     std::vector<std::string> exclude; ///< suppliers that sell in another currency
 };
+
+/// Fills what is not answered with what a maker answered before and keeps from job to job.
+void take_kept(NewProject& answers, const NewProject& kept);
+
+/// Fills what is not answered with what is usual: EUR and mm, or USD and inches; a helper at the
+/// maker's rate; a saw cut of 3.2 mm or 1/8 in; work that begins two weeks after `priced_on`.
+/// @throws FaultError "bad-date".
+void use_usual(NewProject& answers);
+
+/// Suppliers who sell in another currency, by id: they would be left out with a caution each time.
+[[nodiscard]] std::vector<std::string> sellers_in_other_currency(const Catalog& catalog,
+                                                                 const std::string& code);
 
 /// The text of the project, with empty sections in their usual order.
 /// @throws FaultError with every answer that cannot be, its place named as `pointer`.

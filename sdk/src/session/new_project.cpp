@@ -1,5 +1,6 @@
 #include "aumbry/new_project.hpp"
 
+#include "aumbry/catalog.hpp"
 #include "aumbry/date.hpp"
 #include "aumbry/field_makers.hpp"
 #include "aumbry/fields.hpp"
@@ -9,6 +10,7 @@
 #include "aumbry/save_file.hpp"
 #include "aumbry/session.hpp"
 
+#include <chrono>
 #include <span>
 #include <system_error>
 
@@ -83,6 +85,32 @@ std::span<const Field> maker_fields() {
 }
 
 } // namespace
+
+void take_kept(NewProject& answers, const NewProject& kept) {
+    for (std::string NewProject::*each :
+         {&NewProject::currency, &NewProject::length_unit, &NewProject::rate, &NewProject::helper,
+          &NewProject::tax, &NewProject::kerf, &NewProject::vehicle}) {
+        if ((answers.*each).empty()) answers.*each = kept.*each;
+    }
+}
+
+void use_usual(NewProject& answers) {
+    if (answers.currency.empty()) answers.currency = answers.length_unit == "in" ? "USD" : "EUR";
+    if (answers.length_unit.empty()) answers.length_unit = answers.currency == "USD" ? "in" : "mm";
+    if (answers.helper.empty()) answers.helper = answers.rate;
+    if (answers.kerf.empty()) answers.kerf = answers.length_unit == "in" ? "1/8 in" : "3.2 mm";
+    if (answers.start.empty())
+        answers.start = format_date(parse_date(answers.priced_on) + std::chrono::days(14));
+}
+
+std::vector<std::string> sellers_in_other_currency(const Catalog& catalog,
+                                                   const std::string& code) {
+    std::vector<std::string> ids;
+    for (const Supplier& supplier : catalog.suppliers()) {
+        if (supplier.currency.code != code) ids.push_back(supplier.id);
+    }
+    return ids;
+}
 
 std::string new_project(const NewProject& answers) {
     FaultList faults("");
