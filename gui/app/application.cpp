@@ -5,7 +5,6 @@
 #include "widgets/widgets.hpp"
 
 #include "aumbry/project.hpp"
-#include "aumbry/session.hpp"
 
 #include <algorithm>
 #include <imgui_internal.h>
@@ -63,6 +62,7 @@ Application::Application(ApplicationOptions options, std::function<void()> wake)
       worker_(wake, options_.effort) {
     state_.wake = std::move(wake);
     forget_views();
+    show_start();
 }
 
 void Application::attempt(const std::function<void()>& action) {
@@ -89,29 +89,40 @@ void Application::forget_views() {
     state_.dates = {};
     state_.lift = {};
     state_.explain = {};
+    state_.library = {};
+    state_.new_material = {};
+    state_.what_if = {};
     state_.typing.clear();
     load_folders();
     keep_up();
 }
 
+SessionFolders Application::named_folders() const {
+    return {{options_.plugins.begin(), options_.plugins.end()},
+            {options_.catalogs.begin(), options_.catalogs.end()}};
+}
+
 void Application::load_folders() {
-    const SessionFolders named{{options_.plugins.begin(), options_.plugins.end()},
-                               {options_.catalogs.begin(), options_.catalogs.end()}};
+    const SessionFolders named = named_folders();
     const std::filesystem::path file =
         document().file().empty() ? std::filesystem::path("project") : document().file();
     SessionFolders folders;
+    std::vector<std::filesystem::path> pieces;
     try {
         folders = find_folders(file, named);
+        pieces = piece_folders(file, named);
     } catch (const FaultError& error) {
         // A new project somewhere: reference tables alone, and prices once it is saved near some.
         folders = program_folders();
+        pieces = folders.catalogs;
         if (!named.plugins.empty()) folders.plugins = named.plugins;
         if (!document().file().empty()) say(error.what());
     }
-    if (folders.catalogs == loaded_catalogs_) return;
+    if (folders.catalogs == loaded_catalogs_ && pieces == loaded_pieces_) return;
     loaded_catalogs_ = folders.catalogs;
+    loaded_pieces_ = pieces;
     state_.catalog_folders = folders.catalogs;
-    worker_.load(std::move(folders));
+    worker_.load(std::move(folders), std::move(pieces));
 }
 
 /// The job became another since it was last looked at: it is shown and priced. What is unsaved is
@@ -157,6 +168,7 @@ void Application::take_news() {
     seen_ = news;
     state_.answer = worker_.answer();
     state_.knowledge = worker_.knowledge();
+    state_.trial = worker_.trial();
     state_.doing = worker_.doing();
     state_.trouble = worker_.trouble();
     state_.answered = state_.answer.revision == state_.edition;
@@ -176,6 +188,7 @@ bool Application::look_changed() {
 }
 
 void Application::show(View view) {
+    state_.start.shown = false;
     state_.view = view;
     state_.view_changed = true;
 }
@@ -218,7 +231,43 @@ void Application::obey(const Intent& intent) {
         loaded_catalogs_.clear();
         load_folders();
         ask();
+    } else if (const auto* made = std::get_if<MakeAlternative>(&intent)) {
+        job_.make_alternative(made->title, made->edit);
+    } else if (const auto* begun = std::get_if<BeginJob>(&intent)) {
+        begin_job(*begun);
+    } else if (const auto* start = std::get_if<ShowStart>(&intent)) {
+        if (start->shown) {
+            show_start();
+        } else {
+            state_.start.shown = false;
+        }
+    } else if (const auto* project = std::get_if<OpenProject>(&intent)) {
+        if (project->file.empty()) {
+            ask_to_open();
+        } else {
+            drop(project->file);
+        }
+    } else if (const auto* told = std::get_if<Tell>(&intent)) {
+        say(told->sentence);
+    } else if (const auto* piece = std::get_if<TryPiece>(&intent)) {
+        try_piece(*piece);
+    } else if (const auto* whole = std::get_if<PutDocument>(&intent)) {
+        if (!document().read_only().empty()) return say(document().read_only());
+        job_.become(whole->document, whole->label);
     }
+}
+
+void Application::try_piece(const TryPiece& piece) {
+    if (state_.knowledge == nullptr) return;
+    Trial trial;
+    trial.number = piece.number;
+    Json worked = job_.worked();
+    worked.erase("alternatives"); // a draft of the job alone
+    trial.text = pretty(worked);
+    trial.file = document().file().string();
+    trial.piece = state_.knowledge->library.find(piece.name);
+    trial.wanted = piece.wanted;
+    worker_.ask(std::move(trial));
 }
 
 void Application::view_tabs(Intents& intents) {
@@ -251,6 +300,11 @@ void Application::view_tabs(Intents& intents) {
 void Application::content() {
     Intents intents;
     state_.help = nullptr;
+    if (state_.start.shown) {
+        draw_over_net(state_, "The start page", [&] { draw_start(state_, intents); });
+        for (const Intent& intent : intents) attempt([&] { obey(intent); });
+        return;
+    }
     draw_over_net(state_, "The answer", [&] { draw_answer(state_, intents); });
     const std::string reason = drawn_or_reason([&] { view_tabs(intents); });
     if (!reason.empty()) say(reason);

@@ -11,6 +11,8 @@
 #include "tabs/tabs.hpp"
 #include "widgets/dialogs.hpp"
 
+#include "aumbry/session.hpp"
+
 #include <filesystem>
 #include <functional>
 #include <string>
@@ -22,6 +24,8 @@ struct ApplicationOptions {
     std::vector<std::string> plugins;   ///< folders; empty: those of this program
     std::vector<std::string> catalogs;  ///< folders; empty: the nearest above the project
     std::filesystem::path state_folder; ///< of journals that cannot stand beside a project
+    std::filesystem::path maker_file;   ///< the maker's own answers; empty: none are kept
+    std::string today;                  ///< "2027-03-01"; empty: as the clock says
     std::string effort = "normal";      ///< that estimates are refined with; "draft": not at all
     Settings settings;
 };
@@ -66,6 +70,8 @@ class Application {
     void keep_up();
     void forget_views();
     void load_folders();
+    [[nodiscard]] SessionFolders named_folders() const;
+    void try_piece(const TryPiece& piece);
     void ask();
     void view_tabs(Intents& intents);
     void content();
@@ -84,9 +90,12 @@ class Application {
     void status_bar();
     void set_scale(float scale);
 
+    // start.cpp
+    void show_start();
+    void begin_job(const BeginJob& begun);
+
     // files.cpp
     void ask_to_open();
-    void ask_new_project();
     void restore(FoundJournal found);
     bool offer(std::vector<FoundJournal> found, std::function<void()> next);
     void offer_recent(std::size_t first);
@@ -112,6 +121,7 @@ class Application {
     bool look_changed_ = true;
     bool closed_ = false;
     std::vector<std::filesystem::path> loaded_catalogs_;
+    std::vector<std::filesystem::path> loaded_pieces_;
     Worker worker_; ///< last: its thread ends before the rest
 };
 

@@ -78,6 +78,7 @@ void Application::open(const std::filesystem::path& named) {
         return;
     }
     note_recent(options_.settings, file);
+    state_.start.shown = false;
     forget_views();
     const std::string read_only = document().read_only();
     if (!read_only.empty()) return say(read_only);
@@ -135,19 +136,13 @@ void Application::restore(FoundJournal found) {
     }
     journal_.replaces(std::move(found));
     attempt([&] { job_.restore(*unsaved.document, unsaved.alternative); });
+    state_.start.shown = false;
     forget_views();
 }
 
 void Application::ask_to_open() {
     dialogs_.ask_open(document().file().parent_path(),
                       [this](const std::filesystem::path& file) { drop(file); });
-}
-
-void Application::ask_new_project() {
-    unless_unsaved("Begin a new project?", [this] {
-        job_.begin();
-        forget_views();
-    });
 }
 
 void Application::drop(const std::filesystem::path& file) {

@@ -32,7 +32,7 @@ void Application::shortcuts() {
     const float scale = options_.settings.text_scale;
     if (pressed_with_control('S')) save();
     if (pressed_with_control('O')) ask_to_open();
-    if (pressed_with_control('N')) ask_new_project();
+    if (pressed_with_control('N')) show_start();
     if (pressed_with_control('Q')) close();
     if (pressed_with_control('=')) set_scale(scale + scale_step);
     if (pressed_with_control('-')) set_scale(scale - scale_step);
@@ -49,7 +49,7 @@ void Application::shortcuts() {
 
 void Application::project_menu() {
     const bool editable = document().read_only().empty();
-    if (ImGui::MenuItem("New", "Ctrl+N")) ask_new_project();
+    if (ImGui::MenuItem("New job, and the start page", "Ctrl+N")) show_start();
     if (ImGui::MenuItem("Open...", "Ctrl+O")) ask_to_open();
     if (ImGui::BeginMenu("Open recent", !options_.settings.recent.empty())) {
         const std::vector<std::string> recent = options_.settings.recent;

@@ -87,9 +87,17 @@ std::optional<Json> number_of(const std::string& text) {
 
 } // namespace
 
-std::optional<Json> read_written(const contract::Field& field, const std::string& text) {
+std::string unit_of_lengths(const State& state) {
+    const std::string unit = written(find_at(state.document, "/length_unit"));
+    return unit.empty() ? "mm" : unit;
+}
+
+std::optional<Json> read_written(const contract::Field& field, const std::string& text,
+                                 const std::string& unit_of_lengths) {
     using contract::FieldType;
-    const std::string entry = trimmed(text);
+    std::string entry = trimmed(text);
+    if (field.type == FieldType::quantity && field.unit == "mm" && !unit_of_lengths.empty())
+        entry = with_unit(entry, unit_of_lengths);
     if (entry.empty()) return std::nullopt;
     switch (field.type) {
     case FieldType::count:
@@ -116,6 +124,19 @@ std::optional<Json> read_written(const contract::Field& field, const std::string
     default:
         return Json(entry);
     }
+}
+
+std::string with_unit(const std::string& text, const std::string& unit) {
+    std::string number = trimmed(text);
+    const std::size_t comma = number.find(',');
+    if (comma != std::string::npos && number.find('.') == std::string::npos &&
+        number.find_first_not_of("0123456789,") == std::string::npos)
+        number[comma] = '.';
+    double value = 0;
+    const char* end = number.data() + number.size();
+    const auto read = std::from_chars(number.data(), end, value, std::chars_format::fixed);
+    if (read.ec != std::errc() || read.ptr != end) return text;
+    return unit.empty() || value == 0 ? number : number + ' ' + unit;
 }
 
 std::string computed(const contract::Field& field, const Json& value, const Estimate& estimate) {

@@ -7,6 +7,9 @@
 #include "session/worker.hpp"
 #include "shell/theme.hpp"
 
+#include "aumbry/new_project.hpp"
+#include "aumbry/piece_file.hpp"
+
 #include <functional>
 #include <future>
 #include <map>
@@ -61,8 +64,42 @@ struct AskForFile {
 };
 /// Modules and price lists are read again, and everything is priced anew.
 struct ReadListsAnew {};
+/// An edit of the base becomes an alternative.
+struct MakeAlternative {
+    std::string title;
+    Edit edit;
+};
+/// A job from a few answers takes the place of this one.
+struct BeginJob {
+    NewProject answers;
+    std::vector<std::string> catalogs; ///< folders of the maker's own
+    bool keep = false;                 ///< the answers, for the next job
+};
+/// The start page comes, or goes.
+struct ShowStart {
+    bool shown = true;
+};
+struct OpenProject {
+    std::filesystem::path file; ///< empty: which one is asked
+};
+/// A piece of the library is tried in the job as it is worked on.
+struct TryPiece {
+    std::string name; ///< of the piece file
+    PieceToAdd wanted;
+    int number = 0;
+};
+/// The document as worked on becomes another, as one step.
+struct PutDocument {
+    Json document;
+    std::string label;
+};
+/// A sentence for the person to take note of.
+struct Tell {
+    std::string sentence;
+};
 using Intent = std::variant<ApplyEdit, SelectLine, ExplainFigure, WorkOn, KeepAsAlternative,
-                            AdoptAlternative, ShowView, AskForFile, ReadListsAnew>;
+                            AdoptAlternative, ShowView, AskForFile, ReadListsAnew, MakeAlternative,
+                            BeginJob, ShowStart, OpenProject, TryPiece, PutDocument, Tell>;
 using Intents = std::vector<Intent>;
 
 /// A cell of the bill of materials.
@@ -91,6 +128,10 @@ struct BillState {
     std::string piece;            ///< a piece whose form is shown instead of a line's
     bool follow_cursor = false;
     std::string new_piece; ///< being typed
+    // Kept as long as the document and the price lists are the same:
+    int edition = -1;
+    std::shared_ptr<const Knowledge> knowledge;
+    std::map<std::string, std::vector<std::string>> offered; ///< by line and field
 };
 
 /// What the sizes and materials remember between frames.
@@ -159,6 +200,67 @@ struct ListsState {
     std::map<std::string, ListCounts> counts; ///< by supplier
 };
 
+/// A project that can be opened from the start page.
+struct StartEntry {
+    std::filesystem::path file;
+    std::string title; ///< of the job; empty: it cannot be read
+};
+
+/// The start page: a new job from a few answers, and jobs to go on with.
+struct StartState {
+    bool shown = false;
+    NewProject answers; ///< as typed
+    std::string catalogs;
+    bool known = false;  ///< there are answers of an earlier job
+    bool unfold = false; ///< those are shown too, to be changed
+    bool keep = false;
+    std::string today;
+    std::string maker_fault;                   ///< why the kept answers could not be read
+    std::map<std::string, std::string> faults; ///< by answer; kept while `judged` is the same
+    std::string judged;
+    std::vector<StartEntry> recent;
+    std::vector<StartEntry> demonstrations;
+};
+
+/// A piece of the library that is about to be added.
+struct LibraryState {
+    bool shown = false;
+    bool own = false;  ///< an empty piece instead, to be filled by hand
+    std::string piece; ///< by name; empty: none is chosen
+    std::string title;
+    std::map<std::string, std::string> sizes; ///< as typed; empty: as the piece says
+    std::map<std::string, std::string> roles; ///< the piece's role -> the job's
+    std::string id;                           ///< what its names begin with
+    int number = 0;                           ///< of the last trial that was asked for
+    std::string tried;                        ///< what that was of
+};
+
+/// What the field that is typed into offers to put in.
+struct OffersState {
+    ImGuiID field = 0;
+    int chosen = -1;                ///< by the arrow keys
+    bool closed = false;            ///< by Escape, until something else is typed
+    std::string text;               ///< of the field, as the offers were made for it
+    int cursor = 0;                 ///< of the field
+    std::vector<std::string> texts; ///< what each would put in
+    std::vector<ImVec4> boxes;      ///< where each stands
+    int taken = -1;                 ///< by Enter or a click
+};
+
+/// What "Add a material" is filled with.
+struct MaterialDraft {
+    std::string catalog_class; ///< empty: the form is closed
+    std::string title;
+    Json attributes = Json::object();
+};
+
+/// What "What if" of the alternatives is filled with.
+struct WhatIfDraft {
+    std::string what;      ///< the place of a material or size; empty: nothing yet
+    std::string attribute; ///< of a material
+    std::string value;
+};
+
 /// Why something is not drawn, and what it would have shown.
 struct Failure {
     std::string reason;
@@ -193,12 +295,20 @@ struct State {
     LiftState lift;
     ExplainState explain;
     ListsState lists;
+    StartState start;
+    LibraryState library;
+    OffersState offers;
+    MaterialDraft new_material;
+    WhatIfDraft what_if;
+    std::shared_ptr<const TrialAnswer> trial;
+    int trials = 0; ///< that were asked for
     std::vector<std::filesystem::path> catalog_folders;
     std::function<void()> wake;            ///< from another thread: there is something new to draw
     std::string alternative_title;         ///< being typed
     std::map<ImGuiID, std::string> typing; ///< texts of fields that have the keyboard
     std::map<std::string, Failure> failures; ///< by name of what could not be drawn
     const contract::Field* help = nullptr;   ///< the field pointed at or typed into in this frame
+    ImVec4 help_at{};                        ///< its row, or its label
     Theme theme;
     /// Where things stand on the screen, by name; filled only when there is a map.
     std::map<std::string, ImVec4>* places = nullptr;
@@ -220,9 +330,16 @@ struct State {
 [[nodiscard]] const Fault* fault_at(const Answer& answer, const std::string& pointer);
 /// What a person reads of a value: the text as written, "yes", "3".
 [[nodiscard]] std::string written(const Json* value);
+/// In which a job tells its lengths: "mm" or "in".
+[[nodiscard]] std::string unit_of_lengths(const State& state);
 /// What a person wrote, as JSON for a field: numbers as numbers, flags as flags; none for nothing.
+/// With a unit of lengths, a number that stands alone in a field for a length is meant in it.
 [[nodiscard]] std::optional<Json> read_written(const contract::Field& field,
-                                               const std::string& text);
+                                               const std::string& text,
+                                               const std::string& unit_of_lengths = {});
+/// A number that stands alone with the unit that is meant, its decimal comma as a point; anything
+/// else as it is. An empty unit: none is meant.
+[[nodiscard]] std::string with_unit(const std::string& text, const std::string& unit);
 /// A computed value for a person, in the unit of lengths of the estimate.
 [[nodiscard]] std::string computed(const contract::Field& field, const Json& value,
                                    const Estimate& estimate);

@@ -132,6 +132,13 @@ Document::Document() {
     text_ = pretty(json);
 }
 
+Document Document::begun(Json json) {
+    Document document;
+    document.now_.json = std::make_shared<const Json>(std::move(json));
+    document.changed();
+    return document;
+}
+
 Document Document::open(const std::filesystem::path& file) {
     Document document;
     std::string text = read_file(file);

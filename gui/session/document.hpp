@@ -43,6 +43,8 @@ class Document {
   public:
     /// An empty project, not on disk yet.
     Document();
+    /// A project that is not on disk yet and has something to save.
+    [[nodiscard]] static Document begun(Json json);
     /// Reads a project. One of a newer version is read too, but not for editing.
     /// @throws FaultError as read_project().
     [[nodiscard]] static Document open(const std::filesystem::path& file);

@@ -65,6 +65,12 @@ void Job::begin() {
     settle(false);
 }
 
+void Job::begin(Json json) {
+    document_ = Document::begun(std::move(json));
+    alternative_.clear();
+    settle(false);
+}
+
 void Job::open(const std::filesystem::path& file) {
     document_ = Document::open(file);
     alternative_.clear();
@@ -108,18 +114,21 @@ std::string Job::title() const {
 }
 
 void Job::apply(const Edit& edit) {
+    become(edited(worked_, edit), edit.label);
+}
+
+void Job::become(const Json& wanted, const std::string& label) {
     if (alternative_.empty()) {
-        document_.apply(edit);
+        document_.replace(wanted, label);
         settle(true);
         return;
     }
-    const Json wanted = edited(worked_, edit);
     const Json difference = merge_difference(worked_, wanted);
     if (difference.empty()) return;
     const std::string pointer = pointer_of(alternative_) + "/changes";
     const Json* before = find_at(document_.json(), pointer);
     const auto with = [&](Json changes) -> Edit {
-        return {edit.label, {{pointer, std::move(changes), ""}}};
+        return {label, {{pointer, std::move(changes), ""}}};
     };
     Edit further = with(changed_further(document_.json(),
                                         before != nullptr ? *before : Json::object(), difference));
@@ -169,6 +178,18 @@ void Job::keep_as_alternative(const std::string& title) {
     Json json = document_.saved();
     json["alternatives"] = std::move(alternatives);
     document_.replace(std::move(json), "Keep as alternative " + title);
+    alternative_ = id;
+    settle(false);
+}
+
+void Job::make_alternative(const std::string& title, const Edit& edit) {
+    const Json changes = changes_between(without_alternatives(document_.json()),
+                                         without_alternatives(edited(document_.json(), edit)));
+    if (changes.empty())
+        fail("nothing-to-keep", {}, "that is what the job says already", "choose something else");
+    const std::string id = new_id(document_.json(), "alternatives", title);
+    document_.apply({"Add alternative " + title,
+                     {{pointer_of(id), Json{{"title", title}, {"changes", changes}}, ""}}});
     alternative_ = id;
     settle(false);
 }

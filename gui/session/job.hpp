@@ -19,8 +19,9 @@ class Job {
   public:
     Job();
 
-    /// A new project, not on disk yet.
+    /// A new project, not on disk yet: an empty one, or one that has something to save already.
     void begin();
+    void begin(Json json);
     /// Another project. @throws FaultError as Document::open(); the job is as before then.
     void open(const std::filesystem::path& file);
     /// Unsaved edits found elsewhere, as one step over the document as it is. An alternative that
@@ -44,6 +45,8 @@ class Job {
     /// Edits the document as worked on: while that is an alternative, the edit becomes a further
     /// change of it.
     void apply(const Edit& edit);
+    /// The document as worked on becomes another, as one step.
+    void become(const Json& wanted, const std::string& label);
     void undo();
     void redo();
     /// Works on an alternative, or on the base when empty.
@@ -52,6 +55,9 @@ class Job {
     /// The edits since the last saving become an alternative, and the base goes back to what is
     /// saved. @throws FaultError "no-file", "nothing-to-keep", "fixed-key".
     void keep_as_alternative(const std::string& title);
+    /// An edit of the base becomes an alternative instead, which is worked on.
+    /// @throws FaultError "nothing-to-keep".
+    void make_alternative(const std::string& title, const Edit& edit);
     /// An alternative's changes become the base's. @throws FaultError as with_alternative().
     void adopt(const std::string& alternative);
 

@@ -24,6 +24,13 @@ const contract::CatalogClass* Knowledge::catalog_class(std::string_view name) co
     return nullptr;
 }
 
+std::vector<contract::CatalogClass> Knowledge::catalog_classes() const {
+    std::vector<contract::CatalogClass> classes;
+    for (const contract::Description& module : modules)
+        classes.insert(classes.end(), module.catalog_classes.begin(), module.catalog_classes.end());
+    return classes;
+}
+
 Worker::Worker(std::function<void()> wake, std::string effort)
     : wake_(std::move(wake)), effort_(std::move(effort)), thread_([this] { run(); }) {}
 
@@ -37,10 +44,11 @@ Worker::~Worker() {
     thread_.join();
 }
 
-void Worker::load(SessionFolders folders) {
+void Worker::load(SessionFolders folders, std::vector<std::filesystem::path> pieces) {
     {
         const std::lock_guard lock(mutex_);
         folders_ = std::move(folders);
+        piece_folders_ = std::move(pieces);
         give_up_ = true;
     }
     more_.notify_one();
@@ -55,15 +63,30 @@ void Worker::ask(Request request) {
     more_.notify_one();
 }
 
+void Worker::ask(Trial trial) {
+    {
+        const std::lock_guard lock(mutex_);
+        trial_ = std::move(trial);
+        give_up_ = true;
+    }
+    more_.notify_one();
+}
+
 void Worker::cancel() {
     const std::lock_guard lock(mutex_);
     request_.reset();
+    trial_.reset();
     give_up_ = true;
 }
 
 Answer Worker::answer() const {
     const std::lock_guard lock(mutex_);
     return answer_;
+}
+
+std::shared_ptr<const TrialAnswer> Worker::trial() const {
+    const std::lock_guard lock(mutex_);
+    return tried_;
 }
 
 std::shared_ptr<const Knowledge> Worker::knowledge() const {
@@ -112,28 +135,39 @@ void Worker::listen() {
 void Worker::run() {
     for (;;) {
         std::optional<SessionFolders> folders;
+        std::vector<std::filesystem::path> pieces;
         std::optional<Request> request;
+        std::optional<Trial> trial;
         {
             std::unique_lock lock(mutex_);
-            more_.wait(lock, [&] { return ending_ || folders_ || request_; });
+            more_.wait(lock, [&] { return ending_ || folders_ || request_ || trial_; });
             if (ending_) return;
             give_up_ = false;
             folders.swap(folders_);
-            if (!folders) request.swap(request_);
+            pieces = piece_folders_;
+            if (!folders) trial.swap(trial_);
+            if (!folders && !trial) request.swap(request_);
         }
         try {
-            if (folders) load_now(*folders);
+            if (folders) load_now(*folders, pieces);
+            if (trial) try_piece(*trial);
             if (request) compute(*request);
         } catch (const CallCancelled&) {
             // Something newer waits, or nobody wants it any more.
         } catch (const std::exception& error) {
             publish([&] { trouble_ = error.what(); });
         }
+        {
+            // A trial interrupts: what it interrupted goes on after it.
+            const std::lock_guard lock(mutex_);
+            if (request && give_up_ && trial_ && !request_) request_ = std::move(request);
+        }
         tell("");
     }
 }
 
-void Worker::load_now(const SessionFolders& folders) {
+void Worker::load_now(const SessionFolders& folders,
+                      const std::vector<std::filesystem::path>& pieces) {
     tell("Reading modules and price lists");
     session_.reset();
     auto session = std::make_unique<Session>(folders);
@@ -143,6 +177,7 @@ void Worker::load_now(const SessionFolders& folders) {
     for (const auto& fault : session->catalog().faults())
         knowledge->catalog_faults.push_back(fault.fault.sentence());
     knowledge->catalog = session->catalog();
+    knowledge->library = load_pieces(pieces);
     session_ = std::move(session);
     session_->host().set_cancel([this] { return give_up_.load(); });
     listen();
@@ -150,11 +185,54 @@ void Worker::load_now(const SessionFolders& folders) {
     before_.clear();
     base_.clear();
     base_text_.clear();
+    measure_text_.clear();
+    measure_.reset();
     publish([&] {
         knowledge_ = knowledge;
         answer_.comparison_revision = -1;
         trouble_.clear();
     });
+}
+
+/// What the job costs without the piece: one draft serves all trials in it.
+std::shared_ptr<const Estimate> Worker::measure_of(const Trial& trial) {
+    if (measure_text_ == trial.text) return measure_;
+    EstimateOptions options;
+    options.effort = "draft";
+    std::shared_ptr<const Estimate> found;
+    try {
+        found = std::make_shared<const Estimate>(
+            session_->price(Session::with_text(trial.text, trial.file), options));
+    } catch (const FaultError&) {
+        // A job at fault can be no measure; with the piece in it, it says what is wrong.
+    }
+    measure_ = std::move(found);
+    measure_text_ = trial.text;
+    return measure_;
+}
+
+void Worker::try_piece(const Trial& trial) {
+    if (!session_) return;
+    tell("Trying the piece");
+    auto tried = std::make_shared<TrialAnswer>();
+    tried->number = trial.number;
+    try {
+        tried->added = add_piece(trial.text, trial.file, trial.piece, trial.wanted,
+                                 session_->host(), session_->catalog().tables());
+        tried->without = measure_of(trial);
+        EstimateOptions options;
+        options.effort = "draft";
+        try {
+            tried->with = std::make_shared<const Estimate>(
+                session_->price(Session::with_text(tried->added.with.text, trial.file), options));
+        } catch (const FaultError& error) {
+            tried->not_priced = error.faults();
+        }
+    } catch (const FaultError& error) {
+        tried->faults = error.faults();
+    }
+    if (give_up_) return;
+    publish([&] { tried_ = tried; });
 }
 
 void Worker::compute(const Request& request) {

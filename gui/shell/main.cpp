@@ -3,6 +3,7 @@
 #include "shell/shell.hpp"
 
 #include "aumbry/fault.hpp"
+#include "aumbry/new_project.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -16,6 +17,7 @@ int main(int argc, char** argv) {
     options.settings_file = gui::settings_file();
     options.application.settings = gui::read_settings(options.settings_file);
     options.application.state_folder = gui::state_folder();
+    options.application.maker_file = maker_file();
     std::string project;
     app.add_option("PROJECT", project, "The project, *.aumbry.json");
     app.add_option("--catalogs", options.application.catalogs,

@@ -255,6 +255,7 @@ void told(State& state, Intents& intents, const Comparison& comparison) {
 
 void draw_alternatives(State& state, Intents& intents) {
     const Theme& theme = state.theme;
+    if (state.alternative.empty()) draw_what_if(state, intents);
     keep_edit(state, intents);
     for (const Fault& fault : state.answer.comparison_faults) {
         severity_sign(theme, contract::Severity::problem);
@@ -267,9 +268,10 @@ void draw_alternatives(State& state, Intents& intents) {
     const Comparison& comparison = *state.answer.comparison;
     if (comparison.columns.size() < 2) {
         nothing_here(theme,
-                     "There is no alternative yet. Change sizes, materials or lines, then come "
-                     "here and keep the edits as an alternative: it stands beside the base with "
-                     "what it costs, when it is ready and what it gains or loses.");
+                     "There is no alternative yet. Ask above what would be if a material or a size "
+                     "were another; or change whatever you like, then come here and keep the edits "
+                     "as an alternative. It stands beside the base with what it costs, when it is "
+                     "ready and what it gains or loses.");
         return;
     }
     if (state.answer.comparison_revision != state.answer.revision)

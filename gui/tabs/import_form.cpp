@@ -10,13 +10,6 @@ namespace aumbry::gui {
 
 namespace {
 
-std::vector<contract::CatalogClass> classes_of(const Knowledge& knowledge) {
-    std::vector<contract::CatalogClass> all;
-    for (const contract::Description& module : knowledge.modules)
-        all.insert(all.end(), module.catalog_classes.begin(), module.catalog_classes.end());
-    return all;
-}
-
 /// A list to choose from; true when something else was chosen.
 bool choose(const State& state, const char* name, float width, std::size_t& chosen,
             const std::vector<std::string>& choices) {
@@ -463,7 +456,7 @@ void draw_import(State& state, Intents& intents) {
     const std::shared_ptr<ListImport> kept = state.lists.importing; // it may be left meanwhile
     ListImport& import = *kept;
     const Theme& theme = state.theme;
-    const std::vector<contract::CatalogClass> classes = classes_of(*state.knowledge);
+    const std::vector<contract::CatalogClass> classes = state.knowledge->catalog_classes();
     keep_up(import, classes, state.wake);
     actions(state, intents, import, classes);
     ImGui::Spacing();

@@ -190,4 +190,16 @@ bool action(const State& state, const std::string& label, bool enabled) {
     return clicked;
 }
 
+bool main_action(const State& state, const std::string& label, bool enabled) {
+    const Palette& palette = state.theme.palette;
+    // Without its colour while it cannot be pressed: a pale one would be hard to read.
+    if (!enabled) return action(state, label, false);
+    for (const ImGuiCol part : {ImGuiCol_Button, ImGuiCol_ButtonHovered, ImGuiCol_ButtonActive})
+        ImGui::PushStyleColor(part, vec(palette.link));
+    ImGui::PushStyleColor(ImGuiCol_Text, vec(palette.sheet));
+    const bool clicked = action(state, label);
+    ImGui::PopStyleColor(4);
+    return clicked;
+}
+
 } // namespace aumbry::gui

@@ -41,5 +41,7 @@ void headings(const std::vector<std::string>& titles, const std::vector<int>& ri
 void push_right(const std::string& text);
 /// A button whose place is noted under its label.
 bool action(const State& state, const std::string& label, bool enabled = true);
+/// The same of what the view is there for: filled with the colour of links.
+bool main_action(const State& state, const std::string& label, bool enabled = true);
 
 } // namespace aumbry::gui

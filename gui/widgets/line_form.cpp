@@ -1,6 +1,10 @@
 #include "widgets/line_form.hpp"
 
+#include "session/names.hpp"
+#include "widgets/offers.hpp"
 #include "widgets/widgets.hpp"
+
+#include "views/text_views.hpp"
 
 #include <algorithm>
 #include <imgui_stdlib.h>
@@ -97,6 +101,25 @@ std::optional<std::string> suggestion_list(const Level& level, const Field& fiel
     return taken;
 }
 
+/// What may be put into a field while it is typed into: what suits it, and names of sizes.
+Offers offers_of(State& state, const Field& field, const std::vector<std::string>& offered) {
+    if (is_list(field.type))
+        return {Stem::entry,
+                [offered](const std::string& so_far) { return offers_among(offered, so_far); }};
+    if (!has_computed_value(field.type) || !offered.empty())
+        return {Stem::whole,
+                [offered](const std::string& so_far) { return offers_among(offered, so_far); }};
+    return names_offered(state);
+}
+
+/// The field is asked about: its help is drawn beside it.
+void ask_help(State& state, const Field& field) {
+    state.help = &field;
+    const ImVec2 min = ImGui::GetItemRectMin();
+    const ImVec2 max = ImGui::GetItemRectMax();
+    state.help_at = {min.x, min.y, max.x, max.y};
+}
+
 /// A field that is written as text.
 void text_entry(const Level& level, const Field& field, const Json* value, const Put& put,
                 bool wrong) {
@@ -111,17 +134,17 @@ void text_entry(const Level& level, const Field& field, const Json* value, const
     const std::string before = text;
     if (const auto typing = state.typing.find(id); typing != state.typing.end())
         text = typing->second;
-    ImGui::InputTextWithHint("##entry", hint_of(level, field).c_str(), &text,
-                             state.read_only.empty() ? ImGuiInputTextFlags_None
-                                                     : ImGuiInputTextFlags_ReadOnly);
+    OfferedInput input{hint_of(level, field)};
+    if (!state.read_only.empty()) input.flags = ImGuiInputTextFlags_ReadOnly;
+    input_with_offers(state, "##entry", text, offers_of(state, field, offered), input);
     state.mark("field " + level.pointer + "/" + field.name);
     if (wrong) ImGui::PopStyleColor();
-    if (ImGui::IsItemHovered() || ImGui::IsItemActive()) state.help = &field;
     if (ImGui::IsItemActive()) {
+        ask_help(state, field);
         state.typing[id] = text;
     } else if (ImGui::IsItemDeactivated()) {
         state.typing.erase(id);
-        if (text != before) put(read_written(field, text));
+        if (text != before) put(read_written(field, text, unit_of_lengths(state)));
     }
     if (offered.empty()) return;
     ImGui::SameLine(0, state.theme.px(4));
@@ -145,7 +168,7 @@ void choice_entry(const Level& level, const Field& field, const Json* value, con
         ImGui::EndCombo();
     }
     level.state.mark("field " + level.pointer + "/" + field.name);
-    if (ImGui::IsItemHovered()) level.state.help = &field;
+    if (ImGui::IsItemHovered()) ask_help(level.state, field);
 }
 
 void flag_entry(const Level& level, const Field& field, const Json* value, const Put& put) {
@@ -153,7 +176,7 @@ void flag_entry(const Level& level, const Field& field, const Json* value, const
     bool on = shown->is_boolean() && shown->get<bool>();
     if (ImGui::Checkbox("##flag", &on)) put(Json(on));
     level.state.mark("field " + level.pointer + "/" + field.name);
-    if (ImGui::IsItemHovered()) level.state.help = &field;
+    if (ImGui::IsItemHovered()) ask_help(level.state, field);
     ImGui::SameLine();
     ink(level.state.theme, value == nullptr ? &Palette::quiet : &Palette::text,
         value == nullptr && field.fallback.is_null() ? "not stated" : (on ? "yes" : "no"));
@@ -257,7 +280,7 @@ void label_of(const Level& level, const Field& field) {
     ImGui::PushTextWrapPos(0);
     ink(theme, &Palette::quiet, field.title + (field.required ? " *" : ""));
     ImGui::PopTextWrapPos();
-    if (ImGui::IsItemHovered()) level.state.help = &field;
+    if (ImGui::IsItemHovered()) ask_help(level.state, field);
     ImGui::TableNextColumn();
 }
 
@@ -296,7 +319,7 @@ void nested_field(const Level& level, const Field& field, const Json* value, con
         ImGui::TreeNodeEx("nested", ImGuiTreeNodeFlags_SpanAvailWidth, "%s%s%s",
                           field.title.c_str(), count.c_str(), field.required ? " *" : "");
     level.state.mark("open " + level.pointer + "/" + field.name);
-    if (ImGui::IsItemHovered()) level.state.help = &field;
+    if (ImGui::IsItemHovered()) ask_help(level.state, field);
     if (fault != nullptr) ink_wrapped(level.state.theme, &Palette::problem, "! " + plain(*fault));
     if (!open) return;
     if (field.type == FieldType::record) {
@@ -364,23 +387,54 @@ void draw_form(State& state, Intents& intents, const FormSubject& subject,
     ImGui::PopID();
 }
 
+namespace {
+
+/// A card beside a field: to its right where there is room, else to its left.
+void help_card(const State& state) {
+    const Theme& theme = state.theme;
+    const ImVec4 at = state.help_at;
+    const float screen = ImGui::GetMainViewport()->Size.x;
+    const float gap = theme.px(14);
+    const float wanted = theme.px(300);
+    const float label = theme.px(140); // what stands to the left of an entry
+    const float right = screen - at.z - theme.px(34) - gap;
+    const float left = at.x - label - gap;
+    if (std::max(left, right) < theme.px(160)) return;
+    const bool to_right = right >= wanted || right >= left;
+    const float width = std::min(wanted, to_right ? right : left);
+    ImGui::SetNextWindowPos({to_right ? at.z + theme.px(34) : at.x - label, at.y}, ImGuiCond_Always,
+                            {to_right ? 0.0F : 1.0F, 0});
+    ImGui::SetNextWindowSize({width, 0});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, vec(theme.palette.ground));
+    ImGui::Begin("##help", nullptr,
+                 ImGuiWindowFlags_Tooltip | ImGuiWindowFlags_NoDecoration |
+                     ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoInputs | ImGuiWindowFlags_NoFocusOnAppearing |
+                     ImGuiWindowFlags_AlwaysAutoResize);
+    ink(theme, &Palette::text, state.help->title);
+    ImGui::PushFont(theme.small);
+    ink_wrapped(theme, &Palette::quiet, views::field_text(*state.help));
+    ImGui::PopFont();
+    state.mark(
+        "help " + state.help->name, ImGui::GetWindowPos(),
+        {ImGui::GetWindowPos().x + width, ImGui::GetWindowPos().y + ImGui::GetWindowHeight()});
+    ImGui::End();
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar();
+}
+
+} // namespace
+
 void draw_form_help(const State& state, float height) {
     const Theme& theme = state.theme;
     if (ImGui::BeginChild("help", {0, height}, false, ImGuiWindowFlags_NoScrollbar)) {
         ImGui::PushFont(theme.small);
-        if (state.help != nullptr) {
-            std::string text = state.help->title + ": " + state.help->help;
-            if (!text.ends_with('.')) text += '.';
-            if (state.help->required) text += " Needed.";
-            if (!state.help->unit.empty()) text += " In " + state.help->unit + " or any like unit.";
-            ink_wrapped(theme, &Palette::quiet, text);
-        } else {
-            ink_wrapped(theme, &Palette::quiet,
-                        "* is needed. Sizes may be formulas: 2 * gap + 18 mm.");
-        }
+        ink_wrapped(theme, &Palette::quiet, "* is needed. Sizes may be formulas: 2 * gap + 18 mm.");
         ImGui::PopFont();
     }
     ImGui::EndChild();
+    if (state.help != nullptr) help_card(state);
 }
 
 Change member_change(const std::string& pointer, const Json* object, std::span<const Field> fields,

@@ -30,7 +30,8 @@ struct FormSubject {
 void draw_form(State& state, Intents& intents, const FormSubject& subject,
                std::span<const contract::Field> fields);
 
-/// Room for the help of the field that has the keyboard or is pointed at.
+/// A hint on all fields, in room of its own; and beside the field that has the keyboard or whose
+/// label is pointed at, what `aumbry fields` says of it.
 void draw_form_help(const State& state, float height);
 
 /// The change that puts a member into an object where the order of fields wants it, or takes it

@@ -80,7 +80,9 @@ TEST_F(Files, QuittingTakesWhatIsBeingTypedIntoAccount) {
 
 TEST_F(Files, ANewProjectAsksForANameWhenSavedAndThenGoesOn) {
     window.press('N', true);
+    window.click("Begin, and choose a first piece");
     EXPECT_EQ(window.application().document().file(), "");
+    window.click("Close");
     window.click("button add");
     window.click("add item");
     window.application().close();

@@ -363,6 +363,9 @@ TEST_F(Offered, AProjectThatWasNeverSavedIsOfferedAtTheNextStart) {
     {
         Window window({1280, 800}, AUMBRY_CATALOGS, state.path());
         window.wait();
+        window.click("Begin, and choose a first piece");
+        window.wait();
+        window.click("Close");
         window.click("button add");
         window.click("add item");
         window.kill();

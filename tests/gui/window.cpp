@@ -79,7 +79,9 @@ Window::Window(ImVec2 size, const std::string& catalogs, std::filesystem::path j
     options.plugins = {AUMBRY_PLUGINS};
     options.catalogs = {catalogs};
     options.effort = std::move(effort);
+    options.today = "2027-02-10";
     options.state_folder = journals.empty() ? journals_.path() : std::move(journals);
+    options.maker_file = options.state_folder / "maker.json";
     application_ = std::make_unique<Application>(std::move(options), [] {});
     // Letters that are the same everywhere.
     load_fonts(state().theme, "");
@@ -148,6 +150,27 @@ void Window::wait_for_comparison() {
         frames(1);
     }
     frames(2);
+}
+
+void Window::wait_for_trial() {
+    using Clock = std::chrono::steady_clock;
+    const auto last = Clock::now() + std::chrono::seconds(60);
+    frames(2);
+    while (state().trial == nullptr || state().trial->number != state().library.number) {
+        if (Clock::now() > last) {
+            ADD_FAILURE() << "no piece was tried within a minute";
+            break;
+        }
+        std::this_thread::sleep_for(std::chrono::milliseconds(2));
+        frames(1);
+    }
+    frames(2);
+}
+
+void Window::write_over(const std::string& place, const std::string& text) {
+    click(place);
+    press('A', true);
+    type(text);
 }
 
 void Window::open(const std::filesystem::path& file) {

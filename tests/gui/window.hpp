@@ -62,6 +62,13 @@ class Window {
     /// at fault; draws when there is something new, as the shell does. Fails the test after a
     /// minute.
     void wait();
+    /// Waits until the piece that is chosen in the library has been tried in the job as the form
+    /// says.
+    void wait_for_trial();
+    /// Takes what a field holds away and types something else.
+    void write_over(const std::string& place, const std::string& text);
+    [[nodiscard]] const std::string& clipboard() const { return clipboard_; }
+    void set_clipboard(std::string text) { clipboard_ = std::move(text); }
     /// Waits until the alternatives of the document as it is stand side by side.
     void wait_for_comparison();
     void open(const std::filesystem::path& file);

@@ -2,11 +2,11 @@
 #include "tabs/bill/bill_frame.hpp"
 #include "widgets/keys.hpp"
 #include "widgets/line_form.hpp"
+#include "widgets/offers.hpp"
 #include "widgets/widgets.hpp"
 
 #include <algorithm>
 #include <imgui_internal.h>
-#include <imgui_stdlib.h>
 
 namespace aumbry::gui {
 
@@ -22,17 +22,10 @@ void take_entry(BillFrame& frame, const BillRow& row, const BillColumn& column) 
     std::vector<contract::Field> order(common_line_fields().begin(), common_line_fields().end());
     if (row.kind != nullptr)
         order.insert(order.end(), row.kind->fields.begin(), row.kind->fields.end());
-    frame.intents.push_back(
-        ApplyEdit{{step_name(*field, name),
-                   {member_change(pointer_to("/lines", row.id), row.line, order, field->name,
-                                  read_written(*field, frame.bill().text))}}});
-}
-
-int place_cursor_at_end(ImGuiInputTextCallbackData* data) {
-    if (*static_cast<bool*>(data->UserData)) return 0;
-    data->ClearSelection();
-    data->CursorPos = data->BufTextLen;
-    return 0;
+    frame.intents.push_back(ApplyEdit{
+        {step_name(*field, name),
+         {member_change(pointer_to("/lines", row.id), row.line, order, field->name,
+                        read_written(*field, frame.bill().text, unit_of_lengths(frame.state)))}}});
 }
 
 /// The cell that is being edited.
@@ -56,10 +49,14 @@ void edit_cell(BillFrame& frame, int row_number, int column_number, float width)
     bill.begin_edit = false;
     ImGui::SetNextItemWidth(width);
     ImGui::PushID(row.id.c_str());
-    const bool entered =
-        ImGui::InputText("##cell", &bill.text,
-                         ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackAlways,
-                         place_cursor_at_end, &bill.typed);
+    Offers offers;
+    if (column.type == ColumnType::size || column.type == ColumnType::count)
+        offers = names_offered(frame.state);
+    OfferedInput input;
+    input.flags = ImGuiInputTextFlags_EnterReturnsTrue;
+    input.cursor_to_end = !bill.typed;
+    input.typed = bill.text != written(written_in(row, column));
+    const bool entered = input_with_offers(frame.state, "##cell", bill.text, offers, input);
     ImGui::PopID();
     frame.state.mark("editing");
     const bool active = ImGui::IsItemActive();

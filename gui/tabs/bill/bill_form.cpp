@@ -1,5 +1,6 @@
 #include "tabs/bill/bill_form.hpp"
 
+#include "session/offered.hpp"
 #include "tabs/bill/bill_rows.hpp"
 #include "widgets/keys.hpp"
 #include "widgets/line_form.hpp"
@@ -12,7 +13,23 @@ namespace aumbry::gui {
 
 namespace {
 
-std::vector<std::string> suggestions_for(const State& state, const contract::LineKind* kind,
+/// What the price lists have for a field, looked up once for each edition of the document.
+const std::vector<std::string>& offered_by_lists(State& state, const contract::LineKind& kind,
+                                                 const std::string& id, const Json& line,
+                                                 const contract::Field& field) {
+    BillState& kept = state.bill;
+    if (kept.edition != state.edition || kept.knowledge != state.knowledge) kept.offered.clear();
+    kept.edition = state.edition;
+    kept.knowledge = state.knowledge;
+    const std::string key = id + '/' + field.name;
+    const auto found = kept.offered.find(key);
+    if (found != kept.offered.end()) return found->second;
+    return kept.offered.emplace(key, offered_for_line(*state.knowledge, kind, line, field))
+        .first->second;
+}
+
+std::vector<std::string> suggestions_for(State& state, const contract::LineKind* kind,
+                                         const std::string& id, const Json& line,
                                          const contract::Field& field) {
     using contract::FieldType;
     std::vector<std::string> offered;
@@ -29,6 +46,8 @@ std::vector<std::string> suggestions_for(const State& state, const contract::Lin
     if (&field == find_field(common_line_fields(), "piece")) members("/pieces", "");
     if (&field == find_field(common_line_fields(), "material") && kind != nullptr)
         members("/materials", kind->material_class);
+    if (offered.empty() && kind != nullptr && !kind->offers.empty())
+        return offered_by_lists(state, *kind, id, line, field);
     return offered;
 }
 
@@ -92,7 +111,7 @@ void form_of_line(State& state, Intents& intents, const std::string& id, const J
     }
     subject.reference = id;
     subject.suggestions = [&](const contract::Field& field) {
-        return suggestions_for(state, kind, field);
+        return suggestions_for(state, kind, id, line, field);
     };
     subject.leave_out = {"kind"};
     if (kind != nullptr && kind->material_class.empty() && !line.contains("material"))

@@ -39,6 +39,9 @@ void toggle(BillFrame& frame, const Cell& cell);
 void keyboard(BillFrame& frame, int page);
 /// Begins to edit the cell with the cursor, if it can be edited.
 void begin_at_cursor(BillFrame& frame);
+/// The chosen lines as rows of a spreadsheet, into the clipboard; and what is there, as lines.
+void copy_lines(BillFrame& frame);
+void paste_lines(BillFrame& frame);
 /// Begins to edit the first cell to the right that can be, then of the line below.
 void edit_next(BillFrame& frame, int row, int column);
 

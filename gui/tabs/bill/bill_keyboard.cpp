@@ -1,5 +1,6 @@
 // The cursor of the bill of materials, and the keys that move it and edit.
 #include "session/bill_edits.hpp"
+#include "session/rows.hpp"
 #include "tabs/bill/bill_frame.hpp"
 #include "widgets/keys.hpp"
 
@@ -87,6 +88,37 @@ void toggle(BillFrame& frame, const Cell& cell) {
     choose(frame, cell.line);
 }
 
+void copy_lines(BillFrame& frame) {
+    const std::vector<std::string> ids = chosen_lines(frame);
+    if (ids.empty() || frame.state.knowledge == nullptr) return;
+    ImGui::SetClipboardText(
+        rows_of_lines(frame.state.document, *frame.state.knowledge, frame.state.estimate(), ids)
+            .c_str());
+}
+
+void paste_lines(BillFrame& frame) {
+    State& state = frame.state;
+    const char* text = ImGui::GetClipboardText();
+    if (text == nullptr || *text == '\0' || state.knowledge == nullptr) return;
+    RowsPlace place;
+    if (const int row = row_of(frame, frame.bill().cursor.line); row >= 0) {
+        const BillRow& at = frame.table.rows[static_cast<std::size_t>(row)];
+        place = {at.piece, at.id, ""};
+        if (at.kind != nullptr && !at.kind->material_class.empty()) place.kind = at.kind->kind;
+    } else {
+        place.piece = frame.bill().piece;
+    }
+    try {
+        LineEdit pasted = lines_of_rows(state.document, *state.knowledge, text, place);
+        if (pasted.lines.empty()) return;
+        frame.intents.push_back(ApplyEdit{std::move(pasted.edit)});
+        set_cursor(frame, pasted.lines.front(), 0);
+        frame.bill().chosen = {pasted.lines.begin(), pasted.lines.end()};
+    } catch (const FaultError& error) {
+        frame.intents.push_back(Tell{error.what()});
+    }
+}
+
 void edit_next(BillFrame& frame, int row, int column) {
     const int columns = static_cast<int>(frame.table.columns.size());
     for (int each = row, last = -1; each != last; last = each, each = line_from(frame, each, 1)) {
@@ -126,6 +158,14 @@ void act_on_lines(BillFrame& frame) {
     }
 }
 
+/// Lines as rows of a spreadsheet, into the clipboard and out of it.
+void copy_and_paste(BillFrame& frame) {
+    State& state = frame.state;
+    if (state.knowledge == nullptr) return;
+    if (pressed_with_control('C')) copy_lines(frame);
+    if (pressed_with_control('V') && frame.editable()) paste_lines(frame);
+}
+
 void move_cursor(BillFrame& frame, int row, int page) {
     BillState& bill = frame.bill();
     const bool shift = ImGui::GetIO().KeyShift;
@@ -162,6 +202,7 @@ void keyboard(BillFrame& frame, int page) {
     BillState& bill = frame.bill();
     ImGuiIO& io = ImGui::GetIO();
     if (!frame.focused || bill.editing || ImGui::IsAnyItemActive()) return;
+    copy_and_paste(frame);
     const int row = row_of(frame, bill.cursor.line);
     if (row < 0) {
         const int first = line_from(frame, -1, 1);

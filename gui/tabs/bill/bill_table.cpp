@@ -179,6 +179,7 @@ void draw_table(BillFrame& frame, ImVec2 size) {
 } // namespace
 
 void draw_bill(State& state, Intents& intents) {
+    if (state.library.shown) return draw_library(state, intents);
     const Theme& theme = state.theme;
     BillFrame frame{state,
                     intents,

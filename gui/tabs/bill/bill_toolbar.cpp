@@ -41,6 +41,23 @@ void add_menu(BillFrame& frame) {
     ImGui::EndPopup();
 }
 
+/// What the keys do too, for whoever does not know them.
+void rows_menu(BillFrame& frame, bool lines_chosen) {
+    if (!ImGui::BeginPopup("rows")) return;
+    const bool copy = ImGui::MenuItem("Copy for a spreadsheet", "Ctrl+C", false, lines_chosen);
+    frame.state.mark("copy rows");
+    const bool paste =
+        ImGui::MenuItem("Paste from a spreadsheet", "Ctrl+V", false, frame.editable());
+    frame.state.mark("paste rows");
+    ImGui::PushFont(frame.state.theme.small);
+    ink(frame.state.theme, &Palette::quiet,
+        "The first row names the columns: Title, Count, Material, Length mm, Width mm.");
+    ImGui::PopFont();
+    ImGui::EndPopup();
+    if (copy) copy_lines(frame);
+    if (paste) paste_lines(frame);
+}
+
 void move_menu(BillFrame& frame, const std::vector<std::string>& ids) {
     if (!ImGui::BeginPopup("move")) return;
     State& state = frame.state;
@@ -73,6 +90,12 @@ void draw_toolbar(BillFrame& frame) {
     State& state = frame.state;
     const std::vector<std::string> ids = chosen_lines(frame);
     ImGui::BeginDisabled(!frame.editable() || state.knowledge == nullptr);
+    if (ImGui::Button("Add a piece")) {
+        state.library = {};
+        state.library.shown = true;
+    }
+    state.mark("button piece");
+    ImGui::SameLine();
     if (ImGui::Button("Add a line")) ImGui::OpenPopup("add");
     state.mark("button add");
     if (state.knowledge != nullptr) add_menu(frame);
@@ -83,6 +106,12 @@ void draw_toolbar(BillFrame& frame) {
     if (ImGui::Button(("Move" + number + " to...###move").c_str())) ImGui::OpenPopup("move");
     state.mark("button move");
     move_menu(frame, ids);
+    ImGui::EndDisabled();
+    ImGui::SameLine();
+    ImGui::BeginDisabled(state.knowledge == nullptr);
+    if (ImGui::Button("Rows...")) ImGui::OpenPopup("rows");
+    state.mark("button rows");
+    if (state.knowledge != nullptr) rows_menu(frame, !ids.empty());
     ImGui::EndDisabled();
     ImGui::SameLine();
     const bool alone = frame.bill().form_alone;

@@ -19,13 +19,18 @@ namespace {
 void add_of_class(ParametersFrame& frame, const std::string& section, const std::string& what,
                   const std::vector<std::string>& classes) {
     if (!frame.editable() || frame.state.knowledge == nullptr) return;
+    if (section == "materials" && !frame.state.new_material.catalog_class.empty())
+        return draw_new_material(frame);
     if (ImGui::Button(("Add " + what).c_str())) ImGui::OpenPopup("classes");
     frame.state.mark("add " + what);
     if (!ImGui::BeginPopup("classes")) return;
     for (const std::string& name : classes) {
         const contract::CatalogClass* of = frame.state.knowledge->catalog_class(name);
         if (of == nullptr) continue;
-        if (ImGui::MenuItem((of->title + "##" + name).c_str())) {
+        const bool taken = ImGui::MenuItem((of->title + "##" + name).c_str());
+        if (taken && section == "materials") {
+            frame.state.new_material = {name, "", Json::object()};
+        } else if (taken) {
             const std::string id = new_id(frame.state.document, section, of->title);
             frame.apply("Add " + of->title, {{pointer_to("/" + section, id),
                                               Json{{"class", name}, {"title", of->title}}, ""}});
@@ -122,13 +127,15 @@ void draw_of_class(ParametersFrame& frame, const std::string& section, const std
 
 void draw_things(ParametersFrame& frame, const std::string& section, const std::string& what,
                  std::span<const Field> common, const std::vector<std::string>& classes) {
+    // At the head, where a long list does not hide it.
+    add_of_class(frame, section, what, classes);
+    ImGui::Spacing();
     const Json* all = find_at(frame.state.document, "/" + section);
     if (all != nullptr && all->is_object()) {
         for (const auto& [id, thing] : all->items()) {
             if (!id.starts_with("x-")) draw_of_class(frame, section, id, thing, common);
         }
     }
-    add_of_class(frame, section, what, classes);
 }
 
 } // namespace

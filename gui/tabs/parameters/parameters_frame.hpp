@@ -28,6 +28,8 @@ void draw_users(ParametersFrame& frame, const std::string& name, std::size_t max
 // The sections that are more than forms.
 void draw_sizes(ParametersFrame& frame);
 void draw_materials(ParametersFrame& frame);
+/// The form of a material that is about to be added.
+void draw_new_material(ParametersFrame& frame);
 void draw_owned(ParametersFrame& frame);
 
 } // namespace aumbry::gui

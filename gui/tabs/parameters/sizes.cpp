@@ -1,5 +1,6 @@
 // Sizes of one's own: names that formulas may use.
 #include "tabs/parameters/parameters_frame.hpp"
+#include "widgets/offers.hpp"
 #include "widgets/widgets.hpp"
 
 #include "aumbry/plugin.hpp"
@@ -36,8 +37,9 @@ void size_entry(ParametersFrame& frame, const std::string& name, const Json& val
     std::string text = before;
     if (const auto typing = state.typing.find(id); typing != state.typing.end())
         text = typing->second;
-    ImGui::InputText("##size", &text,
-                     frame.editable() ? ImGuiInputTextFlags_None : ImGuiInputTextFlags_ReadOnly);
+    OfferedInput input;
+    if (!frame.editable()) input.flags = ImGuiInputTextFlags_ReadOnly;
+    input_with_offers(state, "##size", text, names_offered(state), input);
     state.mark("size " + name);
     if (fault != nullptr) ImGui::PopStyleColor();
     if (ImGui::IsItemActive()) {
@@ -59,8 +61,10 @@ void new_size(ParametersFrame& frame) {
     frame.state.mark("new size name");
     ImGui::TableNextColumn();
     ImGui::SetNextItemWidth(-1);
-    const bool entered = ImGui::InputTextWithHint(
-        "##value", "18 mm, or a formula", &memory.new_value, ImGuiInputTextFlags_EnterReturnsTrue);
+    OfferedInput input{"18 mm, or a formula"};
+    input.flags = ImGuiInputTextFlags_EnterReturnsTrue;
+    const bool entered = input_with_offers(frame.state, "##value", memory.new_value,
+                                           names_offered(frame.state), input);
     frame.state.mark("new size value");
     ImGui::TableNextColumn();
     const bool ready = !memory.new_name.empty() && !memory.new_value.empty();
