@@ -40,8 +40,9 @@ std::string question_of(const FoundJournal& found) {
         return "Unsaved edits of " + found.written +
                " were found, but cannot be read: " + found.fault + ".";
     std::string text = "Unsaved edits of " + found.written + " to " + name + " were found.";
-    const std::optional<std::string> now =
-        unsaved.file.empty() ? unsaved.base : bytes_of_file(unsaved.file);
+    if (unsaved.file.empty())
+        return text + " It is called '" + written(find_at(*unsaved.document, "/title")) + "'.";
+    const std::optional<std::string> now = bytes_of_file(unsaved.file);
     if (!now) return text + " The file itself is gone.";
     if (*now != unsaved.base)
         text += " The file was changed by somebody else since: restored, they stand in place of "

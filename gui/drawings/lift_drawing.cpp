@@ -2,6 +2,7 @@
 
 #include "widgets/drawing.hpp"
 
+#include "aumbry/reader_measures.hpp"
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
@@ -13,16 +14,17 @@ using contract::LiftForces;
 
 namespace {
 
-std::string newtons(float force) {
-    return format_number(static_cast<double>(force), 0) + " N";
-}
+constexpr float pound_force = 4.4482216F; ///< in N (NIST SP 811)
 
 /// From angle and force to the screen.
 struct Axes {
     ImVec2 min, max; ///< of the plot on the screen
     float start = 0, end = 1;
     float low = 0, high = 1;
+    std::string unit; ///< of lengths of who reads it: forces are told in N, or in lbf with "in"
 
+    /// Between two lines of the plot, in N: 50 N or 10 lbf.
+    [[nodiscard]] float grid() const { return unit == "in" ? 10 * pound_force : 50; }
     [[nodiscard]] float x(float angle) const {
         return min.x + (max.x - min.x) * (angle - start) / (end - start);
     }
@@ -31,16 +33,18 @@ struct Axes {
     }
 };
 
-constexpr float grid = 50; ///< N between the lines of the plot
-
 void lines_of_grid(ImDrawList& list, const Theme& theme, const Axes& axes) {
     ImFont* font = theme.small;
     const ImU32 quiet = packed(theme.palette.quiet);
-    for (float force = axes.low; force <= axes.high + 1; force += grid) {
+    const bool pounds = axes.unit == "in";
+    for (float force = axes.low; force <= axes.high + 1; force += axes.grid()) {
         const float y = axes.y(force);
         list.AddLine({axes.min.x, y}, {axes.max.x, y}, packed(theme.palette.rule, 0.6F));
         const std::string text =
-            format_number(static_cast<double>(force), 0) + (force + grid > axes.high ? " N" : "");
+            format_number(static_cast<double>(pounds ? force / pound_force : force), 0) +
+            (force + axes.grid() <= axes.high + 1 ? ""
+             : pounds                             ? " lbf"
+                                                  : " N");
         const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, text.c_str()).x;
         list.AddText(font, font->FontSize,
                      {axes.min.x - width - theme.px(6), y - font->FontSize / 2}, quiet,
@@ -133,6 +137,10 @@ int steps_of(const contract::LiftPlan& plan) {
     return static_cast<int>(std::min(plan.curve.size(), plan.side_view.size()));
 }
 
+std::string force_in_words(float newtons, const std::string& length_unit) {
+    return measures_for_reader(format_number(static_cast<double>(newtons), 0) + " N", length_unit);
+}
+
 float figure_at(const contract::LiftPlan& plan, int step, LiftFigure figure) {
     return static_cast<float>(plan.curve.at(static_cast<std::size_t>(step)).*figure);
 }
@@ -155,6 +163,7 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
     const auto hold = static_cast<float>(plan.limits.hold_back);
 
     Axes axes;
+    axes.unit = unit_of_lengths(state);
     axes.start = figure_at(plan, 0, &LiftForces::angle);
     axes.end = figure_at(plan, steps - 1, &LiftForces::angle);
     axes.low = -hold;
@@ -165,8 +174,8 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
             axes.high = std::max(axes.high, figure_at(plan, i, figure));
         }
     }
-    axes.low = std::floor(axes.low / grid - 0.5F) * grid;
-    axes.high = std::ceil(axes.high / grid + 0.3F) * grid;
+    axes.low = std::floor(axes.low / axes.grid() - 0.5F) * axes.grid();
+    axes.high = std::ceil(axes.high / axes.grid() + 0.3F) * axes.grid();
     axes.min = {corner.x + theme.px(52), corner.y + theme.px(4)};
     axes.max = {corner.x + size.x - theme.px(12),
                 corner.y + size.y - theme.px(22) - 3 * theme.small->FontSize};
@@ -190,10 +199,12 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
     list.Flags = smooth;
     list.AddLine({axes.min.x, axes.y(0)}, {axes.max.x, axes.y(0)}, packed(palette.text),
                  theme.px(1));
-    limit(list, theme, axes, push, "the hand pushes at most " + newtons(push), false);
+    limit(list, theme, axes, push, "the hand pushes at most " + force_in_words(push, axes.unit),
+          false);
     limit(list, theme, axes, -hold,
-          opening ? "below: it flies open, over " + newtons(hold) + " to hold back"
-                  : "below: it slams shut, over " + newtons(hold) + " to hold back",
+          opening
+              ? "below: it flies open, over " + force_in_words(hold, axes.unit) + " to hold back"
+              : "below: it slams shut, over " + force_in_words(hold, axes.unit) + " to hold back",
           true);
     curve(list, axes, plan, bare, packed(palette.quiet), theme.px(2), theme.px(12));
     curve(list, axes, plan, with, packed(palette.link), theme.px(3), 0);

@@ -3,6 +3,8 @@
 
 #include "app/state.hpp"
 
+#include <string>
+
 namespace aumbry::gui {
 
 /// One of the figures of a step of the swing: `&contract::LiftForces::open`.
@@ -16,6 +18,8 @@ void draw_hand_force(const State& state, const contract::LiftPlan& plan, bool op
 /// Panel, hinge, springs, mounts and masses to scale, at a step of the swing.
 void draw_side_view(const State& state, const contract::LiftPlan& plan, int step, ImVec2 size);
 
+/// A force as its reader knows it: "40 N", or with `length_unit` "in" pounds of force: "9 lbf".
+[[nodiscard]] std::string force_in_words(float newtons, const std::string& length_unit);
 /// How many steps the swing has.
 [[nodiscard]] int steps_of(const contract::LiftPlan& plan);
 /// A figure of one step of the swing.

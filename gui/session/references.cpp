@@ -7,6 +7,7 @@
 #include "aumbry/project.hpp"
 
 #include <algorithm>
+#include <span>
 
 namespace aumbry::gui {
 
@@ -96,6 +97,49 @@ References references_to_names(const Json& document, const Knowledge& knowledge)
         finder.members(task_fields(), value, {"task " + title_or_id(value, id), ""});
     });
     return finder.result();
+}
+
+std::string place_in_words(const Json& document, const Knowledge* knowledge,
+                           const std::string& pointer) {
+    std::vector<std::string> tokens;
+    for (std::size_t at = 0; at < pointer.size();) {
+        const std::size_t end = std::min(pointer.find('/', at + 1), pointer.size());
+        tokens.push_back(pointer.substr(at + 1, end - at - 1));
+        at = end;
+    }
+    if (tokens.empty()) return "";
+    std::span<const Field> fields;
+    std::string words;
+    std::size_t next = 1;
+    const Json* thing =
+        tokens.size() < 2 ? nullptr : find_at(document, '/' + tokens[0] + '/' + tokens[1]);
+    if (tokens[0] == "parameters" && tokens.size() > 1) {
+        words = "size " + tokens[1];
+        next = 2;
+    } else if (thing != nullptr && thing->is_object()) {
+        words = title_or_id(*thing, tokens[1]);
+        next = 2;
+        if (tokens[0] == "lines" && knowledge != nullptr) {
+            if (const auto* kind = knowledge->kind(written(member_of(thing, "kind"))))
+                fields = kind->fields;
+        } else if (knowledge != nullptr) {
+            if (const auto* of = knowledge->catalog_class(written(member_of(thing, "class"))))
+                fields = of->attributes;
+        }
+    } else {
+        words = tokens[0];
+        std::replace(words.begin(), words.end(), '_', ' ');
+    }
+    for (std::size_t i = next; i < tokens.size(); ++i) {
+        const Field* field = find_field(fields, tokens[i]);
+        if (field == nullptr && i == next && tokens[0] == "lines")
+            field = find_field(common_line_fields(), tokens[i]);
+        std::string word = field == nullptr ? tokens[i] : field->title;
+        std::replace(word.begin(), word.end(), '_', ' ');
+        words += ", " + word;
+        if (field != nullptr) fields = field->fields;
+    }
+    return words;
 }
 
 } // namespace aumbry::gui

@@ -22,4 +22,8 @@ using References = std::map<std::string, std::vector<Reference>>;
 
 [[nodiscard]] References references_to_names(const Json& document, const Knowledge& knowledge);
 
+/// A place of the document as the window calls it: "/lines/bed_side/width" is "Bed side, Width".
+[[nodiscard]] std::string place_in_words(const Json& document, const Knowledge* knowledge,
+                                         const std::string& pointer);
+
 } // namespace aumbry::gui

@@ -42,7 +42,9 @@ void draw_fault(const State& state, Intents& intents) {
             ? " (and " + std::to_string(state.answer.faults.size() - 1) + " more)"
             : "";
     const std::string place =
-        fault.place.pointer.empty() ? std::string() : ", at " + fault.place.pointer;
+        fault.place.pointer.empty()
+            ? std::string()
+            : ", " + place_in_words(state.document, state.knowledge.get(), fault.place.pointer);
     const std::string text = "Not priced as it stands" + place + ": " + plain(fault) + more;
     const float room = ImGui::GetContentRegionAvail().x;
     ink(state.theme, &Palette::problem, shortened(text, room));
@@ -55,10 +57,13 @@ void draw_fault(const State& state, Intents& intents) {
         ImGui::PopTextWrapPos();
         ImGui::EndTooltip();
     }
+    if (!ImGui::IsItemClicked()) return;
     constexpr std::string_view lines = "/lines/";
-    if (ImGui::IsItemClicked() && fault.place.pointer.starts_with(lines)) {
+    if (fault.place.pointer.starts_with(lines)) {
         const std::string rest = fault.place.pointer.substr(lines.size());
         intents.push_back(SelectLine{rest.substr(0, rest.find('/')), true});
+    } else {
+        intents.push_back(ShowView{View::parameters});
     }
 }
 

@@ -116,6 +116,20 @@ void list_of_pieces(State& state) {
         ink_wrapped(state.theme, &Palette::caution, fault.sentence());
 }
 
+/// The same where there is no room for a list.
+void combo_of_pieces(State& state) {
+    const PieceFile* piece = piece_called(state, state.library.piece);
+    const char* shown = state.library.own  ? "A piece of your own"
+                        : piece == nullptr ? "Choose a piece"
+                                           : piece->title.c_str();
+    ImGui::SetNextItemWidth(-1);
+    const bool open = ImGui::BeginCombo("##pieces", shown, ImGuiComboFlags_HeightLargest);
+    state.mark("library pieces");
+    if (!open) return;
+    list_of_pieces(state);
+    ImGui::EndCombo();
+}
+
 /// A row of the form: its label, and the cursor where the entry begins.
 void row_of_form(const Theme& theme, const std::string& label) {
     ImGui::TableNextRow();
@@ -303,11 +317,13 @@ void figures_of_trial(const State& state, const TrialAnswer& answer) {
 /// What is wrong with the job once the piece is in it, and was not before.
 void findings_of_trial(const State& state, const TrialAnswer& answer) {
     const Theme& theme = state.theme;
-    for (const std::string& sentence : answer.added.does_not_hold) {
-        severity_sign(theme, contract::Severity::problem);
-        ink_wrapped(theme, &Palette::text, sentence);
+    if (answer.with == nullptr) {
+        for (const std::string& sentence : answer.added.does_not_hold) {
+            severity_sign(theme, contract::Severity::problem);
+            ink_wrapped(theme, &Palette::text, sentence);
+        }
+        return;
     }
-    if (answer.with == nullptr) return;
     for (const std::string& sentence : left_out(answer)) {
         severity_sign(theme, contract::Severity::problem);
         ink_wrapped(theme, &Palette::text, sentence);
@@ -405,31 +421,34 @@ void draw_library(State& state, Intents& intents) {
         return;
     }
     if (!state.library.shown) return;
-    const ImVec2 room = ImGui::GetContentRegionAvail();
-    const bool beside = room.x >= theme.px(900);
-    const float list_width = beside ? theme.px(220) : 0;
-    if (ImGui::BeginChild("pieces", {list_width, beside ? 0 : room.y * 0.3F}))
-        list_of_pieces(state);
-    ImGui::EndChild();
-    if (beside) ImGui::SameLine(0, theme.px(20));
+    const bool beside = ImGui::GetContentRegionAvail().x >= theme.px(900);
+    if (beside) {
+        if (ImGui::BeginChild("pieces", {theme.px(220), 0})) list_of_pieces(state);
+        ImGui::EndChild();
+        ImGui::SameLine(0, theme.px(20));
+    } else {
+        combo_of_pieces(state);
+    }
     const PieceFile* piece = piece_called(state, state.library.piece);
     const float price_width = theme.px(270);
-    if (ImGui::BeginChild("sizes of it", {beside ? -price_width - theme.px(20) : 0,
-                                          beside ? 0 : room.y * 0.36F})) {
+    if (ImGui::BeginChild("sizes of it", {beside ? -price_width - theme.px(20) : 0, 0})) {
         if (state.library.own) {
             form_of_own_piece(state, intents);
         } else if (piece == nullptr) {
-            nothing_here(theme, "Choose a piece on the left: it shows its sizes and what it would "
-                                "cost in this job.");
+            nothing_here(theme, "Choose a piece: it shows its sizes, and what it would cost in "
+                                "this job while you change them.");
         } else {
             form_of_library(state, *piece);
+            if (!beside) price_of_piece(state, intents, *piece);
         }
     }
     ImGui::EndChild();
     if (piece == nullptr || !state.library.shown) return;
-    if (beside) ImGui::SameLine(0, theme.px(20));
-    if (ImGui::BeginChild("price of it", {0, 0})) price_of_piece(state, intents, *piece);
-    ImGui::EndChild();
+    if (beside) {
+        ImGui::SameLine(0, theme.px(20));
+        if (ImGui::BeginChild("price of it", {0, 0})) price_of_piece(state, intents, *piece);
+        ImGui::EndChild();
+    }
     if (state.library.shown) keep_price(state, intents);
 }
 

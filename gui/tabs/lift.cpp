@@ -18,13 +18,16 @@ using contract::LiftForces;
 namespace {
 
 /// "push 40 N", "hold back 12 N": what the hand does, never by a sign alone.
-std::string hand(float force) {
-    const std::string amount = format_number(std::abs(static_cast<double>(force)), 0) + " N";
-    if (amount == "0 N") return "nothing";
+std::string hand(float force, const std::string& unit) {
+    if (std::abs(force) < 0.5F) return "nothing";
+    const std::string amount = force_in_words(std::abs(force), unit);
     return (force > 0 ? "push " : "hold back ") + amount;
 }
 
-void forces(const Theme& theme, const contract::LiftPlan& plan, int step) {
+void forces(const Theme& theme, const contract::LiftPlan& plan, int step, const std::string& unit) {
+    const auto hand_at = [&](LiftFigure figure) {
+        return hand(figure_at(plan, step, figure), unit);
+    };
     if (!ImGui::BeginTable("forces", 4,
                            ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp))
         return;
@@ -40,19 +43,14 @@ void forces(const Theme& theme, const contract::LiftPlan& plan, int step) {
         ImGui::TableNextColumn();
         ink(theme, &Palette::quiet, opening ? "to open" : "to close");
         ImGui::TableNextColumn();
-        ink_right(theme, &Palette::text,
-                  hand(figure_at(plan, step, opening ? &LiftForces::open : &LiftForces::close)));
+        ink_right(theme, &Palette::text, hand_at(opening ? &LiftForces::open : &LiftForces::close));
         ImGui::TableNextColumn();
         ink_right(theme, &Palette::text,
-                  hand(figure_at(plan, step,
-                                 opening ? &LiftForces::bare_open : &LiftForces::bare_close)));
+                  hand_at(opening ? &LiftForces::bare_open : &LiftForces::bare_close));
         ImGui::TableNextColumn();
         ink_right(theme, &Palette::text,
-                  hand(figure_at(plan, step,
-                                 opening ? &LiftForces::least_open : &LiftForces::least_close)) +
-                      " to " +
-                      hand(figure_at(plan, step,
-                                     opening ? &LiftForces::most_open : &LiftForces::most_close)));
+                  hand_at(opening ? &LiftForces::least_open : &LiftForces::least_close) + " to " +
+                      hand_at(opening ? &LiftForces::most_open : &LiftForces::most_close));
     }
     ImGui::EndTable();
 }
@@ -70,7 +68,7 @@ void springs(const Theme& theme, const contract::LiftPlan& plan, const std::stri
     for (const contract::LiftSpring& spring : plan.springs) {
         ink(theme, &Palette::text,
             std::to_string(spring.count) + " x " + spring.model + ", " +
-                format_number(spring.force, 0) + " N each");
+                force_in_words(static_cast<float>(spring.force), unit) + " each");
         ink_wrapped(theme, &Palette::quiet,
                     "mounted " + spring.mounting + ": on the frame " +
                         place(spring.fixed.x, spring.fixed.y, "hinge", unit) + "; on the panel " +
@@ -79,7 +77,7 @@ void springs(const Theme& theme, const contract::LiftPlan& plan, const std::stri
     ink(theme, plan.within_limits ? &Palette::fine : &Palette::problem,
         plan.within_limits ? "Within the limits of the hand."
                            : "Not within the limits of the hand.");
-    ink_wrapped(theme, &Palette::text, plan.why);
+    ink_wrapped(theme, &Palette::text, measures_for_reader(plan.why, unit));
 }
 
 void masses(State& state, Intents& intents, const contract::LiftPlan& plan) {
@@ -212,7 +210,7 @@ void draw_lift(State& state, Intents& intents) {
     ImGui::EndGroup();
 
     section(theme, "At " + angle);
-    forces(theme, plan, memory.step);
+    forces(theme, plan, memory.step, state.estimate()->length_unit);
     ImGui::Dummy({0, theme.px(6)});
     if (ImGui::BeginTable("below", wide ? 2 : 1, ImGuiTableFlags_SizingStretchSame, {0, 0})) {
         ImGui::TableNextColumn();

@@ -51,7 +51,9 @@ constexpr std::array job_questions{
              "what it is made of decides how the piece is fixed: find out before anything is "
              "ordered",
              "", ""},
-    Question{&NewProject::priced_on, "priced_on", "Prices of", "the day whose prices hold", "", ""},
+    Question{&NewProject::priced_on, "priced_on", "Prices of",
+             "the day whose prices hold: today, or the day of the price lists that you have", "",
+             ""},
     Question{&NewProject::start, "start", "Work begins",
              "the first day of work, as 2027-03-01; empty: two weeks after that day", "", ""},
 };
@@ -150,16 +152,24 @@ void note_of_answer(const State& state, const std::string& place, const char* he
     ImGui::PopFont();
 }
 
-/// Says when the price lists have no price of that day, and which day is the nearest that has.
-void note_of_prices(State& state) {
+/// Says, in place of the help, when the price lists have no price of that day, and which day is the
+/// nearest that has; false: they have, or it is not known.
+bool note_of_prices(State& state, bool beside) {
     StartState& start = state.start;
-    if (state.knowledge == nullptr || start.faults.contains("priced_on")) return;
+    if (state.knowledge == nullptr || start.faults.contains("priced_on")) return false;
     const std::string nearest = nearest_priced_day(*state.knowledge, start.answers.priced_on);
-    if (nearest.empty() || nearest == start.answers.priced_on) return;
+    if (nearest.empty() || nearest == start.answers.priced_on) return false;
+    if (beside) {
+        ImGui::TableNextColumn();
+        ImGui::AlignTextToFramePadding();
+    }
     ImGui::PushFont(state.theme.small);
-    ink_wrapped(state.theme, &Palette::caution, "The price lists here have no price of that day.");
+    // In one line, as the help that it takes the place of: nothing moves.
+    ink(state.theme, &Palette::caution, "No price here holds then.");
+    ImGui::SameLine();
     if (link(state, "Take " + nearest, "take the nearest day")) start.answers.priced_on = nearest;
     ImGui::PopFont();
+    return true;
 }
 
 void ask_question(State& state, const Question& question, bool beside) {
@@ -185,8 +195,8 @@ void ask_question(State& state, const Question& question, bool beside) {
             answer = with_unit(answer, "");
     }
     state.mark("answer " + place);
-    note_of_answer(state, place, question.help, beside);
-    if (place == "priced_on") note_of_prices(state);
+    const bool told = place == "priced_on" && note_of_prices(state, beside);
+    if (!told) note_of_answer(state, place, question.help, beside);
     ImGui::PopID();
 }
 

@@ -396,7 +396,7 @@ void help_card(const State& state) {
     const float screen = ImGui::GetMainViewport()->Size.x;
     const float gap = theme.px(14);
     const float wanted = theme.px(300);
-    const float label = theme.px(140); // what stands to the left of an entry
+    const float label = theme.px(150); // what stands to the left of an entry
     const float right = screen - at.z - theme.px(34) - gap;
     const float left = at.x - label - gap;
     if (std::max(left, right) < theme.px(160)) return;

@@ -78,7 +78,7 @@ TEST_F(Editing, ABadFormulaShowsItsSentenceAtTheCellAndTheLastTotalStays) {
     const std::string shown = window.text();
     EXPECT_THAT(shown, HasSubstr("! unknown name 'box_hight'"));
     EXPECT_THAT(shown, HasSubstr("did you mean 'box_height'?"));
-    EXPECT_THAT(shown, HasSubstr("Not priced as it stands, at /lines/bed_side/width"));
+    EXPECT_THAT(shown, HasSubstr("Not priced as it stands, Bed side, Width"));
     // Mended, it is priced again.
     edit_cell("bed_side width", "box_height");
     EXPECT_FALSE(window.state().answer.stale);

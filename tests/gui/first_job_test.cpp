@@ -1,5 +1,6 @@
 // A first job, by somebody who has never seen the program: from the start page to a priced bookcase
 // and further, as README's first chapter does it by commands.
+#include "drawings/lift_drawing.hpp"
 #include "window.hpp"
 
 #include "aumbry/new_project.hpp"
@@ -13,6 +14,7 @@
 namespace aumbry::gui::test {
 
 using ::testing::AnyOfArray;
+using ::testing::ContainsRegex;
 using ::testing::Each;
 using ::testing::HasSubstr;
 using ::testing::Not;
@@ -97,6 +99,8 @@ TEST_F(FirstJob, FromNothingToAPricedBookcaseAsTheCommandPricesIt) {
     EXPECT_FALSE(window.state().library.shown);
     EXPECT_EQ(text_at("/parameters/open_bookcase_width"), "900 mm");
     EXPECT_EQ(text_at("/lines/open_bookcase_side/length"), "open_bookcase_height");
+    // Columns are those that lines have something in: "Length at the back" stood there, empty.
+    EXPECT_THAT(window.text(), HasSubstr("| Length | Width | Thickness |"));
 
     const Folder folder;
     const Json by_command = job_by_command(folder.path());
@@ -152,10 +156,10 @@ TEST_F(FirstJob, ADayWithoutPricesIsSaidAndTheNearestIsOffered) {
     window.write_over("answer priced_on", "2031-05-01");
     window.press(ImGuiKey_Enter);
     window.frames(2);
-    EXPECT_THAT(window.text(), HasSubstr("no price of that day"));
+    EXPECT_THAT(window.text(), HasSubstr("No price here holds then"));
     window.click("take the nearest day");
     EXPECT_LT(window.state().start.answers.priced_on, "2031-05-01");
-    EXPECT_THAT(window.text(), Not(HasSubstr("no price of that day")));
+    EXPECT_THAT(window.text(), Not(HasSubstr("No price here holds then")));
 }
 
 TEST_F(FirstJob, ADollarJobLeavesOutWhoSellsInEuro) {
@@ -178,6 +182,31 @@ TEST_F(FirstJob, ADollarJobLeavesOutWhoSellsInEuro) {
     // dollars.
     EXPECT_THAT(window.state().trial->with->not_included,
                 Each(AnyOfArray(window.state().trial->without->not_included)));
+}
+
+// Forces were told in newtons, the axis of the plot too.
+TEST_F(FirstJob, TheLiftOfAnInchJobTellsForcesInPounds) {
+    window.write_over("answer currency", "USD");
+    window.press(ImGuiKey_Enter);
+    window.click("unit in");
+    window.write_over("answer priced_on", "2027-02-10");
+    window.press(ImGuiKey_Enter);
+    window.click("Begin, and choose a first piece");
+    window.wait();
+    window.click("library lift-up-bed");
+    window.wait_for_trial();
+    window.click("Add it to the job");
+    window.wait();
+    ASSERT_FALSE(window.state().estimate()->lift_plans.empty());
+    window.application().obey(ShowView{View::lift});
+    window.frames(3);
+    const std::string shown = window.text();
+    EXPECT_THAT(shown, ContainsRegex("push [0-9.]+ lbf"));
+    EXPECT_THAT(shown, ContainsRegex("[0-9.]+ lbf each"));
+    EXPECT_THAT(shown, Not(ContainsRegex("[0-9] N[^a-zA-Z0-9]")));
+    // NIST SP 811: a pound of force is 4.448222 N.
+    EXPECT_EQ(force_in_words(4.448222F * 20, "in"), "20 lbf");
+    EXPECT_EQ(force_in_words(40, "mm"), "40 N");
 }
 
 TEST_F(FirstJob, ASizeBeyondThePieceIsSaidBesideItAndCannotBeAdded) {

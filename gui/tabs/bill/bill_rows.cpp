@@ -116,31 +116,34 @@ std::vector<BillColumn> bill_columns(const State& state) {
     std::map<std::string, std::size_t> uses;
     std::map<std::string, std::string> titles;
     std::vector<std::string> order;
-    std::map<std::string, std::size_t> lines_of_kind;
+    // As people say them: the long way first.
+    static constexpr std::array<std::string_view, 3> spoken{"length", "width", "thickness"};
+    const auto use = [&](const std::string& name, const std::string& title) {
+        if (titles.emplace(name, title).second) order.push_back(name);
+        ++uses[name];
+    };
     if (const Json* lines = find_at(state.document, "/lines"); lines && lines->is_object()) {
-        for (const Json& line : *lines) ++lines_of_kind[written(member_of(&line, "kind"))];
-    }
-    for (const auto& [name, count] : lines_of_kind) {
-        const contract::LineKind* kind =
-            state.knowledge == nullptr ? nullptr : state.knowledge->kind(name);
-        if (kind == nullptr) continue;
-        std::set<std::string> lengths;
-        for (const Field& field : kind->fields) {
-            if (field.unit != "mm") continue;
-            lengths.insert(field.name);
-            if (!titles.contains(field.name)) order.push_back(field.name);
-            titles.emplace(field.name, field.title);
+        for (const Json& line : *lines) {
+            const contract::LineKind* kind =
+                state.knowledge == nullptr
+                    ? nullptr
+                    : state.knowledge->kind(written(member_of(&line, "kind")));
+            if (kind == nullptr) continue;
+            for (const Field& field : kind->fields) {
+                if (field.unit == "mm" && (field.required || line.contains(field.name)))
+                    use(field.name, field.title);
+            }
+            for (const contract::DerivedValue& value : kind->derived) {
+                const bool said =
+                    std::find(spoken.begin(), spoken.end(), value.name) != spoken.end();
+                if (said && value.unit == "mm" && !line.contains(value.name))
+                    use(value.name, value.title);
+            }
         }
-        for (const contract::DerivedValue& value : kind->derived) {
-            if (value.unit == "mm") lengths.insert(value.name);
-        }
-        for (const std::string& length : lengths) uses[length] += count;
     }
     std::stable_sort(order.begin(), order.end(),
                      [&](const std::string& a, const std::string& b) { return uses[a] > uses[b]; });
     if (order.size() > max_sizes) order.resize(max_sizes);
-    // As people say them: the long way first.
-    static constexpr std::array<std::string_view, 3> spoken{"length", "width", "thickness"};
     std::stable_sort(order.begin(), order.end(), [](const std::string& a, const std::string& b) {
         return std::find(spoken.begin(), spoken.end(), a) <
                std::find(spoken.begin(), spoken.end(), b);
