@@ -221,6 +221,8 @@ void add_new(CLI::App& app, Commands& commands) {
     command.add_option("--kerf", answers.kerf, "Width of the saw cut, as \"2.4 mm\"");
     command.add_option("--vehicle", answers.vehicle,
                        "What lies in your vehicle, as \"1900 mm x 1050 mm\"");
+    command.add_option("--times", answers.times,
+                       "File of your own times of operations, as plan --times writes it");
     command.add_option("--wall", answers.wall, "What the wall is made of, as \"solid masonry\"");
     command.add_option("--priced-on", answers.priced_on,
                        "The day whose prices hold; default: today");

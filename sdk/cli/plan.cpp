@@ -2,6 +2,7 @@
 #include "views/text_views.hpp"
 
 #include "aumbry/save_file.hpp"
+#include "aumbry/times_file.hpp"
 
 namespace aumbry::cli {
 
@@ -12,6 +13,7 @@ struct PlanOptions {
     PurchaseOptions purchase;
     bool json = false;
     std::string ics;
+    std::string times;
 };
 
 /// The parts of the estimate document that say when.
@@ -30,6 +32,8 @@ int plan(const PlanOptions& asked) {
     const Estimate result = priced(asked.project, asked.purchase);
     if (!asked.ics.empty())
         save_file(asked.ics, views::plan_calendar(result));
+    else if (!asked.times.empty())
+        save_file(asked.times, times_document(result.schedule.times));
     else
         print(asked.json ? pretty(plan_json(result)) : views::plan(result, colour()));
     return fine;
@@ -44,6 +48,10 @@ void add_plan(CLI::App& app, Commands& commands) {
     add_purchase(command, options->purchase);
     CLI::Option* as_json = command.add_flag("--json", options->json, "As JSON");
     command.add_option("--ics", options->ics, "Write a calendar file (RFC 5545)")
+        ->excludes(as_json);
+    command
+        .add_option("--times", options->times,
+                    "Write the times of the operations, for \"times\" of the project")
         ->excludes(as_json);
     commands.on(command, [options] { return plan(*options); });
 }

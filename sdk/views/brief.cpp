@@ -39,6 +39,7 @@ void head(Page& page, const Estimate& estimate) {
     page.line();
     page.pair(page.strong(estimate.labour_stated ? "Total" : "Total without labour"),
               estimate.currency.code + ' ' + estimate.totals.total.grouped());
+    if (!estimate.not_counted.empty()) page.wrapped("  ", not_counted_text(estimate));
     page.pair(page.strong("Ready"), day(estimate.schedule.ready));
     double hours = 0;
     for (const EstimateHours& each : estimate.schedule.hours) hours += each.hours;

@@ -44,7 +44,8 @@ std::string plan(const Estimate& estimate, bool colour) {
         });
     for (const EstimateOrder* order : by_date) {
         orders.row({order->name, order->order_by ? day(*order->order_by) : std::string(),
-                    day(order->arrives)});
+                    (order->after.empty() ? "" : "ordered " + day(order->goes_out) + ": ") +
+                        day(order->arrives)});
     }
     orders.print(page);
 
@@ -73,6 +74,15 @@ std::string plan(const Estimate& estimate, bool colour) {
     for (const EstimateOperation& each : estimate.schedule.operations)
         page.pair(each.operation.empty() ? "tasks of the project" : each.operation,
                   format_number(each.hours, 2));
+
+    if (!estimate.schedule.times.empty())
+        page.heading(
+            "COUNTED WITH THESE TIMES, in minutes; plan --times writes them for you to edit");
+    Table times({"", "counted", "usual"});
+    for (const EstimateTime& time : estimate.schedule.times)
+        times.row({time.module + ": " + time.title, format_trimmed(time.minutes, 2),
+                   time.minutes == time.usual ? "" : format_trimmed(time.usual, 2)});
+    times.print(page);
 
     if (!estimate.schedule.critical_path.empty())
         page.heading("WHAT DECIDES WHEN THE JOB IS READY");

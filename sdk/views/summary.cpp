@@ -47,6 +47,13 @@ std::string severity_word(contract::Severity severity) {
     return "note    ";
 }
 
+std::string not_counted_text(const Estimate& estimate) {
+    std::string text;
+    for (const std::string& work : estimate.not_counted)
+        text += (text.empty() ? "Not counted: " : "; ") + work;
+    return text.empty() ? text : text + '.';
+}
+
 namespace {
 
 std::string nothing_if_zero(const Money& amount) {
@@ -75,7 +82,9 @@ void order(Page& page, const Estimate& estimate, const EstimateOrder& order) {
     page.line(page.strong(order.name));
     std::string terms = order.collected ? "collect it" : "delivered";
     if (order.order_by) terms += "; order by " + day(*order.order_by);
-    page.wrapped("  ", terms + " (ordered at the start: there " + day(order.arrives) + ")");
+    page.wrapped("  ", terms + " (ordered " +
+                           (order.after.empty() ? "at the start" : day(order.goes_out)) +
+                           ": there " + day(order.arrives) + ")");
     Table table({"", "", "each", "amount"});
     for (const EstimatePurchase& purchase : estimate.purchases) {
         if (purchase.supplier != order.supplier || purchase.state != Progress::planned) continue;
@@ -189,6 +198,18 @@ void cash(Page& page, const Estimate& estimate) {
     table.print(page);
 }
 
+/// Where the maker stands by the week: a thin week and one in which nothing is paid for are seen.
+void weeks(Page& page, const Estimate& estimate) {
+    if (estimate.weeks.empty()) return;
+    page.heading("BY THE WEEK, the maker's own hours beside the cash");
+    Table table({"week from", "out", "in", "own hours"});
+    for (const EstimateWeek& week : estimate.weeks) {
+        table.row({day(week.from), nothing_if_zero(week.out), nothing_if_zero(week.in),
+                   week.hours > 0 ? format_number(week.hours, 1) : ""});
+    }
+    table.print(page);
+}
+
 void spares(Page& page, const Estimate& estimate) {
     if (estimate.spare_sheets.empty()) return;
     page.heading("ONE SPARE SHEET, delivered, everything else bought as it is");
@@ -285,9 +306,11 @@ std::string summary(const Estimate& estimate, bool colour) {
         sum("Balance", estimate.balance);
     }
     if (estimate.earned_an_hour) sum("An hour of the maker's work earns", *estimate.earned_an_hour);
+    if (!estimate.not_counted.empty()) page.wrapped("", not_counted_text(estimate));
 
     dates(page, estimate);
     cash(page, estimate);
+    weeks(page, estimate);
 
     if (!estimate.not_included.empty()) {
         page.heading("NOT INCLUDED");

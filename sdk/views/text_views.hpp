@@ -22,6 +22,9 @@ namespace aumbry::views {
 /// What a maker pins above the bench: totals, what to buy, dates, what is not included, findings.
 [[nodiscard]] std::string summary(const Estimate& estimate, bool colour = false);
 
+/// "Not counted: drawing and design; driving to the client."; empty where nothing is.
+[[nodiscard]] std::string not_counted_text(const Estimate& estimate);
+
 /// The same on one screen: total, ready, what is wrong and not included, what must be ordered
 /// first, cost by piece, the largest costs, and what to ask next of `project`.
 [[nodiscard]] std::string brief(const Estimate& estimate, const std::string& project,

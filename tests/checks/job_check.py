@@ -3,6 +3,7 @@ is planned anew, and what is left over serves the next job.
 
 usage: job_check.py AUMBRY PLUGINS CATALOGS SCHEMAS
 """
+import csv
 import json
 import os
 import shutil
@@ -12,6 +13,7 @@ import sys
 import tempfile
 import time
 import unittest
+from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -97,6 +99,111 @@ class Changed(Job):
                                           "nothing is written; do the same again\n")
         self.assertEqual(self.project.read_bytes(), edited)
         self.assertEqual(sorted(p.name for p in self.project.parent.iterdir()), [self.project.name])
+
+
+def working_days_after(day, count):
+    """The suppliers of the demonstration work from Monday to Friday."""
+    day = date.fromisoformat(day)
+    while count or day.weekday() > 4:
+        day += timedelta(days=1)
+        count -= day.weekday() < 5
+    return day.isoformat()
+
+
+class LateOrders(Job):
+    """Springs are right once the finished panel is weighed."""
+
+    def asked(self, wish):
+        self.change(lambda document: document["workshop"].update(late_orders=wish))
+        return self.estimate()
+
+    def test_springs_are_ordered_once_the_panel_is_weighed(self):
+        rest, waits = self.asked("never"), self.asked("always")
+        tasks = {task["id"]: task for task in waits["schedule"]["tasks"]}
+        weighed = tasks["hardware_kits/weigh_lid_lift"]
+        second, = (order for order in waits["orders"] if "second_of" in order)
+        self.assertEqual(second["after"], weighed["id"])
+        self.assertEqual(second["goes_out"], weighed["finish"])
+        self.assertGreaterEqual(second["order_by"], second["goes_out"])
+        springs, = (p for p in waits["purchases"] if p["supplier"] == second["supplier"])
+        self.assertEqual(springs["class"], "spring")
+        # Its supplier's dispatch time and the row's lead time, in working days.
+        supplier = json.loads((CATALOGS / "suppliers" / second["second_of"] / "supplier.json").read_text())
+        listed = [row for file in (CATALOGS / "suppliers" / second["second_of"]).glob("*.csv")
+                  for row in csv.DictReader(file.read_text().splitlines()) if row["sku"] == springs["sku"]]
+        days = supplier.get("dispatch_days", 0) + int(listed[0]["lead_days"] or 0)
+        self.assertEqual(springs["arrives"], working_days_after(second["goes_out"], days))
+        self.assertGreaterEqual(tasks["hardware_kits/lift_kit_springs"]["start"], springs["arrives"])
+        for order in waits["orders"]:
+            goods = added(p["amount"] for p in waits["purchases"] if p["supplier"] == order["supplier"] and not p["service"])
+            self.assertEqual(goods, Decimal(order["goods"]), order["supplier"])
+        self.assertFalse(any("second_of" in order for order in rest["orders"]))
+
+    def test_what_waiting_costs_is_said_either_way(self):
+        rest, waits, chosen = self.asked("never"), self.asked("always"), self.asked_nothing()
+        days = (date.fromisoformat(waits["schedule"]["ready"]) - date.fromisoformat(rest["schedule"]["ready"])).days
+        kinds = ("goods", "services", "delivery")
+        more = added(waits["totals"][k] for k in kinds) - added(rest["totals"][k] for k in kinds)
+        for estimate, code in ((rest, "ordered-before-known"), (waits, "ordered-once-known"), (chosen, "ordered-before-known")):
+            said, = (f for f in estimate["findings"] if f["code"] == code)
+            self.assertIn(f"{days} days and EUR {more}", said["text"])
+            self.assertEqual(said["step"], "hardware_kits/weigh_lid_lift")
+
+    def asked_nothing(self):
+        self.change(lambda document: document["workshop"].pop("late_orders"))
+        return self.estimate()
+
+    def test_a_weighed_panel_waits_for_nothing(self):
+        self.change(lambda document: document["lines"]["lid_lift"].update(weighed_mass="33 kg"))
+        estimate = self.asked("always")
+        self.assertFalse(any("second_of" in order for order in estimate["orders"]))
+        self.assertNotIn("hardware_kits/weigh_lid_lift", [task["id"] for task in estimate["schedule"]["tasks"]])
+
+    def test_both_orders_are_recorded_and_nothing_is_ordered_twice(self):
+        self.asked("always")
+        before = self.estimate()
+        self.order_everything()
+        after = self.estimate()
+        self.assertEqual(after["totals"]["total"], before["totals"]["total"])
+        self.assertEqual(after["orders"], [])
+        springs = [b for b in json.loads(self.project.read_text())["bought"].values() if b.get("class") == "spring"]
+        self.assertEqual([b["supplier"] for b in springs], ["veerhaak-fittings"])
+
+
+class Times(Job):
+    """Hours by the maker's own file."""
+
+    def hours(self, estimate, operation):
+        return sum(o["hours"] for o in estimate["schedule"]["operations"] if o["operation"] == operation)
+
+    def test_the_table_is_written_edited_and_read(self):
+        before = self.estimate()
+        table = self.project.parent / "mine.times.json"
+        self.good("plan", self.project, "--times", table)
+        times = json.loads(table.read_text())
+        self.assertEqual(times["sheet_goods"]["minutes_a_part"], "3 min")
+        self.change(lambda document: document.update(times=table.name))
+        self.assertEqual(self.estimate()["totals"], before["totals"])
+        times["sheet_goods"]["minutes_a_part"] = "6 min"
+        table.write_text(json.dumps(times))
+        Job.priced.clear()
+        after = self.estimate()
+        self.assertAlmostEqual(self.hours(after, "cut"), 2 * self.hours(before, "cut"))
+        counted, = (t for t in after["schedule"]["times"] if (t["module"], t["setting"]) == ("sheet_goods", "minutes_a_part"))
+        self.assertEqual((counted["minutes"], counted["usual"]), (6, 3))
+        self.assertRegex(self.good("plan", self.project).decode(), r"sheet_goods: Time to cut a part +6 +3\n")
+        # What the project states itself wins.
+        self.change(lambda document: document["settings"]["sheet_goods"].update(minutes_a_part="3 min"))
+        self.assertEqual(self.hours(self.estimate(), "cut"), self.hours(before, "cut"))
+
+    def test_a_slip_in_it_is_said_of_that_file(self):
+        table = self.project.parent / "mine.times.json"
+        table.write_text('{ "aumbry_times": 1,\n  "sheet_goods": { "minutes_a_prat": "3 min" } }')
+        self.change(lambda document: document.update(times=table.name))
+        done = self.run_command("price", self.project)
+        self.assertEqual((done.returncode, done.stdout), (1, b""))
+        self.assertIn(f"{table}:2:", done.stderr.decode())
+        self.assertIn("did you mean 'minutes_a_part'?", done.stderr.decode())
 
 
 class Orders(Job):

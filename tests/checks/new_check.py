@@ -100,6 +100,36 @@ class New(unittest.TestCase):
         # Every section is there in its usual order, to be filled.
         self.assertEqual(list(made)[-6:], ["parameters", "materials", "pieces", "lines", "tasks", "checks"])
 
+    def test_four_pieces_are_work_for_one_helper(self):
+        """Whoever screws a wardrobe to the wall was counted as lifting it, and a panel as hung with its mattress: three people.
+        25 kg a person, HSE INDG143."""
+        def problems(pieces, *options):
+            file = self.home / f"{len(pieces)}{len(options)}.aumbry.json"
+            (self.home / ".config/aumbry/maker.json").unlink(missing_ok=True)
+            made = self.run_command("new", file, "--yes", "--currency", "EUR", "--unit", "mm", "--wall", "solid masonry",
+                                    "--catalogs", CATALOGS, *DATES, *options)
+            self.assertEqual(made.returncode, 0, made.stderr)
+            for piece in pieces:
+                self.assertEqual(self.run_command("add", file, piece).returncode, 0)
+            priced = self.run_command("price", file, "--json", "--effort", "draft")
+            self.assertEqual(priced.returncode, 0, priced.stderr)
+            return [f["text"] for f in json.loads(priced.stdout)["findings"] if f["severity"] == "problem"]
+
+        four = ("wardrobe", "window-bench", "fold-up-bed", "open-bookcase")
+        self.assertEqual(problems(four, "--rate", "46.00", "--helper", "30.00"), [])
+        # Alone it cannot be done, and that is said; what one can do alone is done alone.
+        alone = problems(four)
+        self.assertTrue(alone)
+        self.assertFalse([text for text in alone if "find the structure and fix" in text])
+        self.assertEqual(problems(("floating-shelf", "drawer-box")), [])
+
+    def test_times_of_ones_own_are_named_in_every_new_project(self):
+        (self.home / "mine.json").write_text('{ "aumbry_times": 1, "sheet_goods": { "minutes_a_part": "5 min" } }')
+        for name, options in (("first", ("--times", "mine.json", "--currency", "EUR")), ("second", ())):
+            made = self.run_command("new", f"{name}.aumbry.json", "--yes", "--catalogs", CATALOGS, *DATES, *options)
+            self.assertEqual(made.returncode, 0, made.stderr)
+            self.assertEqual(self.project(f"{name}.aumbry.json")["times"], "mine.json")
+
     def test_what_cannot_be_is_said_and_nothing_is_written(self):
         def refused(*options):
             done = self.run_command("new", "job.aumbry.json", "--yes", "--catalogs", CATALOGS, *(DATES if "--start" not in options else DATES[:2]), *options)

@@ -85,6 +85,13 @@ const Substrate& substrate_named(std::string_view name) {
          nearest.empty() ? "substrates are " + list : "did you mean '" + nearest + "'?");
 }
 
+std::vector<std::string> bare_grits(std::string_view substrate) {
+    if (substrate == "sealed") return {};
+    if (substrate == "hardwood" || substrate == "softwood" || substrate == "weathered wood")
+        return {"80", "120", "180"};
+    return {"120", "180"};
+}
+
 const std::vector<PaintingRate>& painting_rates() {
     static const std::vector<PaintingRate> table{
         {"new wood", true, 500, 600},

@@ -27,6 +27,11 @@ struct Substrate {
 /// Fails with "unknown substrate" and the nearest known one.
 [[nodiscard]] const Substrate& substrate_named(std::string_view name);
 
+/// Grits with which bare wood is sanded before its first coat, a round each (common practice): what
+/// comes from a planer with 80, 120 and 180, what a mill has sanded with 120 and 180; what is
+/// sealed has been.
+[[nodiscard]] std::vector<std::string> bare_grits(std::string_view substrate);
+
 /// Spread rates of oil paint on wood, ft2 to the US gallon: US Army TM 43-0139, table 3-2.
 struct PaintingRate {
     std::string surface;

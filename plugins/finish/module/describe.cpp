@@ -175,11 +175,12 @@ contract::Description FinishModule::describe() const {
                                     "say (common practice)"),
                      2.0),
         with_default(
-            at_least(number_field("bare_sanding_minutes_per_m2", "Sanding of bare wood",
-                                  "hands-on time to sand a square metre before the first coat, "
-                                  "grits 120 and 180 together (common practice); 0: none"),
+            at_least(number_field("bare_sanding_minutes_per_m2", "A round of bare sanding",
+                                  "hands-on time to sand a square metre with one grit before the "
+                                  "first coat: boards with grits 120 and 180, solid wood with 80 "
+                                  "first (common practice); 0: none"),
                      0),
-            6.0),
+            3.0),
         with_default(at_least(quantity_field("setting_up", "min", "Setting up",
                                              "cleaning, dusting and washing up for each coat"),
                               0),

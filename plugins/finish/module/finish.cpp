@@ -424,12 +424,22 @@ class TakeOff {
 
     /// Bare wood is sanded before the first coat; what is sealed has been.
     void sand_bare(const Line& line, double area) {
-        const double minutes =
-            round_to(area * number(request_.settings.module, "bare_sanding_minutes_per_m2", 6), 2);
-        if (minutes <= 0 || text(line, "substrate", "plywood") == "sealed") return;
+        const std::vector<std::string> grits =
+            bare_grits(substrate_named(text(line, "substrate", "plywood")).name);
+        const double round = number(request_.settings.module, "bare_sanding_minutes_per_m2", 3);
+        const double minutes = round_to(area * round * static_cast<double>(grits.size()), 2);
+        if (minutes <= 0) return;
         contract::Step step;
         step.id = line.id + "_sand";
-        step.title = display_name(line) + ": sand what is bare";
+        step.title = display_name(line) + ": sand what is bare, grit";
+        for (const std::string& grit : grits)
+            step.title += (&grit == &grits.front() ? " " : ", ") + grit;
+        reply_.quantities.push_back(
+            {line.id + ".bare_sanding",
+             display_name(line) + ", bare sanding in " + std::to_string(grits.size()) + " rounds",
+             round_to(area * static_cast<double>(grits.size()), 3),
+             "m2",
+             {line.id}});
         step.lines = {line.id};
         step.phase = contract::Phase::sand;
         step.operation = "sand";
@@ -523,6 +533,8 @@ contract::TakeOffReply FinishModule::take_off(const contract::TakeOffRequest& re
 contract::FollowReply FinishModule::follow(const contract::FollowRequest& request,
                                            const Host&) const {
     contract::FollowReply reply;
+    if (!request.lines.empty())
+        reply.not_counted = {"a trial of the finish on a sample", "touching up after fitting"};
     const auto own = request.quantities.find("finish");
     if (own == request.quantities.end()) return reply;
     for (const contract::Chosen& chosen : request.chosen) {

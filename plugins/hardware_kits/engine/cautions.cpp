@@ -38,7 +38,7 @@ const std::vector<Caution>& cautions() {
         {"weigh-before-ordering", Hazard::lift, Severity::caution,
          "Weigh the finished panel with everything that moves with it before the springs are "
          "ordered, and run the estimate again with the weighed mass.",
-         At::hanging},
+         At::weighing},
         {"foldaway-beds", Hazard::fold_up, Severity::caution,
          "For foldaway beds see EN 1129-1 and -2 for safety and tests; fixing to the building is "
          "left to whoever installs."},

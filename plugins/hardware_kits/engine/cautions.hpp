@@ -13,7 +13,7 @@ namespace aumbry::hardware_kits {
 enum class Hazard { lift, fold_up, store, bunk, anchors, electric };
 
 /// The work at which it matters.
-enum class At { whole_job, hanging, springs };
+enum class At { whole_job, weighing, hanging, springs };
 
 struct Caution {
     std::string code; ///< stable, kebab-case

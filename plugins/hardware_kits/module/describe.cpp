@@ -96,6 +96,8 @@ contract::Description HardwareKits::describe() const {
                 "to spread and clamp (common practice)", 1.0),
         minutes("clamping", "Clamping", "time a glued joint rests in clamps (common practice)",
                 60.0),
+        minutes("minutes_to_weigh", "Time to weigh a panel",
+                "before its springs are ordered (common practice)", 10.0),
         minutes("minutes_to_hang", "Time to hang",
                 "to hang a panel without a kit (common practice)", 45.0),
         minutes("minutes_to_fit_springs", "Time to fit springs", "without a kit (common practice)",

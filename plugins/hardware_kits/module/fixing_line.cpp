@@ -240,9 +240,11 @@ void add_step(const Line& line, const TakeOffRequest& request, const std::string
     AssemblyStep fix;
     fix.id = "fix_" + line.id;
     fix.title = fmt::format("{}: fix to the building", display_name(line));
-    fix.lifted_mass = round_to(frame_mass(line), 1);
-    // What hangs is held up while it is fixed.
-    if (text(line, "stands", "floor") == "wall") add_sizes(line, "held", fix);
+    // What hangs is held up while it is fixed; what stands has been carried in and set up before.
+    if (text(line, "stands", "floor") == "wall") {
+        fix.lifted_mass = round_to(frame_mass(line), 1);
+        add_sizes(line, "held", fix);
+    }
     const Alone alone = alone_in(request.settings);
     for (const contract::Finding& finding : lifting_findings({fix}, alone))
         reply.findings.push_back(about(line, finding));

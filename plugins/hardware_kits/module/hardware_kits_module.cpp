@@ -80,9 +80,12 @@ void look_at_lift(const Line& lift, const FollowRequest& request, Moving& moving
     moving.folds = moving.folds || folds;
     moving.store = moving.store || !folds;
     const Line* kit = reference(lift, text(lift, "kit", ""));
+    LiftSteps steps =
+        steps_of_lift(lift, kit == nullptr ? std::nullopt : sheet_of(*kit, request.tables));
     if (moving.steps.hanging.empty())
-        moving.steps =
-            steps_of_lift(lift, kit == nullptr ? std::nullopt : sheet_of(*kit, request.tables));
+        moving.steps = std::move(steps);
+    else if (moving.steps.weighing.empty())
+        moving.steps.weighing = std::move(steps.weighing);
 }
 
 void look_at_kit(const Line& kit, const KitSheet& sheet, Moving& moving) {
@@ -100,9 +103,11 @@ void warn(const Moving& moving, FollowReply& reply) {
             if (said.code == "weigh-before-ordering" && moving.all_weighed) continue;
             contract::Finding finding{said.severity, said.code, "", said.text};
             finding.client = said.client;
-            finding.step = said.at == At::hanging   ? moving.steps.hanging
-                           : said.at == At::springs ? moving.steps.springs
-                                                    : "";
+            finding.step = said.at == At::weighing && !moving.steps.weighing.empty()
+                               ? moving.steps.weighing
+                           : said.at == At::springs   ? moving.steps.springs
+                           : said.at == At::whole_job ? ""
+                                                      : moving.steps.hanging;
             reply.findings.push_back(std::move(finding));
         }
     };

@@ -183,6 +183,14 @@ void check_fit(const Line& line, const KitSheet& sheet, TakeOffReply& reply) {
             about(line, {Severity::note, "kit-maker-says", "", "its maker says: " + sheet.note}));
 }
 
+/// What is lifted when the panel is hung: the mattress is laid last.
+double bare_panel_mass(const Line& line) {
+    double mass = number(line, "moving_mass", 0);
+    if (const Line* mattress = reference(line, text(line, "mattress", "")); mattress != nullptr)
+        mass -= number(*mattress, "derived.mass", 0);
+    return std::max(mass, 0.0);
+}
+
 /// The kit maker's order. A step waits for the one before it; the first of each phase waits for all
 /// earlier phases of the piece instead, which hold those before it. What loads springs comes with
 /// the phase complete.
@@ -192,7 +200,7 @@ void add_steps(const Line& line, const KitSheet& sheet, const TakeOffRequest& re
     for (const KitStep& step : sheet.steps) {
         order.push_back(step.step);
         if (!step.lifts_panel) continue;
-        order.back().lifted_mass = number(line, "moving_mass", 0);
+        order.back().lifted_mass = round_to(bare_panel_mass(line), 1);
         const double length = number(line, "derived.panel_length", 0);
         const double width = number(line, "derived.panel_width", 0);
         order.back().longest = std::max(length, width);

@@ -195,9 +195,11 @@ LiftSteps steps_of_lift(const Line& lift, const std::optional<KitSheet>& sheet) 
     if (kit != nullptr && sheet && !sheet->steps.empty())
         steps = steps_of_kit(*kit, *sheet);
     else
-        steps = {"hang_" + lift.id,
+        steps = {"", "hang_" + lift.id,
                  number(lift, "most_springs", 2) > 0 ? "springs_" + lift.id : ""};
     if (steps.springs.empty()) steps.springs = steps.hanging;
+    const bool chosen = number(lift, "most_springs", 2) > 0;
+    if (chosen && number(lift, "weighed_mass", 0) <= 0) steps.weighing = "weigh_" + lift.id;
     return steps;
 }
 

@@ -10,8 +10,10 @@
 namespace aumbry::hardware_kits {
 
 /// Ids of the steps at which a panel is hung and its springs are loaded: the kit's own where its
-/// maker has an order of work. Empty where there is none.
+/// maker has an order of work. Before them it is weighed, where springs are to be chosen by its
+/// mass. Empty where there is none.
 struct LiftSteps {
+    std::string weighing;
     std::string hanging;
     std::string springs;
 };

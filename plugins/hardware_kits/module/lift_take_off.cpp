@@ -105,6 +105,10 @@ void add_springs(const Line& line, const LiftLine& read, const SpringChoice* cho
         }
     }
     demand.amount->quantity = static_cast<double>(count) * static_cast<double>(line.count);
+    const std::string weighing = steps_of_lift(line, read.kit).weighing;
+    if (std::any_of(reply.steps.begin(), reply.steps.end(),
+                    [&](const contract::Step& step) { return step.id == weighing; }))
+        demand.order_after = weighing;
     reply.quantities.push_back(
         {line.id + ".needed", demand.title, demand.amount->quantity, "", {line.id}});
     reply.workings.push_back({line.id + ".needed",
@@ -115,6 +119,25 @@ void add_springs(const Line& line, const LiftLine& read, const SpringChoice* cho
                               format_trimmed(demand.amount->quantity, 0),
                               "the choice of springs"});
     reply.demands.push_back(std::move(demand));
+}
+
+/// The finished panel is weighed before its springs are ordered: one end at a time on a scale, so
+/// that half of it is lifted.
+void weigh(const Line& line, const LiftLine& read, const TakeOffRequest& request,
+           TakeOffReply& reply) {
+    contract::Step step;
+    step.id = steps_of_lift(line, read.kit).weighing;
+    if (step.id.empty()) return;
+    AssemblyStep lift_an_end;
+    lift_an_end.lifted_mass = round_to(read.panel_mass / 2, 1);
+    step.title =
+        fmt::format("Weigh the finished panel of {}, one end after the other", display_name(line));
+    step.lines = {line.id};
+    step.phase = contract::Phase::fit;
+    step.operation = "weigh";
+    step.minutes = number(request.settings.module, "minutes_to_weigh", 10);
+    step.people = people_for(lift_an_end, alone_in(request.settings));
+    reply.steps.push_back(std::move(step));
 }
 
 void add_steps(const Line& line, const LiftLine& read, const TakeOffRequest& request, bool springs,
@@ -129,9 +152,18 @@ void add_steps(const Line& line, const LiftLine& read, const TakeOffRequest& req
         finding.step = steps_of_lift(line, read.kit).hanging;
         reply.findings.push_back(about(line, std::move(finding)));
     }
-    // With a kit its maker's order holds.
-    if (read.kit && !read.kit->steps.empty()) return;
     contract::Step step;
+    // With a kit its maker's order holds; its step that loads springs does not know which they are.
+    if (read.kit && !read.kit->steps.empty()) {
+        if (!springs) return;
+        step.id = "springs_at_hand_" + line.id;
+        step.title = fmt::format("Have the springs of {} at hand", display_name(line));
+        step.lines = {line.id};
+        step.phase = contract::Phase::hang;
+        step.needs = {line.id};
+        reply.steps.push_back(std::move(step));
+        return;
+    }
     step.id = hang.id;
     step.title = fmt::format("Hang the panel of {} and prop it", display_name(line));
     step.lines = {line.id};
@@ -250,6 +282,7 @@ void take_off_lift(const Line& line, const TakeOffRequest& request, TakeOffReply
             judge_given(line, read, request, reply);
             return;
         }
+        weigh(line, read, request, reply);
         const std::vector<ListedSpring> listed = listed_springs(request);
         if (read.mountings.empty())
             fail("lift-without-mountings", {}, "nothing says where its springs may sit",

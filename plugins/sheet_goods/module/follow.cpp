@@ -58,7 +58,13 @@ class Follower {
             }
         }
         grooves();
-        carry_in();
+        for (const auto& [piece, lines] : panels_by_piece()) {
+            carry_in(piece, lines);
+            close(piece, lines);
+        }
+        if (!request_.lines.empty())
+            reply_.not_counted = {"drawing and design", "driving to the client",
+                                  "wear of blades and bits"};
         if (!sawn_.empty()) saw();
         warn_of_tipping(request_, shop_, reply_.findings);
         return std::move(reply_);
@@ -232,32 +238,65 @@ class Follower {
         reply_.steps.push_back(std::move(step));
     }
 
-    /// A piece is carried to where it stands by as many as its largest part asks for, or its mass.
-    void carry_in() {
-        if (shop_.minutes_to_carry_in <= 0) return;
+    std::map<std::string, std::vector<const Line*>> panels_by_piece() const {
         std::map<std::string, std::vector<const Line*>> pieces;
         for (const Line& line : request_.lines)
             if (line.kind == "panel" && !line.piece.empty()) pieces[line.piece].push_back(&line);
-        for (const auto& [piece, lines] : pieces) {
-            contract::Step step;
-            step.id = "carry." + piece;
-            step.title = "Carry in '" + piece + "'";
-            step.phase = contract::Phase::carry_in;
-            step.operation = "carry";
-            step.minutes = shop_.minutes_to_carry_in;
-            double mass = 0;
-            for (const Line* line : lines) {
-                step.lines.push_back(line->id);
-                mass += number(*line, "derived.mass", 0) * static_cast<double>(line->count);
-                const double longest =
-                    std::max(number(*line, "derived.length", 0), number(*line, "derived.width", 0));
-                if (longest > shop_.longest_alone ||
-                    number(*line, "derived.area", 0) > shop_.largest_alone)
-                    step.people = 2;
-            }
-            if (mass > shop_.heaviest_blank.value_or(one_person_lifts)) step.people = 2;
-            reply_.steps.push_back(std::move(step));
+        return pieces;
+    }
+
+    /// A piece is carried to where it stands by two where a part of it or its mass asks for that.
+    /// Nobody knows yet whether it comes whole or in parts: what two cannot hold up is said.
+    void carry_in(const std::string& piece, const std::vector<const Line*>& lines) {
+        if (shop_.minutes_to_carry_in <= 0) return;
+        contract::Step step;
+        step.id = "carry." + piece;
+        step.title = "Carry in '" + piece + "'";
+        step.phase = contract::Phase::carry_in;
+        step.operation = "carry";
+        step.minutes = shop_.minutes_to_carry_in;
+        double mass = 0;
+        for (const Line* line : lines) {
+            step.lines.push_back(line->id);
+            mass += number(*line, "derived.mass", 0) * static_cast<double>(line->count);
+            const double longest =
+                std::max(number(*line, "derived.length", 0), number(*line, "derived.width", 0));
+            if (longest > shop_.longest_alone ||
+                number(*line, "derived.area", 0) > shop_.largest_alone)
+                step.people = 2;
         }
+        const double alone = shop_.heaviest_blank.value_or(one_person_lifts);
+        if (mass > alone) step.people = 2;
+        if (mass > 2 * alone)
+            reply_.findings.push_back(
+                {Severity::caution, "piece-heavy", lines.front()->id,
+                 "'" + piece + "' weighs " + mass_text(mass, shop_.unit, 0) +
+                     " in panels alone, more than two people lift at " +
+                     mass_text(alone, shop_.unit) +
+                     " each: carry it in parts or sections and put it together where it stands, "
+                     "or move it on a trolley and straps.",
+                 step.id});
+        reply_.steps.push_back(std::move(step));
+    }
+
+    /// What is left to do once a piece stands: the bench and the room are cleared, and what the
+    /// client finds is put right.
+    void close(const std::string& piece, const std::vector<const Line*>& lines) {
+        const auto step = [&](const char* id, const char* operation, std::string title,
+                              double minutes) {
+            if (minutes <= 0) return;
+            contract::Step made;
+            made.id = id + piece;
+            made.title = std::move(title);
+            for (const Line* line : lines) made.lines.push_back(line->id);
+            made.phase = contract::Phase::complete;
+            made.operation = operation;
+            made.minutes = minutes;
+            reply_.steps.push_back(std::move(made));
+        };
+        step("clear.", "clear up", "Clear up after '" + piece + "'", shop_.minutes_to_clear_up);
+        step("snags.", "snags", "Put right what is found at '" + piece + "'",
+             shop_.minutes_of_snags);
     }
 
     /// What every maker of saws says of them; from memory.

@@ -60,6 +60,8 @@ Shop read_shop(const contract::Settings& settings) {
     shop.minutes_a_seam = number(own, "minutes_a_seam", shop.minutes_a_seam);
     shop.minutes_a_mark = number(own, "minutes_a_mark", shop.minutes_a_mark);
     shop.minutes_to_carry_in = number(own, "minutes_to_carry_in", shop.minutes_to_carry_in);
+    shop.minutes_to_clear_up = number(own, "minutes_to_clear_up", shop.minutes_to_clear_up);
+    shop.minutes_of_snags = number(own, "minutes_of_snags", shop.minutes_of_snags);
     shop.edging_overlength = number(own, "edging_overlength", shop.edging_overlength);
     shop.minutes_a_heavy_sheet = number(own, "minutes_a_heavy_sheet", shop.minutes_a_heavy_sheet);
     shop.unit = settings.length_unit;
@@ -134,6 +136,13 @@ std::vector<contract::Field> setting_fields() {
             "of each who carries, from the vehicle to where it stands; common practice; 0 where "
             "a task of the project counts it",
             usual.minutes_to_carry_in),
+        minutes("minutes_to_clear_up", "Time to clear up after a piece",
+                "bench and room; common practice; 0 where a task of the project counts it",
+                usual.minutes_to_clear_up),
+        minutes("minutes_of_snags", "Time for snags of a piece",
+                "to put right what is found when it is handed over; common practice; 0 where a "
+                "task of the project counts it",
+                usual.minutes_of_snags),
         minutes("minutes_a_setting", "Time to set the saw",
                 "of one fence setting or stop, with a trial cut; common practice",
                 usual.minutes_a_setting),

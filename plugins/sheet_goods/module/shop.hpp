@@ -34,7 +34,8 @@ struct Shop {
     double minutes_a_part = 3;       ///< cutting, with handling
     double minutes_a_mark = 1;       ///< marking a part: its number, face and edges, and its joints
     double minutes_to_carry_in = 10; ///< a piece
-    double minutes_a_setting = 1.5;  ///< of a fence or a stop, with a trial cut where it counts
+    double minutes_to_clear_up = 20, minutes_of_snags = 15; ///< a piece
+    double minutes_a_setting = 1.5; ///< of a fence or a stop, with a trial cut where it counts
     double minutes_a_metre_banded = 2, minutes_a_metre_lipped = 6, minutes_a_metre_rounded = 1,
            minutes_a_metre_scribed = 10;
     double minutes_a_groove = 10;

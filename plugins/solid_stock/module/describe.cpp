@@ -145,6 +145,11 @@ contract::Description SolidStockModule::describe() const {
             from_zero(number_field("minutes_per_piece", "Minutes a piece",
                                    "hands-on time to cut and dress one piece (common practice)")),
             4.0),
+        with_default(
+            from_zero(number_field("minutes_per_rough_piece", "Minutes a rough piece",
+                                   "besides, to plane and square one piece of rough wood (common "
+                                   "practice)")),
+            6.0),
     };
     return description;
 }

@@ -197,6 +197,44 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
     return reply;
 }
 
+namespace {
+
+/// Pieces that come out of boards thicker than they are: rough wood is planed and squared besides
+/// what dressed wood takes.
+void plane(const contract::FollowRequest& request, const contract::Chosen& chosen,
+           contract::FollowReply& reply) {
+    const double minutes = number(request.settings.module, "minutes_per_rough_piece", 6);
+    if (minutes <= 0) return;
+    std::int64_t pieces = 0;
+    contract::Step step;
+    for (const contract::BoardPlan& plan : chosen.plans.boards) {
+        const auto planed = [&](const std::string& id) {
+            const auto line =
+                std::find_if(request.lines.begin(), request.lines.end(),
+                             [&](const contract::Line& each) { return each.id == id; });
+            if (line == request.lines.end() ||
+                plan.board.thickness <= number(*line, "thickness", 0) + 0.5)
+                return;
+            pieces += plan.copies;
+            if (std::find(step.lines.begin(), step.lines.end(), id) == step.lines.end())
+                step.lines.push_back(id);
+        };
+        for (const contract::BoardPiece& piece : plan.pieces) planed(piece.line);
+        for (const contract::Placement& piece : plan.placements) planed(piece.line);
+    }
+    if (pieces == 0) return;
+    step.id = chosen.demand + "_plane";
+    step.title = "Plane and square " + std::to_string(pieces) +
+                 (pieces == 1 ? " piece" : " pieces") + " of rough wood: " + chosen.demand;
+    step.phase = contract::Phase::cut;
+    step.operation = "plane";
+    step.minutes = round_to(minutes * static_cast<double>(pieces), 2);
+    step.needs = {chosen.demand};
+    reply.steps.push_back(std::move(step));
+}
+
+} // namespace
+
 contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& request,
                                                const Host&) const {
     contract::FollowReply reply;
@@ -204,6 +242,7 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
     for (const contract::Chosen& chosen : request.chosen) {
         if (chosen.module != "solid_stock") continue;
         if (sawn.empty()) sawn = chosen.demand;
+        plane(request, chosen, reply);
         double offcuts = 0;
         std::vector<std::string> lines;
         for (const contract::Share& share : chosen.shares) lines.push_back(share.line);
@@ -228,6 +267,9 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
              "of the cut. What the maker of the saw says comes first.",
              sawn + "_cut"});
     say_tannin(request, reply.findings);
+    if (!request.lines.empty())
+        reply.not_counted = {"drawing and design", "choosing boards at the yard",
+                             "wear of blades and bits"};
     return reply;
 }
 

@@ -46,6 +46,7 @@ struct Estimate {
     std::optional<Date> prices_hold;             ///< last day on which every price used is valid
     std::vector<std::string> prices_hold_offers; ///< the offers whose prices end on that day
     std::vector<EstimateCash> cash;              ///< by date, what is paid already among it
+    std::vector<EstimateWeek> weeks;             ///< of the cash, with the maker's hours
     std::vector<EstimateSpare> spare_sheets;     ///< when asked for
     std::vector<EstimateLeftover> leftovers;
     std::map<std::string, Json>
@@ -61,6 +62,7 @@ struct Estimate {
     ProjectPricing pricing;                ///< as the project states it; not part of the document
     Papers papers;                         ///< likewise
     std::vector<std::string> not_included; ///< sentences
+    std::vector<std::string> not_counted;  ///< work that is in no step: "drawing and design"
     std::vector<EstimateFinding> findings; ///< problems first
     std::map<std::string, contract::Working> workings;
 };

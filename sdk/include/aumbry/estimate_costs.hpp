@@ -80,6 +80,10 @@ struct EstimateOrder : SupplierOrder {
     std::string name; ///< of the supplier
     bool invented = false;
     std::optional<Date> order_by; ///< the earliest of its purchases
+    /// Id of the task after which it goes out, since that tells what is right to buy; empty: it
+    /// goes out with the rest.
+    std::string after;
+    Date goes_out{}; ///< the first day on which it can go out
 };
 
 /// What the client is charged: the total, seen from outside.
@@ -104,6 +108,14 @@ struct EstimateCash {
     std::string what;
     Money amount;
     Money so_far; ///< needed in all up to then
+};
+
+/// A week of the job: what is paid, and what the maker works himself.
+struct EstimateWeek {
+    Date from{}; ///< its Monday
+    Money out;
+    Money in;
+    double hours = 0; ///< of the maker, by the day on which each step begins or goes on
 };
 
 /// What one spare sheet of a material would cost, everything else bought as it is.

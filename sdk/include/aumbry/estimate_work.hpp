@@ -66,11 +66,23 @@ struct EstimateOperation {
     double hours = 0;
 };
 
+/// A time by which hours were counted: a setting of a module, in minutes.
+struct EstimateTime {
+    std::string module;
+    std::string setting; ///< its key under `settings.<module>`
+    std::string title;
+    std::string help; ///< of what it is the time, and where the usual figure comes from
+    std::string unit; ///< "min" when the setting is written with its unit; empty: a plain number
+    double minutes = 0;
+    double usual = 0; ///< that of the module
+};
+
 struct EstimateSchedule {
     std::vector<EstimateTask> tasks;
     std::vector<std::string> critical_path;
     std::vector<EstimateHours> hours;
     std::vector<EstimateOperation> operations; ///< in the order of the making
+    std::vector<EstimateTime> times;           ///< by module
     Date ready{};
     std::optional<Date> wanted_by;
     Date orders_from{};

@@ -75,6 +75,7 @@ inline constexpr FaultCode fault_codes[] = {
     {"null-in-patch", "a change states null, which deletes (RFC 7396)"},
     {"bad-pointer", "a change leads to no place of the document"},
     {"no-stock", "the document is no stock file"},
+    {"no-times", "the document is no file of times"},
     {"name-clash", "two things have one name"},
     {"unknown-purchase", "nothing of that name is bought"},
     {"bad-plan", "a cutting plan contradicts itself or the estimate"},

@@ -20,6 +20,7 @@ struct Followed {
     std::map<std::string, std::vector<contract::Finding>> findings;
     std::vector<contract::Working> workings;
     std::vector<AbsentModule> failed;
+    std::vector<std::string> not_counted; ///< of all modules, by the order of modules, each once
 };
 
 /// The modules in an order in which each comes after those whose results it reads; of equals by id.

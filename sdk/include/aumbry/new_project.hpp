@@ -22,6 +22,7 @@ struct NewProject {
     std::string kerf;        ///< "2.4 mm"
     std::string vehicle;     ///< "1900 mm x 1050 mm"
     std::string wall;        ///< a choice of the field `wall` of a workshop
+    std::string times;       ///< file of the maker's own times of operations
     std::string priced_on;   ///< "2027-02-10"
     std::string start;
     std::vector<std::string> exclude; ///< suppliers that sell in another currency

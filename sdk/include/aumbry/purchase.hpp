@@ -41,6 +41,9 @@ struct PurchaseRow {
 /// One supplier's order is one invoice; `total` is all charges and tax.
 struct SupplierOrder {
     std::string supplier; ///< id
+    /// Id of the supplier when this is his second order of the job, with an id of its own; empty:
+    /// the first.
+    std::string second_of;
     Money goods;
     Money services;
     Money cuts; ///< the cutting service

@@ -61,13 +61,13 @@ class Session {
     /// Catalog::faults() says what was left out of it.
     [[nodiscard]] const Catalog& catalog() const { return catalog_; }
 
-    /// The project of a file as the line prices it: with the stock files that it names, and the
-    /// changes of an alternative unless `alternative` is empty.
-    /// @throws FaultError of read_file, read_project, with_stock, with_alternative.
+    /// The project of a file as the line prices it: with the stock and times files that it names,
+    /// and the changes of an alternative unless `alternative` is empty.
+    /// @throws FaultError of read_file, read_project, with_stock, with_times, with_alternative.
     [[nodiscard]] static Project with_file(const std::string& file,
                                            const std::string& alternative = {});
     /// The same of a text that stands, or will stand, in `file`; the file itself is not read.
-    /// @throws FaultError of read_project, with_stock, with_alternative.
+    /// @throws FaultError of read_project, with_stock, with_times, with_alternative.
     [[nodiscard]] static Project with_text(std::string text, const std::string& file,
                                            const std::string& alternative = {});
 

@@ -58,6 +58,10 @@ struct SupplierTerms {
     bool excluded = false;  ///< nothing is bought here
     bool preferred = false; ///< what can be bought here whole is not bought elsewhere
     std::optional<contract::Carriage> carriage; ///< the only way in which its goods may come
+    std::optional<Date> goes_out;               ///< its order, when later than the problem's
+    /// Id of the supplier whose second and later order this stands for, and of the step of work
+    /// after which it goes out; empty: none.
+    std::string second_of, after;
 };
 
 /// When an offer that is ordered on a day is in hand: after the supplier's dispatch time and the

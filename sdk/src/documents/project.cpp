@@ -14,12 +14,12 @@ using contract::Field;
 
 namespace {
 
-constexpr std::array<std::string_view, 31> keys{
-    "aumbry",      "title",     "note",        "currency",  "length_unit", "priced_on", "start",
-    "orders_from", "wanted_by", "site",        "suppliers", "pricing",     "people",    "workshop",
-    "vehicle",     "settings",  "parameters",  "materials", "pieces",      "lines",     "owned",
-    "stock",       "tasks",     "checks",      "bought",    "as_bought",   "worked",    "maker",
-    "client",      "quote",     "alternatives"};
+constexpr std::array<std::string_view, 32> keys{
+    "aumbry",      "title",     "note",  "currency",    "length_unit", "priced_on", "start",
+    "orders_from", "wanted_by", "site",  "suppliers",   "pricing",     "people",    "workshop",
+    "vehicle",     "settings",  "times", "parameters",  "materials",   "pieces",    "lines",
+    "owned",       "stock",     "tasks", "checks",      "bought",      "as_bought", "worked",
+    "maker",       "client",    "quote", "alternatives"};
 
 } // namespace
 

@@ -71,6 +71,12 @@ std::span<const Field> workshop_fields() {
                                       "times hold at about 50"),
                          0),
                 100),
+        choice_field(
+            "late_orders", "Late orders", {"always", "never"},
+            "whether goods that a step of the making tells the right kind of, as weighing a "
+            "panel does for its springs, are ordered once it is done; without a word "
+            "they are where the job is ready no later for it and that costs less than "
+            "buying them once more"),
         choice_field("wall", "Wall",
                      {"unknown", "solid masonry", "hollow masonry", "concrete", "timber studs",
                       "metal studs", "plasterboard"},

@@ -48,6 +48,7 @@ Json project_schema(std::span<const contract::Description> modules) {
     properties["workshop"] = schema_of_fields(workshop_fields());
     properties["vehicle"] = schema_of_fields(vehicle_fields());
     properties["settings"] = {{"type", "object"}, {"properties", settings}};
+    properties["times"] = {{"type", "string"}};
     properties["parameters"] = keyed(value);
     properties["materials"] = keyed({{"type", "object"}, {"required", Json::array({"class"})}});
     properties["pieces"] = keyed(schema_of_fields(piece_fields()));

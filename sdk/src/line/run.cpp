@@ -4,7 +4,9 @@
 #include "documents/at_pointer.hpp"
 #include "line/estimate/estimate.hpp"
 #include "line/in_project.hpp"
+#include "line/late_orders.hpp"
 #include "line/procure/problem.hpp"
+#include "line/procure/second_orders.hpp"
 #include "line/provenance.hpp"
 
 namespace aumbry {
@@ -43,11 +45,16 @@ LineRun run_line(const Project& project, PluginHost& host, const Catalog& catalo
                  const EstimateOptions& options) {
     LineRun run{run_to_purchase(project, host, catalog, options), {}, {}, {}, {}};
     return in_project(project, [&] {
-        run.bought = at_pointer("/lines", [&] { return procure(run.problem); });
-        run.followed =
-            follow(run.resolved, run.taken, run.bought, host, catalog.tables(), options.effort);
-        run.work = schedule_work(run.resolved, run.taken, run.earliest, run.problem, run.bought,
-                                 run.followed);
+        const auto buy_and_date = [&](LineRun& by) {
+            by.bought = at_pointer(
+                "/lines", [&] { return by_listed_offers(procure(by.problem), by.problem); });
+            by.followed =
+                follow(by.resolved, by.taken, by.bought, host, catalog.tables(), options.effort);
+            by.work = schedule_work(by.resolved, by.taken, by.earliest, by.problem, by.bought,
+                                    by.followed);
+        };
+        buy_and_date(run);
+        order_once_known(run, buy_and_date);
         const Provenance from =
             provenance_of(project, host, catalog, run.resolved, run.taken, options);
         run.estimate = estimate(run.resolved, run.taken, run.problem, run.bought, run.followed,

@@ -97,6 +97,17 @@ class ReplyCheck {
                 refuse("two workings explain " + in_quotes(working.ref));
         }
     }
+    void not_counted(const std::vector<std::string>& works) const {
+        std::set<std::string> named;
+        for (const std::string& work : works) {
+            if (work.find_first_not_of(" \t") == std::string::npos)
+                refuse("what is not counted has no text");
+            if (work.find_first_of("\r\n") != std::string::npos)
+                refuse("what is not counted, " + in_quotes(work) + ", is more than one line");
+            if (!named.insert(work).second)
+                refuse(in_quotes(work) + " stands twice among what is not counted");
+        }
+    }
     void demand(const contract::Demand& demand) const {
         const std::string name = "demand " + in_quotes(demand.id);
         if (demand.id.empty()) refuse("a demand has no id");
@@ -330,6 +341,7 @@ void check_reply(const Description& module, const contract::FollowRequest& reque
     check.quantities(reply.quantities);
     check.steps(reply.steps);
     check.workings(reply.workings);
+    check.not_counted(reply.not_counted);
 }
 
 } // namespace aumbry

@@ -51,7 +51,7 @@ std::vector<Entry> entries_of(const Estimate& estimate, const EstimateOrder& ord
         Entry entry;
         entry.id = free_id(taken, name);
         taken[entry.id] = true;
-        entry.json = {{"supplier", order.supplier}};
+        entry.json = {{"supplier", order.second_of.empty() ? order.supplier : order.second_of}};
         entry.json["title"] = title;
         entry.json["charge"] = charge;
         entry.amount = amount;

@@ -79,6 +79,7 @@ std::span<const Field> maker_fields() {
         text_field("tax", "Tax", "per cent that the client is charged"),
         text_field("kerf", "Kerf", "of the saw"),
         text_field("vehicle", "Vehicle", "length x width of what fits into it"),
+        text_field("times", "Times", "file of your own times of operations"),
         texts_field("catalogs", "Catalogs", "folders that hold suppliers/"),
     };
     return fields;
@@ -89,7 +90,7 @@ std::span<const Field> maker_fields() {
 void take_kept(NewProject& answers, const NewProject& kept) {
     for (std::string NewProject::*each :
          {&NewProject::currency, &NewProject::length_unit, &NewProject::rate, &NewProject::helper,
-          &NewProject::tax, &NewProject::kerf, &NewProject::vehicle}) {
+          &NewProject::tax, &NewProject::kerf, &NewProject::vehicle, &NewProject::times}) {
         if ((answers.*each).empty()) answers.*each = kept.*each;
     }
 }
@@ -144,6 +145,7 @@ std::string new_project(const NewProject& answers) {
     answer(workshop, workshop_fields(), "kerf", answers.kerf, faults);
     answer(workshop, workshop_fields(), "wall", answers.wall, faults);
     project["workshop"] = workshop;
+    if (!answers.times.empty()) project["times"] = answers.times;
     if (!answers.vehicle.empty()) project["vehicle"] = vehicle_of(answers.vehicle, faults);
     for (const char* section : {"parameters", "materials", "pieces", "lines", "tasks", "checks"})
         project[section] = Json::object();
@@ -173,6 +175,7 @@ Maker read_maker(const fs::path& file) {
     maker.answers.tax = text(values, "tax");
     maker.answers.kerf = text(values, "kerf");
     maker.answers.vehicle = text(values, "vehicle");
+    maker.answers.times = text(values, "times");
     maker.catalogs = values.value("catalogs", std::vector<std::string>{});
     return maker;
 }
@@ -189,6 +192,7 @@ void keep_maker(const fs::path& file, const Maker& maker) {
     keep("tax", maker.answers.tax);
     keep("kerf", maker.answers.kerf);
     keep("vehicle", maker.answers.vehicle);
+    keep("times", maker.answers.times);
     if (!maker.catalogs.empty()) document["catalogs"] = maker.catalogs;
     std::error_code error;
     fs::create_directories(file.parent_path(), error);

@@ -3,6 +3,7 @@
 #include "aumbry/fault.hpp"
 #include "aumbry/new_project.hpp"
 #include "aumbry/stock.hpp"
+#include "aumbry/times_file.hpp"
 
 #include <algorithm>
 #include <cstdlib>
@@ -127,7 +128,7 @@ Project Session::with_file(const std::string& file, const std::string& alternati
 
 Project Session::with_text(std::string text, const std::string& file,
                            const std::string& alternative) {
-    Project project = with_stock(read_project(std::move(text), file));
+    Project project = with_times(with_stock(read_project(std::move(text), file)));
     return alternative.empty() ? project : with_alternative(project, alternative);
 }
 

@@ -1,7 +1,7 @@
 #include "aumbry/purchase_curves.hpp"
 
 #include "line/in_project.hpp"
-#include "line/procure/problem.hpp"
+#include "line/procure/second_orders.hpp"
 #include "line/run.hpp"
 
 #include <algorithm>
@@ -41,9 +41,10 @@ Json to_json(const std::vector<PurchaseStep>& curve) {
 
 PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const Catalog& catalog,
                                const EstimateOptions& options) {
-    BeforePurchase prepared = run_to_purchase(project, host, catalog, options);
+    BeforePurchase prepared = run_line(project, host, catalog, options);
     prepared.problem.objective = Objective::cheapest;
-    const auto step_of = [&](const Procurement& bought) {
+    const auto step_of = [&](const Procurement& chosen) {
+        const Procurement bought = by_listed_offers(chosen, prepared.problem);
         PurchaseStep step;
         for (const SupplierOrder& order : bought.orders) step.suppliers.push_back(order.supplier);
         for (const Purchase& purchase : bought.purchases)

@@ -1,5 +1,6 @@
-"""Reads the plan of work of both demonstrations with all alternatives, of the small projects beside this file and of
-random jobs, and holds it to the rules of order_rules.py. Of the demonstrations also the printed plan and the job pack.
+"""Reads the plan of work of both demonstrations with all alternatives, of every piece of the library, of the small
+projects beside this file and of random jobs, and holds it to the rules of order_rules.py. Of the demonstrations also the
+printed plan and the job pack.
 
 usage: order_check.py AUMBRY PLUGINS CATALOGS COUNT
        COUNT random jobs
@@ -72,6 +73,24 @@ def papers_of(project, folder):
     return said
 
 
+def piece_of_the_library(piece, folder):
+    """A job of one piece at its own sizes, in the unit that its turn brings."""
+    number, name = piece
+    inches = number % 2
+    file = folder / f"piece-{name}.aumbry.json"
+    file.write_text(json.dumps({
+        "aumbry": 1, "title": name, "currency": "USD" if inches else "EUR", "length_unit": "in" if inches else "mm",
+        "priced_on": "2027-02-10", "start": "2027-03-01", "people": {"helper": {"rate": "30.00"}},
+        "suppliers": {"exclude": sorted(s["id"] for s in SUPPLIERS if s["currency"] != ("USD" if inches else "EUR"))},
+        "pricing": {"rate": "46.00"}, "workshop": {"wall": "timber studs" if inches else "solid masonry", "rack": "6 m2"}}, indent=1))
+    run("add", file, name, "--catalogs", catalogs)
+    return file
+
+
+SUPPLIERS = [{"id": file.parent.name, **json.loads(file.read_text())} for file in (catalogs / "suppliers").glob("*/supplier.json")]
+PIECES = sorted(file.name.removesuffix(".piece.json") for file in (catalogs / "pieces").glob("*.piece.json"))
+
+
 # What the small projects are there for.
 
 def hung_after_it_is_fixed(plan):
@@ -107,6 +126,7 @@ def main():
         asked = [(demo, alternative) for demo in demos for alternative in (None, *json.loads(demo.read_text())["alternatives"])]
         asked += [(file, None) for file in sorted((here / "projects").glob("*.aumbry.json"))]
         asked += [(file, None) for file in sorted((folder / "projects").glob("*.aumbry.json"))]
+        asked += [(file, None) for file in pool.map(lambda piece: piece_of_the_library(piece, folder), enumerate(PIECES))]
         for (file, alternative), (plan, faults) in zip(asked, pool.map(lambda each: faults_of(*each), asked)):
             name = file.name.removesuffix(".aumbry.json")
             fine = told(f"{name} {alternative or ''}".strip(), [*faults, *EXPECTED.get(name, lambda plan: ())(plan)]) and fine

@@ -183,8 +183,13 @@ TEST(FinishModule, BareWoodIsSandedBeforeItsFirstCoat) {
     line.fields["substrate"] = "plywood";
     const auto reply = taken_off(line, {tin("a/1", 1)});
     EXPECT_EQ(reply.steps.front().phase, contract::Phase::sand);
-    // 6.3 m2 at 6 min (common practice).
+    // 6.3 m2 at 3 min a round, grits 120 and 180 (common practice).
     EXPECT_DOUBLE_EQ(reply.steps.front().minutes, 37.8);
+    // What comes from a planer has a round with 80 first.
+    line.fields["substrate"] = "hardwood";
+    EXPECT_DOUBLE_EQ(taken_off(line, {tin("a/1", 1)}).steps.front().minutes, 56.7);
+    EXPECT_EQ(taken_off(line, {tin("a/1", 1)}).steps.front().title,
+              "varnish: sand what is bare, grit 80, 120, 180");
 }
 
 TEST(FinishModule, CountsWhatCoatingUsesUp) {

@@ -125,6 +125,12 @@ TEST(SpringChoice, WarnsOfTheUnloadedPanel) {
         EXPECT_EQ(finding.severity,
                   by_itself ? contract::Severity::warning : contract::Severity::caution)
             << finding.code;
+        // It said to keep the springs unloaded, when the plan fits them before the mattress is
+        // laid, as makers of kits do with the panel propped (common practice).
+        EXPECT_NE(finding.text.find("propped where they are slack until the mattress is in"),
+                  std::string::npos)
+            << finding.text;
+        EXPECT_NE(finding.text.find("maker of the kit"), std::string::npos);
     }
     EXPECT_GT(told, 0);
 }

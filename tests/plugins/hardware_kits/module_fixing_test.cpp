@@ -202,13 +202,22 @@ TEST(FixingDemand, FewerThanFourScrewsIsAWarning) {
     EXPECT_EQ(finding(reply, "few-anchors")->severity, Severity::warning);
 }
 
-TEST(FixingStep, AsksForASecondPersonWhereOneCannotLiftIt) {
-    // 25 kg a person (from memory).
-    const auto reply = take_off({fixing({{"frame_mass", 45.0}})}, offers(), wall("concrete"));
+TEST(FixingStep, AsksForASecondPersonWhereOneCannotHoldUpWhatHangs) {
+    // 25 kg a person (HSE INDG143).
+    const auto reply =
+        take_off({fixing({{"frame_mass", 45.0}, {"stands", "wall"}})}, offers(), wall("concrete"));
     ASSERT_EQ(reply.steps.size(), 1U);
     EXPECT_EQ(reply.steps[0].people, 2);
     EXPECT_EQ(reply.steps[0].phase, contract::Phase::install);
     EXPECT_THAT(codes(reply), Contains("more-hands"));
+}
+
+// A wardrobe of 70 kg was counted as lifted by whoever screws it to the wall: three people.
+TEST(FixingStep, LiftsNothingThatStandsOnTheFloor) {
+    const auto reply = take_off({fixing({{"frame_mass", 70.0}})}, offers(), wall("concrete"));
+    ASSERT_EQ(reply.steps.size(), 1U);
+    EXPECT_EQ(reply.steps[0].people, 1);
+    EXPECT_THAT(codes(reply), ::testing::Not(Contains("more-hands")));
 }
 
 TEST(FixingStep, TakesNoTimeOfItsOwnWhereTheKitsMakerHasOne) {

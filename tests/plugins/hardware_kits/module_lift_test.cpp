@@ -277,11 +277,30 @@ TEST(LiftSteps, WithoutAKitHangThePanelThenFitSpringsLast) {
     Line line = bed_lift(33, 18, more);
     line.fields.erase("kit");
     const auto reply = take_off({line}, springs());
-    ASSERT_EQ(reply.steps.size(), 2U);
-    EXPECT_EQ(reply.steps[0].phase, contract::Phase::hang);
-    EXPECT_EQ(reply.steps[0].people, 2) << "33 kg at 25 kg a person (from memory)";
-    EXPECT_EQ(reply.steps[1].phase, contract::Phase::load);
-    EXPECT_EQ(reply.steps[1].needs, std::vector<std::string>{"bed_lift"});
+    ASSERT_EQ(reply.steps.size(), 3U);
+    EXPECT_EQ(reply.steps[1].phase, contract::Phase::hang);
+    EXPECT_EQ(reply.steps[1].people, 2) << "33 kg at 25 kg a person (from memory)";
+    EXPECT_EQ(reply.steps[2].phase, contract::Phase::load);
+    EXPECT_EQ(reply.steps[2].needs, std::vector<std::string>{"bed_lift"});
+}
+
+// "Weigh the panel before the springs are ordered" was said, and nothing in the plan did so.
+TEST(LiftSteps, ThePanelIsWeighedBeforeItsSpringsAreOrdered) {
+    const auto reply = take_off({bed_lift(33, 18)}, springs());
+    const auto bought = std::find_if(reply.demands.begin(), reply.demands.end(),
+                                     [](const contract::Demand& each) { return each.amount; });
+    ASSERT_NE(bought, reply.demands.end());
+    ASSERT_FALSE(reply.steps.empty());
+    EXPECT_EQ(reply.steps[0].id, "weigh_bed_lift");
+    EXPECT_EQ(reply.steps[0].phase, contract::Phase::fit) << "once it is coated";
+    EXPECT_EQ(reply.steps[0].people, 1) << "an end at a time: 16.5 kg of 25";
+    EXPECT_EQ(bought->order_after, "weigh_bed_lift");
+    // The kit's own step that loads them comes after this one: it did not wait for springs.
+    EXPECT_EQ(reply.steps.back().needs, std::vector<std::string>{"bed_lift"});
+    EXPECT_LT(reply.steps.back().phase, contract::Phase::load);
+    const auto weighed = take_off({bed_lift(33, 18, {{"weighed_mass", 36.5}})}, springs());
+    for (const contract::Step& step : weighed.steps) EXPECT_NE(step.operation, "weigh");
+    for (const contract::Demand& demand : weighed.demands) EXPECT_EQ(demand.order_after, "");
 }
 
 TEST(LiftCautions, AreSaidOnceForTheModule) {

@@ -100,13 +100,47 @@ TEST(CarryIn, TakesTwoForWhatOneCannotCarry) {
         request.lines = {in_case(panel("side", length, 300))};
         request.lines[0].derived["mass"] = mass;
         const auto reply = SheetGoods().follow(request, Host(&silent));
-        EXPECT_EQ(reply.steps.size(), 1U);
+        EXPECT_EQ(reply.steps.size(), 3U);
         EXPECT_EQ(reply.steps.at(0).phase, contract::Phase::carry_in);
         return reply.steps.at(0).people;
     };
     EXPECT_EQ(people(20, 1900), 1);
     EXPECT_EQ(people(26, 1900), 2); // 25 kg, HSE INDG143
     EXPECT_EQ(people(20, 2010), 2); // 2 m, common practice
+}
+
+TEST(CarryIn, WhatTwoCannotLiftIsSaid) {
+    const auto said = [](double mass) {
+        contract::FollowRequest request;
+        request.lines = {in_case(panel("side", 1900, 300, 2))};
+        request.lines[0].derived["mass"] = mass;
+        return SheetGoods().follow(request, Host(&silent)).findings;
+    };
+    EXPECT_FALSE(has_finding(said(25), "piece-heavy")) << "two of 25 kg: 25 kg each, HSE INDG143";
+    EXPECT_TRUE(has_finding(said(26), "piece-heavy"));
+    EXPECT_EQ(finding(said(26), "piece-heavy").step, "carry.case");
+}
+
+TEST(LastSteps, ClearUpAndSnagsAreCountedUnlessATaskDoes) {
+    contract::FollowRequest request;
+    request.lines = {in_case(panel("side", 1900, 300))};
+    const auto reply = SheetGoods().follow(request, Host(&silent));
+    ASSERT_EQ(reply.steps.size(), 3U);
+    for (const std::size_t i : {std::size_t{1}, std::size_t{2}})
+        EXPECT_EQ(reply.steps[i].phase, contract::Phase::complete);
+    EXPECT_EQ(reply.steps[1].operation, "clear up");
+    EXPECT_EQ(reply.steps[2].operation, "snags");
+    request.settings.module = {
+        {"minutes_to_carry_in", 0.0}, {"minutes_to_clear_up", 0.0}, {"minutes_of_snags", 0.0}};
+    EXPECT_TRUE(SheetGoods().follow(request, Host(&silent)).steps.empty());
+}
+
+TEST(NotCounted, IsSaidOfWhatIsInNoStep) {
+    contract::FollowRequest request;
+    EXPECT_TRUE(SheetGoods().follow(request, Host(&silent)).not_counted.empty());
+    request.lines = {in_case(panel("side", 1900, 300))};
+    const auto said = SheetGoods().follow(request, Host(&silent)).not_counted;
+    EXPECT_NE(std::find(said.begin(), said.end(), "drawing and design"), said.end());
 }
 
 TEST(PartsForTwo, AreLongOrLargeHoweverLight) {

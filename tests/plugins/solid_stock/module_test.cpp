@@ -127,6 +127,32 @@ TEST(SolidStockDangers, PlainSteelStainsOak) {
     EXPECT_EQ(said(), 0);
 }
 
+// Two parts from rough ash were reckoned at 8 minutes, as if they were planed already.
+TEST(SolidStockModule, RoughWoodIsPlanedAndSquaredBesides) {
+    contract::FollowRequest request;
+    request.lines = {rail(4, 900, 60, 20)};
+    const auto minutes = [&](double thickness) {
+        contract::BoardPlan plan;
+        plan.board = {2000, 130, thickness};
+        plan.copies = 2;
+        plan.placements.resize(2);
+        for (contract::Placement& piece : plan.placements) piece.line = "rail";
+        contract::Chosen chosen;
+        chosen.module = "solid_stock";
+        chosen.demand = "pine";
+        chosen.plans.boards = {plan};
+        request.chosen = {chosen};
+        double sum = 0;
+        for (const contract::Step& step : SolidStockModule().follow(request, Host(&door)).steps)
+            sum += step.minutes;
+        return sum;
+    };
+    EXPECT_EQ(minutes(27), 24) << "two boards, two pieces each, 6 min a piece (common practice)";
+    EXPECT_EQ(minutes(20), 0) << "dressed";
+    request.settings.module = {{"minutes_per_rough_piece", 0.0}};
+    EXPECT_EQ(minutes(27), 0);
+}
+
 // PS 20-20, table 3, dry: 1x4 is 3/4 x 3 1/2 in, 2x6 is 1 1/2 x 5 1/2 in, 5/4 is 1 in thick.
 TEST(NominalSize, IsDressedByTheSoftwoodStandard) {
     EXPECT_EQ(nominal_size("1x4").dressed, (CrossSection{to_grid(19.05), to_grid(88.9)}));

@@ -79,6 +79,9 @@ class Brittle final : public Module {
             step.after = {line.id + ".work"};
             if (trouble == "follow after nothing") step.after = {"dream"};
             if (trouble == "follow repeats a step") step.id = line.id + ".work";
+            if (trouble == "counts not all") reply.not_counted = {"drawing", "sharpening"};
+            if (trouble == "counts twice not") reply.not_counted = {"drawing", "drawing"};
+            if (trouble == "counts not nothing") reply.not_counted = {" "};
             reply.steps.push_back(step);
         }
         return reply;

@@ -197,6 +197,18 @@ TEST(BrokenModules, AFaultInFollowLeavesThePricesAndSaysWhatIsMissing) {
     }
 }
 
+TEST(BrokenModules, WhatIsNotCountedIsTextAndStandsOnce) {
+    EXPECT_EQ(price({{"first", "counts not all"}, {"second", "counts not all"}}).not_counted,
+              (std::vector<std::string>{"drawing", "sharpening"}));
+    for (const auto& [trouble, reason] :
+         {std::pair{"counts twice not", "'drawing' stands twice among what is not counted"},
+          std::pair{"counts not nothing", "what is not counted has no text"}}) {
+        const Estimate made = price({{"first", trouble}});
+        EXPECT_TRUE(made.not_counted.empty());
+        EXPECT_THAT(problems(made), testing::ElementsAre(testing::HasSubstr(reason)));
+    }
+}
+
 TEST(BrokenModules, ControlCharactersInTheirTextsAreShown) {
     const Estimate made = price({{"first", "loud text"}});
     const auto loud = std::find_if(made.findings.begin(), made.findings.end(),

@@ -160,6 +160,42 @@ TEST(Session, FaultsOfStockNameTheStockFile) {
                 testing::HasSubstr("the stock file is of version 2, this program reads version 1"));
 }
 
+TEST(Session, FaultsOfTimesNameTheTimesFile) {
+    const Shop shop;
+    const std::string file = (shop.path / "jobs/rails.aumbry.json").string();
+    const auto said = [&](const std::string& more) {
+        return fault_of([&] { (void)Session::with_text(four_rails(more), file); }).sentence();
+    };
+    const std::string times = (shop.path / "jobs/my.times.json").string();
+    const std::string named = R"("times": "my.times.json",)";
+    EXPECT_EQ(said(named), times + ": there is no such file; check the path");
+    EXPECT_THAT(said(R"("times": ["my.times.json"],)"),
+                testing::HasSubstr("write the name of a times file in quotes"));
+    shop.write("jobs/my.times.json", "{}");
+    EXPECT_EQ(said(named), times + ": this is no file of times: it does not say \"aumbry_times\"; "
+                                   "name one that aumbry plan --times wrote");
+    shop.write("jobs/my.times.json", R"({ "aumbry_times": 2 })");
+    EXPECT_THAT(said(named),
+                testing::HasSubstr("the times file is of version 2, this program reads version 1"));
+    shop.write("jobs/my.times.json", R"({ "aumbry_times": 1, )");
+    EXPECT_THAT(said(named), testing::StartsWith(times + ":1:"));
+}
+
+TEST(Session, TimesOfAModuleThatIsNotThereStay) {
+    const Shop shop;
+    shop.write("jobs/my.times.json", R"({ "aumbry_times": 1, "turned_legs": { "minutes": 3 } })");
+    const Project project = Session::with_text(four_rails(R"("times": "my.times.json",)"),
+                                               (shop.path / "jobs/rails.aumbry.json").string());
+    EXPECT_EQ(shop.session().price(project).lines.size(), 1U);
+    shop.write("jobs/my.times.json", R"({ "aumbry_times": 1, "sundrys": { "minutes": 3 } })");
+    const Project slip = Session::with_text(four_rails(R"("times": "my.times.json",)"),
+                                            (shop.path / "jobs/rails.aumbry.json").string());
+    const Fault fault = fault_of([&] { (void)shop.session().price(slip); });
+    EXPECT_EQ(fault.place.file, (shop.path / "jobs/my.times.json").string());
+    EXPECT_EQ(fault.place.line, 1);
+    EXPECT_THAT(fault.sentence(), testing::HasSubstr("did you mean 'sundries'?"));
+}
+
 // An "owned" that is no object met the stock files' items as an exception of the JSON library.
 TEST(Session, OwnedThatIsNoObjectIsSaidByResolve) {
     const Shop shop;

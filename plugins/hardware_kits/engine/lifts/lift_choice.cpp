@@ -85,8 +85,9 @@ void tell_unjudged(SpringChoice& choice, const Lift& fitted, const std::vector<S
         choice.findings.push_back(
             {moves_by_itself(code) ? contract::Severity::warning : contract::Severity::caution,
              "unloaded-" + code, "",
-             breach.sentence + "; keep the springs unloaded until the mattress is in, or work "
-                               "with a second person"});
+             breach.sentence + "; once its springs are on, leave it propped where they are slack "
+                               "until the mattress is in, and move it with a second person; what "
+                               "the maker of the kit says comes first"});
 }
 
 } // namespace

@@ -21,12 +21,20 @@ class Ledger {
         out_.purchases.push_back(std::move(purchase));
     }
 
-    void add(const SupplierOrder& order, const Supplier* supplier,
+    void add(const SupplierOrder& order, const ProcureProblem& problem,
              const std::vector<const ChargedPurchase*>& purchases) {
         EstimateOrder made;
         static_cast<SupplierOrder&>(made) = order;
-        made.name = supplier == nullptr ? order.supplier : supplier->name;
-        made.invented = supplier != nullptr && supplier->invented;
+        made.name = order.supplier;
+        made.goes_out = problem.order_date;
+        for (const SupplierTerms& terms : problem.suppliers) {
+            if (terms.supplier.id != order.supplier) continue;
+            made.name = terms.supplier.name;
+            made.invented = terms.supplier.invented;
+            made.second_of = terms.second_of;
+            made.after = terms.after;
+            made.goes_out = terms.goes_out.value_or(problem.order_date);
+        }
         for (const ChargedPurchase* each : purchases) {
             const std::optional<Date>& by = each->purchase.order_by;
             if (by) made.order_by = made.order_by ? std::min(*made.order_by, *by) : *by;
@@ -102,7 +110,7 @@ Costs costs_of(const Resolved& project, const ProcureProblem& problem, const Pro
             planned[each.purchase.supplier].push_back(&each);
     }
     for (const SupplierOrder& order : bought.orders)
-        ledger.add(order, supplier_of(problem, order.supplier), planned[order.supplier]);
+        ledger.add(order, problem, planned[order.supplier]);
     return ledger.take();
 }
 

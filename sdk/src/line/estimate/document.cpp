@@ -105,6 +105,9 @@ AUMBRY_RECORD(EstimateOrder, "order") {
     visit.must("trips", self.trips);
     visit.must("arrives", self.arrives);
     visit.may("order_by", self.order_by);
+    visit.may("second_of", self.second_of);
+    visit.may("after", self.after);
+    visit.must("goes_out", self.goes_out);
 }
 AUMBRY_RECORD(EstimateLeftover, "leftover") {
     visit.must("id", self.id);
@@ -162,11 +165,21 @@ AUMBRY_RECORD(EstimateOperation, "operation") {
     visit.must("operation", self.operation);
     visit.must("hours", self.hours);
 }
+AUMBRY_RECORD(EstimateTime, "time") {
+    visit.must("module", self.module);
+    visit.must("setting", self.setting);
+    visit.must("title", self.title);
+    visit.may("help", self.help);
+    visit.may("unit", self.unit);
+    visit.must("minutes", self.minutes);
+    visit.must("usual", self.usual);
+}
 AUMBRY_RECORD(EstimateSchedule, "schedule") {
     visit.must("tasks", self.tasks);
     visit.must("critical_path", self.critical_path);
     visit.must("hours", self.hours);
     visit.must("operations", self.operations);
+    visit.must("times", self.times);
     visit.must("ready", self.ready);
     visit.may("wanted_by", self.wanted_by);
     visit.must("orders_from", self.orders_from);
@@ -199,6 +212,12 @@ AUMBRY_RECORD(EstimateCash, "cash") {
     visit.must("what", self.what);
     visit.must("amount", self.amount);
     visit.must("so_far", self.so_far);
+}
+AUMBRY_RECORD(EstimateWeek, "week") {
+    visit.must("from", self.from);
+    visit.must("out", self.out);
+    visit.must("in", self.in);
+    visit.must("hours", self.hours);
 }
 AUMBRY_RECORD(EstimateSpare, "spare_sheet") {
     visit.must("material", self.material);
@@ -247,9 +266,11 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.may("prices_hold", self.prices_hold);
     visit.may("prices_hold_offers", self.prices_hold_offers);
     visit.must("cash", self.cash);
+    visit.must("weeks", self.weeks);
     visit.may("spare_sheets", self.spare_sheets);
     visit.must("mass", self.mass);
     visit.must("not_included", self.not_included);
+    visit.must("not_counted", self.not_counted);
     visit.must("findings", self.findings);
     visit.must("workings", self.workings);
 }

@@ -6,7 +6,10 @@
 #include "line/estimate/findings.hpp"
 #include "line/estimate/labour.hpp"
 #include "line/estimate/leftovers.hpp"
+#include "line/estimate/not_counted.hpp"
 #include "line/estimate/plans.hpp"
+#include "line/estimate/times.hpp"
+#include "line/estimate/weeks.hpp"
 #include "line/estimate/workings.hpp"
 
 #include "aumbry/line_access.hpp"
@@ -221,6 +224,9 @@ Estimate estimate(const Resolved& resolved, const TakenOff& taken, const Procure
     made.labour_stated = labour.stated;
     made.earned_an_hour = earned_an_hour(labour, made.totals);
     made.cash = cash_of(resolved, costs.orders, work, labour, sum.price, from);
+    made.weeks = weeks_of(resolved, made.cash, work);
+    made.schedule.times = times_of(resolved, from);
+    made.not_counted = not_counted(resolved, bought, followed, work);
     made.leftovers = leftovers_of(plans, resolved, taken, bought, from);
     made.findings = findings_of(resolved, taken, bought, followed, work, from.refused);
     made.not_included =

@@ -62,6 +62,7 @@ class Writer {
     void orders() {
         for (const EstimateOrder& order : estimate_.orders) {
             Working working;
+            const std::string& of = order.second_of.empty() ? order.supplier : order.second_of;
             working.ref = "order." + order.supplier;
             working.title = "order to " + order.name;
             working.formula = "goods + services + cuts + delivery + small order + tax";
@@ -72,13 +73,12 @@ class Writer {
             }
             working.inputs.push_back({"cuts (" + std::to_string(order.cut_count) + ')',
                                       money(order.cuts),
-                                      "suppliers/" + order.supplier + "/supplier.json, cutting"});
+                                      "suppliers/" + of + "/supplier.json, cutting"});
             working.inputs.push_back({order.collected ? "collecting" : "delivery",
                                       money(order.delivery),
-                                      "suppliers/" + order.supplier + "/supplier.json, delivery"});
-            working.inputs.push_back(
-                {"small order", money(order.small_order),
-                 "suppliers/" + order.supplier + "/supplier.json, minimum_order"});
+                                      "suppliers/" + of + "/supplier.json, delivery"});
+            working.inputs.push_back({"small order", money(order.small_order),
+                                      "suppliers/" + of + "/supplier.json, minimum_order"});
             working.inputs.push_back(
                 {"tax", money(order.tax), "per rate and order, EN 16931 BR-CO-17"});
             working.result = money(order.total);

@@ -122,6 +122,11 @@ Followed follow(const Resolved& project, const TakenOff& taken_off, const Procur
             add_steps(steps, id, reply->steps);
             out.quantities[id] = reply->quantities;
             out.findings[id] = reply->findings;
+            for (const std::string& work : reply->not_counted) {
+                if (std::find(out.not_counted.begin(), out.not_counted.end(), work) ==
+                    out.not_counted.end())
+                    out.not_counted.push_back(work);
+            }
             out.workings.insert(out.workings.end(), reply->workings.begin(), reply->workings.end());
         } catch (const ModuleError& error) {
             out.failed.push_back(

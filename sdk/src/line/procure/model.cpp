@@ -91,6 +91,7 @@ class Builder {
             seller.supplier = &terms;
             if (terms.currency != problem_.currency) seller.rate = *stated.rate;
             seller.preferred = stated.preferred;
+            seller.ordered = stated.goes_out.value_or(problem_.order_date);
             seller.delivers =
                 terms.delivery.delivers() && stated.carriage != contract::Carriage::vehicle;
             seller.collected =
@@ -174,10 +175,11 @@ class Builder {
                 offer.arrives =
                     std::max(problem_.order_date, terms.arrives.value_or(problem_.order_date));
             } else {
-                const Supplier& supplier = *model_.suppliers[offer.supplier].supplier;
+                const Seller& seller = model_.suppliers[offer.supplier];
+                const Supplier& supplier = *seller.supplier;
                 offer.tax_percent = terms.tax_percent.value_or(supplier.tax_percent);
                 try {
-                    offer.arrives = arrival_date(supplier, terms, problem_.order_date);
+                    offer.arrives = arrival_date(supplier, terms, seller.ordered);
                 } catch (const FaultError&) {
                     refused_[terms.id] =
                         "the calendar of '" + terms.supplier + "' has no working day";

@@ -22,6 +22,7 @@ struct Seller {
     bool preferred = false;
     bool delivers = false;
     bool collected = false; ///< whether goods can be fetched there
+    Date ordered{};         ///< the day on which its order goes out
 };
 
 /// What a way states of one count of an offer.

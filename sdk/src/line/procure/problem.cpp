@@ -26,7 +26,8 @@ std::map<std::string, Date> arrivals_by_offer(const ProcureProblem& problem) {
                          [&](const SupplierTerms& s) { return s.supplier.id == offer.supplier; });
         if (supplier == problem.suppliers.end()) continue;
         try {
-            by_offer[offer.id] = arrival_date(supplier->supplier, offer, start);
+            by_offer[offer.id] =
+                arrival_date(supplier->supplier, offer, supplier->goes_out.value_or(start));
         } catch (const FaultError&) {
             continue; // it never arrives: procure leaves it out and says so
         }

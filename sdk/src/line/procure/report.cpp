@@ -207,7 +207,7 @@ class Report {
         order.collected = priced.collected;
         order.mass = priced.mass_kg;
         order.trips = priced.trips;
-        order.arrives = model_.problem->order_date;
+        order.arrives = model_.suppliers[supplier].ordered;
         for (const OrderLine& line : priced.lines) {
             const Offer& offer = model_.offers[line.offer];
             order.arrives = std::max(order.arrives, offer.arrives);

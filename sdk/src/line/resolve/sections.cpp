@@ -141,6 +141,45 @@ Json read_workshop(const Reading& reading) {
                        reading.names, reading.faults);
 }
 
+namespace {
+
+/// The settings in the times file of the project, by module; faults in it are told of that file.
+Json read_times(const Reading& reading, const KnownModules& modules) {
+    Json all = Json::object();
+    const auto named = reading.document.find("times");
+    if (named == reading.document.end()) return all;
+    if (!named->is_object()) {
+        reading.faults.add("wrong-type", "/times", "found " + in_words(*named),
+                           "name one times file for the project; an alternative states its times "
+                           "under settings");
+        return all;
+    }
+    const std::string written = (*named)["text"].get<std::string>();
+    FaultList faults((*named)["file"].get<std::string>());
+    std::vector<std::string> ids{"aumbry_times", "note"};
+    for (const contract::Description& module : modules.loaded()) ids.push_back(module.id);
+    const Json table = parse_json(written, faults.file());
+    for (const auto& [id, times] : table.items()) {
+        const contract::Description* module = modules.find_module(id);
+        if (module == nullptr) continue;
+        (void)read_fields(module->settings, times, pointer_to("", id), {}, faults);
+        all[id] = times;
+    }
+    // Times of a stranger's module that is not loaded stay; a slip of a known name is a fault.
+    for (const auto& [id, times] : table.items()) {
+        if (id.starts_with("x-") || modules.is_home(id)) continue;
+        if (std::find(ids.begin(), ids.end(), id) != ids.end()) continue;
+        if (const std::string near = nearest_name(id, ids); !near.empty())
+            faults.add("unknown-key", pointer_to("", id), "unknown module " + in_quotes(id),
+                       "did you mean " + in_quotes(near) + "?");
+    }
+    faults.find_places(written);
+    faults.throw_if_any();
+    return all;
+}
+
+} // namespace
+
 ToldSettings read_settings(const Reading& reading, const KnownModules& modules) {
     ToldSettings told;
     const Json empty = Json::object();
@@ -149,13 +188,20 @@ ToldSettings read_settings(const Reading& reading, const KnownModules& modules) 
         told.vehicle =
             read_fields(vehicle_fields(), *vehicle, "/vehicle", reading.names, reading.faults);
     const Json* settings = reading.section("settings");
+    const Json times = read_times(reading, modules);
     std::vector<std::string> ids;
     for (const contract::Description& module : modules.loaded()) {
         ids.push_back(module.id);
         const bool stated = settings != nullptr && settings->contains(module.id);
+        const Json& own = stated ? (*settings)[module.id] : empty;
+        Json all = times.value(module.id, Json::object());
+        if (own.is_object())
+            all.update(own);
+        else
+            all = own; // the fault is said of what stands there
         told.by_module[module.id] =
-            read_fields(module.settings, stated ? (*settings)[module.id] : empty,
-                        pointer_to("/settings", module.id), reading.names, reading.faults);
+            read_fields(module.settings, all, pointer_to("/settings", module.id), reading.names,
+                        reading.faults);
     }
     if (settings == nullptr) return told;
     for (const auto& [module, value] : settings->items()) {

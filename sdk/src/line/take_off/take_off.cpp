@@ -308,6 +308,7 @@ void collect(const std::string& module, std::vector<Asked>& asked, TakenOff& out
         }
         for (contract::Demand demand : reply.demands) {
             demand.id = module + '/' + demand.id;
+            if (!demand.order_after.empty()) demand.order_after = module + '/' + demand.order_after;
             offer_stated_price(demand, out.stated);
             out.demands.push_back(std::move(demand));
         }
