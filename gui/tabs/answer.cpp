@@ -119,7 +119,11 @@ void draw_answer(State& state, Intents& intents) {
                                             : (figure == nullptr ? name : figure->title);
             answer_block(state, title, value(name), change(name),
                          total ? theme.total : theme.figure);
-            if (ImGui::IsItemHovered() && total) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+            if (ImGui::IsItemHovered() && total) {
+                ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+                if (!estimate->not_counted.empty())
+                    ImGui::SetTooltip("%s", views::not_counted_text(*estimate).c_str());
+            }
             if (ImGui::IsItemClicked()) {
                 if (total) intents.push_back(ExplainFigure{"total"});
                 if (std::string_view(name) == "ready") intents.push_back(ShowView{View::dates});

@@ -173,6 +173,8 @@ void draw_findings(State& state, Intents& intents) {
         group(state, intents, contract::Severity::problem);
         sentences(state.theme, "Not in the total", "", contract::Severity::problem,
                   estimate->not_included);
+        sentences(state.theme, "Work that is not counted in the total", "",
+                  contract::Severity::note, estimate->not_counted);
     }
     if (refused) {
         std::vector<std::string> all;

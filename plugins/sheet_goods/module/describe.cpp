@@ -32,8 +32,9 @@ Field edge_field(const char* name, std::string help) {
          length_from_zero(
              "overhang", "Overhang",
              "banding or lipping stands over by so much all round until it is flushed"),
-         text_field("edging", "Edging",
-                    "species of the banding, when it is not that of the panel")});
+         text_field("edging", "Edging", "species of the banding, when it is not that of the panel"),
+         line_field("lipping", "Lipping", {"solid"},
+                    "the solid part that the edge is lipped with: it is made first")});
 }
 
 contract::LineKind panel_kind() {

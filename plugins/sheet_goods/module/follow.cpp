@@ -65,7 +65,7 @@ class Follower {
         if (!request_.lines.empty())
             reply_.not_counted = {"drawing and design", "driving to the client",
                                   "wear of blades and bits"};
-        if (!sawn_.empty()) saw();
+        saw();
         warn_of_tipping(request_, shop_, reply_.findings);
         return std::move(reply_);
     }
@@ -116,7 +116,8 @@ class Follower {
         const SheetMaterial material = read_material(*lines.front().material, request_.tables);
         const std::string name = material_text(material, shop_.unit);
         const Figures f = figures_of(plans);
-        if (sawn_.empty() && f.cuts > f.dealer) sawn_ = step_id("cut", group, lines.front().piece);
+        if (f.cuts > f.dealer)
+            for (const Line& line : lines) sawn_.insert(step_id("cut", group, line.piece));
         std::vector<std::string> ids;
         for (const contract::Share& share : chosen.shares) ids.push_back(share.line);
         const auto row = [&](const char* figure, const std::string& title, double value,
@@ -299,15 +300,18 @@ class Follower {
              shop_.minutes_of_snags);
     }
 
-    /// What every maker of saws says of them; from memory.
+    /// What every maker of saws says of them, from memory; at each step, of which the first counts.
     void saw() {
-        reply_.findings.push_back(
-            {Severity::warning, "kickback", "",
-             "A saw throws back what its blade catches or what is pinched between blade and fence: "
-             "keep guard and riving knife on, stand beside the line of the cut, hold panels with a "
-             "second person or a stand, and push narrow strips with a stick. What the maker of the "
-             "saw says comes first.",
-             sawn_});
+        for (const std::string& step : sawn_)
+            reply_.findings.push_back({Severity::warning, "kickback", "",
+                                       "A saw throws back what its blade catches or what is "
+                                       "pinched between blade and fence: "
+                                       "keep guard and riving knife on, stand beside the line of "
+                                       "the cut, hold panels with a "
+                                       "second person or a stand, and push narrow strips with a "
+                                       "stick. What the maker of the "
+                                       "saw says comes first.",
+                                       step});
     }
 
     /// A groove is cut to the measured thickness, so it waits for the sheet of the panel that sits
@@ -342,7 +346,7 @@ class Follower {
     const FollowRequest& request_;
     Shop shop_;
     FollowReply reply_;
-    std::string sawn_; ///< the first step in which a cut is made in the workshop
+    std::set<std::string> sawn_; ///< steps in which a cut is made in the workshop
 };
 
 } // namespace

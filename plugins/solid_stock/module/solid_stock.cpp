@@ -212,9 +212,9 @@ void plane(const contract::FollowRequest& request, const contract::Chosen& chose
             const auto line =
                 std::find_if(request.lines.begin(), request.lines.end(),
                              [&](const contract::Line& each) { return each.id == id; });
-            if (line == request.lines.end() ||
-                plan.board.thickness <= number(*line, "thickness", 0) + 0.5)
-                return;
+            if (line == request.lines.end()) return;
+            const double own = number(*line, "derived.thickness", number(*line, "thickness", 0));
+            if (own <= 0 || plan.board.thickness <= own + 0.5) return;
             pieces += plan.copies;
             if (std::find(step.lines.begin(), step.lines.end(), id) == step.lines.end())
                 step.lines.push_back(id);
@@ -238,10 +238,10 @@ void plane(const contract::FollowRequest& request, const contract::Chosen& chose
 contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& request,
                                                const Host&) const {
     contract::FollowReply reply;
-    std::string sawn; // the first demand that is cut
+    std::vector<std::string> sawn; // the demands that are cut
     for (const contract::Chosen& chosen : request.chosen) {
         if (chosen.module != "solid_stock") continue;
-        if (sawn.empty()) sawn = chosen.demand;
+        sawn.push_back(chosen.demand);
         plane(request, chosen, reply);
         double offcuts = 0;
         std::vector<std::string> lines;
@@ -258,14 +258,14 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
                                         round_to(offcuts / 1000, 3), "m", lines});
         }
     }
-    // What every maker of saws says of them; from memory.
-    if (!sawn.empty())
+    // What every maker of saws says of them, from memory; at each step, of which the first counts.
+    for (const std::string& demand : sawn)
         reply.findings.push_back(
             {Severity::warning, "wood-closes-on-the-blade", "",
              "Wood that is ripped can bend, close on the blade and be thrown back: flatten an edge "
              "before it meets the fence, keep guard and riving knife on, and stand beside the line "
              "of the cut. What the maker of the saw says comes first.",
-             sawn + "_cut"});
+             demand + "_cut"});
     say_tannin(request, reply.findings);
     if (!request.lines.empty())
         reply.not_counted = {"drawing and design", "choosing boards at the yard",

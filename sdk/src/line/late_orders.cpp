@@ -102,18 +102,19 @@ contract::Finding told(const LineRun& run, const Late& late, const LineRun& apar
     const std::string costs =
         days_text(days) + " and " + run.resolved.currency.code + ' ' +
         (more.is_negative() ? Money::zero(run.resolved.currency) : more).str();
-    std::string text =
-        waits
-            ? goods + ": ordered once '" + step + "' is done, on " +
-                  format_date(late.apart.goes_out) +
-                  ", in an order of its own. Against ordering it with the rest that costs " +
-                  costs + "; \"late_orders\": \"never\" under \"workshop\" orders it with the rest."
-            : goods + ": ordered with the rest, before '" + step +
-                  "' tells what is right. Waiting for that would cost " + costs +
-                  "; \"late_orders\": \"always\" under \"workshop\" waits.";
-    return {waits ? contract::Severity::note : contract::Severity::caution,
-            waits ? "ordered-once-known" : "ordered-before-known",
-            demand_called(run, *late.apart.demands.begin()).shares.front().line, std::move(text),
+    const std::string line = demand_called(run, *late.apart.demands.begin()).shares.front().line;
+    if (waits)
+        return {contract::Severity::note, "ordered-once-known", line,
+                goods + ": ordered once '" + step + "' is done, on " +
+                    format_date(late.apart.goes_out) +
+                    ", in an order of its own. Against ordering it with the rest that costs " +
+                    costs +
+                    "; \"late_orders\": \"never\" under \"workshop\" orders it with the rest.",
+                late.apart.after};
+    return {contract::Severity::caution, "ordered-before-known", line,
+            goods + ": ordered with the rest, before '" + step +
+                "' tells what is right. Waiting for that would cost " + costs +
+                "; \"late_orders\": \"always\" under \"workshop\" waits.",
             late.apart.after};
 }
 

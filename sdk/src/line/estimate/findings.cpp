@@ -23,16 +23,27 @@ class Gathering {
         out_.push_back({severity, code, "", "", std::move(text), ""});
     }
 
-    std::vector<EstimateFinding> take() {
+    /// The gravest first, each once: what is said at several steps stands at the first that begins.
+    std::vector<EstimateFinding> take(const std::map<std::string, Moment>& begins) {
         std::stable_sort(out_.begin(), out_.end(),
                          [](const EstimateFinding& a, const EstimateFinding& b) {
                              return a.severity > b.severity;
                          });
-        std::set<std::tuple<std::string, std::string, std::string>> said;
-        std::erase_if(out_, [&](const EstimateFinding& each) {
-            return !said.emplace(each.code, each.line, each.text).second;
-        });
-        return std::move(out_);
+        const auto begin = [&](const EstimateFinding& each) {
+            const auto found = begins.find(each.step);
+            return found == begins.end() ? Moment{Date::max(), 0} : found->second;
+        };
+        std::map<std::tuple<std::string, std::string, std::string>, std::size_t> said;
+        std::vector<EstimateFinding> once;
+        for (EstimateFinding& each : out_) {
+            const auto [at, first] =
+                said.emplace(std::tuple(each.code, each.line, each.text), once.size());
+            if (first)
+                once.push_back(std::move(each));
+            else if (begin(each) < begin(once[at->second]))
+                once[at->second].step = each.step;
+        }
+        return once;
     }
 
   private:
@@ -64,7 +75,10 @@ std::vector<EstimateFinding> findings_of(const Resolved& project, const TakenOff
     }
     for (const std::string& sentence : refused)
         all.add(contract::Severity::caution, "module-refused", sentence);
-    return all.take();
+    std::map<std::string, Moment> begins;
+    for (std::size_t i = 0; i < work.steps.size(); ++i)
+        begins[work.steps[i].id] = work.schedule.tasks[i].start;
+    return all.take(begins);
 }
 
 std::vector<std::string> not_included(const std::vector<EstimateLine>& lines,

@@ -54,6 +54,27 @@ TEST(Findings, WhatSeveralSayAlikeStandsOnceByItsGravest) {
     EXPECT_EQ(found[1].line, "top");
 }
 
+// What is said of the saw stood at the first sheet of the file, days after the first cut.
+TEST(Findings, WhatIsSaidAtSeveralStepsStandsAtTheFirstThatBegins) {
+    TakenOff taken;
+    taken.findings["wood"] = {{Severity::warning, "saw", "", "It throws back.", "late"},
+                              {Severity::warning, "saw", "", "It throws back.", "early"},
+                              {Severity::warning, "saw", "", "It throws back.", "middle"}};
+    WorkPlan work;
+    for (const auto& [id, minute] :
+         {std::pair{"wood/late", 900}, {"wood/early", 480}, {"wood/middle", 600}}) {
+        NetworkStep step;
+        step.id = id;
+        work.steps.push_back(step);
+        ScheduledTask dates;
+        dates.start = {make_date(2027, 3, 1), minute};
+        work.schedule.tasks.push_back(dates);
+    }
+    const auto found = findings_of({}, taken, {}, {}, work, {});
+    ASSERT_EQ(found.size(), 1U);
+    EXPECT_EQ(found[0].step, "wood/early");
+}
+
 // Every finding was compared with every other: a list of fifty thousand outdated prices took half a
 // minute.
 TEST(Findings, ALongListIsNoTrouble) {
