@@ -197,7 +197,8 @@ void comes_in(State& state, ImDrawList& list, const Sheet& sheet, const Estimate
     if (!mouse_in(min, max)) return;
     ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     std::string words = order.name + "\n" + (order.collected ? "can be collected " : "arrives ") +
-                        views::day(order.arrives) + ", ordered on the first day";
+                        views::day(order.arrives) + ", ordered on " +
+                        (order.after.empty() ? "the first day" : views::day(order.goes_out));
     if (order.order_by)
         words += "\norder by " + views::day(*order.order_by) + " at the latest: then nothing waits";
     ImGui::SetTooltip("%s", words.c_str());

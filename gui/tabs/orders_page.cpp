@@ -133,7 +133,8 @@ void draw_orders(State& state, Intents& intents) {
         const EstimateOrder& order = *chosen();
         section(theme, order.name, order.invented ? "invented, for demonstration only" : "");
         std::string when = (order.collected ? "Can be collected " : "Arrives ") +
-                           views::day(order.arrives) + ", ordered on the first day";
+                           views::day(order.arrives) + ", ordered on " +
+                           (order.after.empty() ? "the first day" : views::day(order.goes_out));
         if (order.order_by) when += "; order by " + views::day(*order.order_by);
         if (order.mass > 0) when += "; about " + mass_text(order.mass, estimate.length_unit, 0);
         ink_wrapped(theme, &Palette::quiet, when);

@@ -106,8 +106,7 @@ std::string orders(const OrderHead& head, const std::vector<Order>& orders, bool
         if (order.order_by) page.pair("Order by", day(*order.order_by));
         if (order.needed)
             page.pair(order.collected ? "Collect by" : "Deliver by", day(*order.needed));
-        page.pair(order.collected ? "Ready to collect, ordered on the first day"
-                                  : "There, ordered on the first day",
+        page.pair(order.collected ? "Ready to collect at the earliest" : "There at the earliest",
                   day(order.in_hand));
         if (order.mass > 0)
             page.pair("About",

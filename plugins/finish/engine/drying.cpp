@@ -1,11 +1,15 @@
 #include "finish/engine/drying.hpp"
 
 #include "aumbry/fault.hpp"
+#include "aumbry/quantity.hpp"
 
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
+#include <locale>
+#include <map>
+#include <sstream>
 
 namespace aumbry::finish {
 namespace {
@@ -88,6 +92,63 @@ DryingPlan plan_drying(const DryingOrder& order) {
 double drying_factor(double celsius, double humidity) {
     return std::pow(2.0, std::max(0.0, 20 - celsius) / 10) *
            std::pow(2.0, std::max(0.0, humidity - 50) / 30);
+}
+
+std::optional<DryingPoint> drying_point(std::string_view written) {
+    const std::size_t colon = written.find(':');
+    if (colon == std::string_view::npos) return std::nullopt;
+    std::istringstream where{std::string(written.substr(0, colon))};
+    where.imbue(std::locale::classic());
+    DryingPoint point;
+    std::string unit;
+    if (!(where >> point.celsius >> unit) || (unit != "degC" && unit != "°C")) return std::nullopt;
+    if (where >> point.humidity) {
+        if (!(where >> unit) || unit != "%" || point.humidity < 0 || point.humidity > 100)
+            return std::nullopt;
+    } else {
+        point.humidity = DryingPoint{}.humidity;
+    }
+    where.clear();
+    if (where >> unit && unit != "%") return std::nullopt; // more than that
+    try {
+        point.minutes = in_unit(parse_quantity(written.substr(colon + 1)), "min");
+    } catch (const FaultError&) {
+        return std::nullopt;
+    }
+    return point.minutes > 0 ? std::optional(point) : std::nullopt;
+}
+
+namespace {
+
+/// Of values by place, that at one: in proportion between two, else the nearest times what `factor`
+/// says of the way there.
+template <class Factor>
+double between(const std::map<double, double>& values, double at, const Factor& factor) {
+    const auto above = values.lower_bound(at);
+    if (above == values.end()) {
+        const auto& [place, value] = *values.rbegin();
+        return value * factor(at) / factor(place);
+    }
+    if (above->first == at) return above->second;
+    if (above == values.begin()) return above->second * factor(at) / factor(above->first);
+    const auto below = std::prev(above);
+    const double share = (at - below->first) / (above->first - below->first);
+    return below->second + share * (above->second - below->second);
+}
+
+} // namespace
+
+double drying_minutes(const std::vector<DryingPoint>& points, double celsius, double humidity) {
+    if (points.empty())
+        fail("no-drying-point", {}, "nothing says how long a coat dries", "give a point at least");
+    std::map<double, std::map<double, double>> by_temperature;
+    for (const DryingPoint& point : points)
+        by_temperature[point.celsius][point.humidity] = point.minutes;
+    std::map<double, double> at_humidity;
+    for (const auto& [degrees, by_humidity] : by_temperature)
+        at_humidity[degrees] =
+            between(by_humidity, humidity, [](double h) { return drying_factor(20, h); });
+    return between(at_humidity, celsius, [](double c) { return drying_factor(c, 50); });
 }
 
 std::string temperature_note(double celsius) {

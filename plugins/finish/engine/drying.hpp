@@ -2,7 +2,9 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace aumbry::finish {
@@ -57,6 +59,22 @@ struct DryingPlan {
 /// in proportion. Warm and dry air is not counted on. Common practice; a product's own data come
 /// first.
 [[nodiscard]] double drying_factor(double celsius, double humidity);
+
+/// What a product's data sheet says: how long a coat dries at a temperature and humidity.
+struct DryingPoint {
+    double celsius = 20;
+    double humidity = 50; ///< per cent
+    double minutes = 0;
+};
+
+/// Reads "10 degC 50 %: 8 h"; the humidity may be left out. Nothing when it is none such.
+[[nodiscard]] std::optional<DryingPoint> drying_point(std::string_view written);
+
+/// How long a coat dries by its product's data: in proportion between the points nearest in
+/// humidity, then in temperature; beyond them as much longer than at the nearest as
+/// `drying_factor` says. Needs a point.
+[[nodiscard]] double drying_minutes(const std::vector<DryingPoint>& points, double celsius,
+                                    double humidity);
 
 /// A sentence when the stated times do not hold in the workshop's temperature; empty between 15 and
 /// 25 C. Common practice: times are stated for 20 C.

@@ -28,6 +28,9 @@ std::vector<Field> product_fields() {
                                "drying time until the next coat, at about 20 degrees: 2 to 4 h for "
                                "water-based varnish"),
                 43200),
+        texts_field("recoat_points", "Recoat after, by climate",
+                    "the product's own data, which take the place of the rule for cold and damp "
+                    "air: '10 degC 50 %: 8 h; 20 degC: 4 h; 20 degC 80 %: 6 h'"),
         at_most(quantity_field("cure", "min", "Cured after",
                                "from the last coat until it may be used lightly"),
                 86400),

@@ -33,6 +33,8 @@ struct Product {
     double spread_rate = 0;
     std::string rate_source;
     double recoat = 0;
+    std::vector<DryingPoint> points; ///< of its data sheet, instead of `recoat`
+    std::string no_point;            ///< what stands among them and is none
     double cure = 0;
     std::string product_class;
     double shelf_life = 0;
@@ -50,6 +52,16 @@ Product product_of(const Json& coat, const std::vector<contract::Offer>& offers)
         product.rate_source = "volume solids and film of the line, ISO 3233-3";
     }
     product.recoat = number(coat, "recoat", 0);
+    const auto read_points = [&](const Json& from) {
+        for (const std::string& written : from.value("recoat_points", std::vector<std::string>{})) {
+            if (const auto point = drying_point(written))
+                product.points.push_back(*point);
+            else
+                product.no_point = written;
+        }
+    };
+    read_points(coat);
+    const bool stated = product.recoat > 0 || !product.points.empty(); // in the line, which wins
     product.cure = number(coat, "cure", 0);
     for (const contract::Offer& offer : offers) {
         if (offer.catalog_class != "coating" || text(offer.attributes, "product") != name) continue;
@@ -64,6 +76,7 @@ Product product_of(const Json& coat, const std::vector<contract::Offer>& offers)
                     "volume solids of " + offer.id + " and film of the line, ISO 3233-3";
             }
         }
+        if (!stated && product.points.empty()) read_points(offer.attributes);
         if (product.recoat <= 0) product.recoat = number(offer.attributes, "recoat", 0);
         if (product.cure <= 0) product.cure = number(offer.attributes, "cure", 0);
         if (product.product_class.empty())
@@ -171,8 +184,8 @@ class TakeOff {
             drying.rack = number(request_.settings.workshop, "rack", 0);
         drying.hours_a_day = number(request_.settings.workshop, "hours_a_day", 8);
         drying.temperature = number(request_.settings.workshop, "temperature", 20);
-        const double slower =
-            drying_factor(drying.temperature, number(request_.settings.workshop, "humidity", 50));
+        const double humidity = number(request_.settings.workshop, "humidity", 50);
+        const double slower = drying_factor(drying.temperature, humidity);
         const double rub_down = number(request_.settings.module, "sanding_minutes_per_m2", 3);
         double first_coat = substrate_named(text(line, "substrate", "plywood")).first_coat_factor;
         std::string rubbed;             // grit of the rubbing down before the next coat
@@ -192,6 +205,11 @@ class TakeOff {
                             "' spreads; write a spread rate, or volume solids and film.");
                 return;
             }
+            if (!product.no_point.empty())
+                reply_.findings.push_back({Severity::caution, "no-drying-point", line.id,
+                                           display_name(line) + ": '" + product.no_point +
+                                               "' among the drying times of '" + coat.product +
+                                               "' is left out; write '10 degC 50 %: 8 h'."});
             if (system.empty()) first_coat = number(record, "absorption", first_coat);
             mind(line, product, coat.application, !grit.empty());
             const bool between = text(record, "sanding", "after each") == "between coats";
@@ -201,7 +219,10 @@ class TakeOff {
                 round.name = coat.product;
                 round.work_minutes_per_m2 = number(request_.settings.module, "minutes_per_m2", 5);
                 round.abrasive_minutes_per_m2 = rubbed.empty() ? 0 : rub_down;
-                round.recoat_hours = product.recoat / 60 * slower;
+                round.recoat_hours =
+                    product.points.empty()
+                        ? product.recoat / 60 * slower
+                        : drying_minutes(product.points, drying.temperature, humidity) / 60;
                 drying.coats.push_back(round);
                 system.push_back(coat);
                 products.push_back(product);
@@ -471,7 +492,8 @@ class TakeOff {
                 last ? std::max(plan.cure_hours, drying.coats[round.coat].recoat_hours)
                      : drying.coats[round.coat].recoat_hours;
             step.wait_minutes = round_to(wait * 60, 2);
-            if (index > 0 && plan.rounds[index - 1].batch == round.batch) step.after = {previous};
+            // A batch is done before the next takes its place on the rack.
+            if (index > 0) step.after = {previous};
             step.needs = {id_of(system[round.coat].product)};
             if (const std::string& grit = grits[round.coat]; !grit.empty() && is_offered(grit))
                 step.needs.push_back(abrasive_id(grit));

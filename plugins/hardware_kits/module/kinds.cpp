@@ -21,7 +21,7 @@ contract::LineKind kit_kind() {
         quantity_field("panel_thickness", "mm", "Thickness of the panel",
                        "of the material that its plates are screwed to"),
         quantity_field("moving_mass", "kg", "Moving mass",
-                       "mass that it moves, when no lift line names the kit"),
+                       "mass that it moves, its mattress too, when no lift line names the kit"),
         choice_field("cut_step", "Rounded to",
                      {"0.1 mm", "0.5 mm", "1 mm", "1/16 in", "1/32 in", "1/64 in"},
                      "what cut sizes of its plan are rounded to; 1 mm or 1/16 in when nothing is "

@@ -1,9 +1,12 @@
 #include "solid_stock/module/dangers.hpp"
 
 #include "aumbry/plugin.hpp"
+#include "aumbry/reader_measures.hpp"
+#include "aumbry/rounding.hpp"
 
 #include <algorithm>
 #include <array>
+#include <map>
 #include <set>
 
 namespace aumbry::solid_stock {
@@ -12,6 +15,16 @@ namespace {
 
 using contract::Line;
 using contract::Severity;
+
+constexpr double standard_gravity = 9.80665; // m/s2
+// A child of 27.2 kg (60 lb) climbing, as tests of tipping take it (ASTM F2057-23); that it pulls
+// with 44.5 N (10 lbf) at 1422 mm (56 in) at most is the same standard's, from memory; that its
+// centre hangs 150 mm in front of the front edge is assumed.
+constexpr double child = 27.2;        // kg
+constexpr double in_front = 0.15;     // m
+constexpr double child_pull = 44.5;   // N
+constexpr double pull_height = 1.422; // m
+constexpr double tall = 686;          // mm: 27 in, from which the rules on tipping hold (CPSC)
 
 /// Woods of needle-leaved trees, by the words in their names; all else is taken for hardwood.
 bool is_softwood(const std::string& species) {
@@ -86,6 +99,53 @@ void say_tannin(const contract::FollowRequest& request, std::vector<contract::Fi
                                 " turns blue-black where plain or zinc-plated steel touches it in "
                                 "the damp; take screws of stainless steel or brass, and brush off "
                                 "filings."});
+    }
+}
+
+void say_tipping(const contract::FollowRequest& request, std::vector<contract::Finding>& findings) {
+    struct Stands {
+        const Line* upright = nullptr;
+        double mass = 0; // kg of solid wood
+    };
+    std::map<std::string, Stands> pieces;
+    for (const Line& line : request.lines) {
+        if (line.piece.empty()) continue;
+        Stands& piece = pieces[line.piece];
+        piece.mass += number(line, "derived.mass", 0) * static_cast<double>(line.count);
+        if (flag(line, "upright") &&
+            (piece.upright == nullptr ||
+             number(line, "derived.length", 0) > number(*piece.upright, "derived.length", 0)))
+            piece.upright = &line;
+    }
+    const auto rows = request.quantities.find("hardware_kits");
+    for (const auto& [id, piece] : pieces) {
+        const bool fixed = rows != request.quantities.end() &&
+                           std::any_of(rows->second.begin(), rows->second.end(),
+                                       [&, &name = id](const contract::QuantityRow& row) {
+                                           return row.ref == "fixings." + name && row.value > 0;
+                                       });
+        if (fixed || piece.upright == nullptr) continue;
+        const double height = number(*piece.upright, "derived.length", 0);
+        const double depth = number(*piece.upright, "derived.width", 0);
+        const double held = piece.mass * standard_gravity * depth / 2 / 1000;
+        const double climbed =
+            child * standard_gravity * in_front + child_pull * std::min(height / 1000, pull_height);
+        if (height < tall || held >= climbed) continue;
+        const std::string& unit = request.settings.length_unit;
+        contract::Finding finding{
+            Severity::warning, "tips-over", piece.upright->id,
+            "Nothing of the project holds '" + id +
+                "' to the building, and it can tip over on a child: " +
+                aumbry::length_text(height, unit) + " high and " +
+                aumbry::length_text(depth, unit) + " deep by its upright '" +
+                display_name(*piece.upright) + "', its " + mass_text(piece.mass, unit, 0) +
+                " of solid wood hold it with " + format_trimmed(held, 1) +
+                " N·m, a child of 27.2 kg who climbs on it turns it with " +
+                format_trimmed(climbed, 1) +
+                " N·m. Add a line of kind fixing that holds it; no test of a standard is claimed "
+                "by this."};
+        finding.client = true;
+        findings.push_back(std::move(finding));
     }
 }
 

@@ -16,4 +16,8 @@ void say_dangers(const contract::TakeOffRequest& request, const std::string& ste
 /// A caution for each wood rich in tannin in a piece whose fasteners are of plain steel.
 void say_tannin(const contract::FollowRequest& request, std::vector<contract::Finding>& findings);
 
+/// A warning for each tall piece of solid wood that no fixing of the project holds and that a
+/// climbing child tips, by the highest of its parts that are said to stand upright.
+void say_tipping(const contract::FollowRequest& request, std::vector<contract::Finding>& findings);
+
 } // namespace aumbry::solid_stock

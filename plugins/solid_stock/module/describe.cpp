@@ -28,6 +28,10 @@ contract::LineKind solid_kind() {
         with_default(choice_field("from", "Made from", {"any", "dressed", "rough"},
                                   "dressed lengths, rough boards, or whichever is cheaper"),
                      "any"),
+        flag_field(
+            "upright", "Upright",
+            "true when its length stands up and its width is the depth of the piece, as of the "
+            "side of a bookcase: tells how high the piece is"),
     };
     kind.derived = {{"length", "mm", "Length", "finished"},
                     {"width", "mm", "Width", "finished"},

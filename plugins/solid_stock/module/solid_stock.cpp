@@ -267,6 +267,7 @@ contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& re
              "of the cut. What the maker of the saw says comes first.",
              demand + "_cut"});
     say_tannin(request, reply.findings);
+    say_tipping(request, reply.findings);
     if (!request.lines.empty())
         reply.not_counted = {"drawing and design", "choosing boards at the yard",
                              "wear of blades and bits"};

@@ -118,6 +118,19 @@ contract::Finding told(const LineRun& run, const Late& late, const LineRun& apar
             late.apart.after};
 }
 
+/// A second order is called so only where there is a first.
+void name_lone_orders(LineRun& run) {
+    const auto ordered = [&](const std::string& supplier) {
+        return std::any_of(run.bought.orders.begin(), run.bought.orders.end(),
+                           [&](const SupplierOrder& order) { return order.supplier == supplier; });
+    };
+    for (SupplierTerms& second : run.problem.suppliers) {
+        if (second.second_of.empty() || ordered(second.second_of)) continue;
+        for (const SupplierTerms& first : run.problem.suppliers)
+            if (first.supplier.id == second.second_of) second.supplier.name = first.supplier.name;
+    }
+}
+
 } // namespace
 
 void order_once_known(LineRun& run, const std::function<void(LineRun&)>& go_on) {
@@ -131,7 +144,10 @@ void order_once_known(LineRun& run, const std::function<void(LineRun&)>& go_on) 
                        apart.bought.cost - run.bought.cost <= late.value;
     const bool waits = possible && (wish == "always" || (wish != "never" && plain));
     contract::Finding finding = told(run, late, apart, waits);
-    if (waits) run = std::move(apart);
+    if (waits) {
+        run = std::move(apart);
+        name_lone_orders(run);
+    }
     run.work.findings.push_back(std::move(finding));
 }
 

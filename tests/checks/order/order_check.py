@@ -99,6 +99,17 @@ def hung_after_it_is_fixed(plan):
     fix, hang = begins["hardware_kits/fix_anchors"], begins["hardware_kits/hang_panel_lift"]
     if fix.done > hang.begin:
         yield f"{hang} stands before {fix}"
+    # Springs are all that is bought from their supplier: his only order was called his second.
+    for order in plan.estimate["orders"]:
+        if "second order" in order["name"]:
+            yield f"{order['name']} has no first"
+
+
+def coated_a_batch_after_the_other(plan):
+    """The rack takes half: the second batch was coated before the first."""
+    coats = [step.begin for step in plan.steps if step.operation == "coat"]
+    if len(coats) != 8 or coats != sorted(coats):
+        yield f"the coats begin at {coats}"
 
 
 def quoted_tax(plan):
@@ -108,7 +119,20 @@ def quoted_tax(plan):
         yield f"the total is {totals['total']}, and it should be 146.41"
 
 
-EXPECTED = {"hang-order": hung_after_it_is_fixed, "quoted-tax": quoted_tax}
+def tips_over(plan):
+    """A case of 2150 mm that nothing holds was not warned of."""
+    if not any(f["code"] == "tips-over" and f["severity"] == "warning" for f in plan.estimate["findings"]):
+        yield "nothing is said of tipping"
+
+
+def nobody_builds_it(plan):
+    """That no step puts its parts together was not said: half the hours of a job were missing."""
+    if "putting together 'Shelf unit'" not in plan.estimate["not_counted"]:
+        yield f"not counted is {plan.estimate['not_counted']}"
+
+
+EXPECTED = {"four-coats": coated_a_batch_after_the_other, "hang-order": hung_after_it_is_fixed, "quoted-tax": quoted_tax,
+            "nobody-builds": nobody_builds_it, "tall-case": tips_over}
 
 
 def told(name, faults):

@@ -153,6 +153,30 @@ TEST(Drying, TakesLongerInColdAndDampAir) {
     EXPECT_DOUBLE_EQ(drying_factor(30, 30), 1) << "not counted on";
 }
 
+// By hand; the points are of an invented data sheet.
+TEST(DryingByData, GoesInProportionBetweenThePointsAndByTheRuleBeyond) {
+    const std::vector<DryingPoint> sheet{{10, 50, 480}, {20, 50, 240}, {20, 80, 360}};
+    EXPECT_DOUBLE_EQ(drying_minutes(sheet, 10, 50), 480);
+    EXPECT_DOUBLE_EQ(drying_minutes(sheet, 15, 50), 360) << "half way";
+    EXPECT_DOUBLE_EQ(drying_minutes(sheet, 20, 65), 300) << "half way";
+    EXPECT_DOUBLE_EQ(drying_minutes(sheet, 20, 80), 360) << "not twice, as the rule says";
+    EXPECT_DOUBLE_EQ(drying_minutes(sheet, 0, 50), 960) << "twice for ten degrees, common practice";
+    EXPECT_DOUBLE_EQ(drying_minutes(sheet, 30, 50), 240) << "warm air is not counted on";
+}
+
+TEST(DryingByData, IsReadAsItIsWritten) {
+    const auto point = drying_point("10 degC 50 %: 8 h");
+    ASSERT_TRUE(point);
+    EXPECT_EQ(point->celsius, 10);
+    EXPECT_EQ(point->humidity, 50);
+    EXPECT_EQ(point->minutes, 480);
+    EXPECT_EQ(drying_point("-2.5 degC: 90 min")->celsius, -2.5);
+    EXPECT_EQ(drying_point("20 degC 80 %: 1.5 h")->humidity, 80);
+    for (const char* none : {"", "8 h", "10: 8 h", "10 degC 50: 8 h", "10 degC 150 %: 8 h",
+                             "10 degC 50 %: 8 kg", "10 degC 50 %: 0 h", "10 degC 50 % more: 8 h"})
+        EXPECT_FALSE(drying_point(none)) << none;
+}
+
 TEST(Drying, CoatsThatFitADay) {
     // 10 m2 take an hour; with 3 hours to recoat, coats start at 0, 4 and would start at 8: two fit
     // 8 hours.

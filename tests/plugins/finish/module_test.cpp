@@ -192,6 +192,23 @@ TEST(FinishModule, BareWoodIsSandedBeforeItsFirstCoat) {
               "varnish: sand what is bare, grit 80, 120, 180");
 }
 
+// The rule for cold and damp air stood against the product's own data, which come first.
+TEST(FinishModule, DriesByTheProductsOwnData) {
+    contract::Offer offer = tin("a/1", 1);
+    const auto wait = [&](Json points) {
+        offer.attributes["recoat_points"] = std::move(points);
+        contract::TakeOffRequest request;
+        request.kind = "coating";
+        request.lines = {coating(two_coats)};
+        request.lines[0].derived = {{"area", 6.3}};
+        request.offers = {offer};
+        request.settings.workshop = {{"temperature", 10.0}};
+        return FinishModule().take_off(request, Host(&door)).steps.front().wait_minutes;
+    };
+    EXPECT_EQ(wait(Json::array()), 240) << "two hours, twice as long at 10 degrees";
+    EXPECT_EQ(wait({"20 degC: 2 h", "10 degC: 3 h"}), 180);
+}
+
 TEST(FinishModule, CountsWhatCoatingUsesUp) {
     // 6.3 m2 twice, one roller for 20 m2.
     const auto reply = taken_off(coating(two_coats), {tin("a/1", 1)});

@@ -127,6 +127,35 @@ TEST(SolidStockDangers, PlainSteelStainsOak) {
     EXPECT_EQ(said(), 0);
 }
 
+// A tall bookcase of panels was warned of, one of boards was not.
+TEST(SolidStockDangers, ATallPieceOfBoardsThatNothingHoldsTipsOver) {
+    // By hand: a child of 27.2 kg 150 mm in front, 40.0 N·m, and its pull of 44.5 N at 1.422
+    // m, 63.3 N·m, are 103.3 N·m. Two sides of 12 kg, 300 mm deep, hold 24 x 9.80665 x 0.15 = 35.3
+    // N·m.
+    contract::FollowRequest request;
+    request.lines = {rail(2, 2000, 300, 25)};
+    request.lines[0].piece = "case";
+    request.lines[0].derived = {{"length", 2000.0}, {"width", 300.0}, {"mass", 12.0}};
+    const auto said = [&]() -> std::string {
+        for (const contract::Finding& finding :
+             SolidStockModule().follow(request, Host(&door)).findings)
+            if (finding.code == "tips-over") return finding.text;
+        return "";
+    };
+    EXPECT_EQ(said(), "") << "it is not said to stand";
+    request.lines[0].fields["upright"] = true;
+    EXPECT_NE(said().find("hold it with 35.3 N·m"), std::string::npos) << said();
+    EXPECT_NE(said().find("turns it with 103.3 N·m"), std::string::npos) << said();
+    request.quantities["hardware_kits"] = {{"fixings.case", "fixings", 4, "", {}}};
+    EXPECT_EQ(said(), "");
+    request.quantities.clear();
+    request.lines[0].derived["mass"] = 36.0; // 105.9 N·m
+    EXPECT_EQ(said(), "");
+    request.lines[0].derived["mass"] = 3.0;
+    request.lines[0].derived["length"] = 680.0;
+    EXPECT_EQ(said(), "") << "lower than 27 in";
+}
+
 // Two parts from rough ash were reckoned at 8 minutes, as if they were planed already.
 TEST(SolidStockModule, RoughWoodIsPlanedAndSquaredBesides) {
     contract::FollowRequest request;

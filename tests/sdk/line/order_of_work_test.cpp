@@ -174,5 +174,42 @@ TEST(Cash, HasStagesAndTheTaxThatIsOwed) {
                     "2027-03-01 tax charged, to be paid over 20.00"));
 }
 
+// 60 hours of eight a day from Monday, 1 March 2027: five days, and two and a half of the next
+// week.
+TEST(Weeks, HaveTheMakersOwnHoursBesideTheMoney) {
+    PriceLists lists;
+    lists.dealer("north", "EUR", "0", "HINGE,item,Hinge,50.00,each,0,hinge\r\n");
+    const Estimate made =
+        estimate(job("Box", item("hinges", "hinge", 2),
+                     R"("tasks": {"build": {"piece": "box", "hours": "60 h"},)"
+                     R"( "hang": {"piece": "box", "hours": "3 h", "who": ["mate"]}},)"
+                     R"( "people": {"mate": {"rate": "20"}}, "pricing": {"deposit": 50},)"
+                     R"( "orders_from": "2027-02-26")"),
+                 host(), lists.catalog());
+    std::vector<std::string> told;
+    for (const EstimateWeek& week : made.weeks)
+        told.push_back(format_date(week.from) + " out " + week.out.str() + " in " + week.in.str() +
+                       " hours " + std::to_string(week.hours).substr(0, 4));
+    // The hinges are 100.00, the mate 60.00: 160.00, of which half comes with the orders.
+    EXPECT_THAT(told, ::testing::ElementsAre("2027-02-22 out 0.00 in 80.00 hours 0.00",
+                                             "2027-03-01 out 60.00 in 0.00 hours 40.0",
+                                             "2027-03-08 out 100.00 in 80.00 hours 20.0"));
+}
+
+TEST(NotCounted, AreTripsThatTakeNoTime) {
+    PriceLists lists;
+    const std::string collect = R"(50.00", "collect": {"cost": "4.00"}, "x-note": ")";
+    lists.dealer("west", "EUR", collect, "KNOB,item,Knob,3.00,each,0,knob\r\n");
+    const auto not_counted = [&](const std::string& trip) {
+        return estimate(
+                   job("Box", item("knobs", "knob", 2),
+                       R"("vehicle": {"length": "2 m", "width": "1 m", "trip": ")" + trip + "\"}"),
+                   host(), lists.catalog())
+            .not_counted;
+    };
+    EXPECT_THAT(not_counted("45 min"), IsEmpty());
+    EXPECT_THAT(not_counted("0 min"), ::testing::ElementsAre("fetching what is collected"));
+}
+
 } // namespace
 } // namespace aumbry

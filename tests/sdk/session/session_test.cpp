@@ -181,6 +181,21 @@ TEST(Session, FaultsOfTimesNameTheTimesFile) {
     EXPECT_THAT(said(named), testing::StartsWith(times + ":1:"));
 }
 
+TEST(Session, AnAlternativeNamesNoOtherTimes) {
+    const Shop shop;
+    shop.write("jobs/my.times.json", R"({ "aumbry_times": 1 })");
+    std::string text = four_rails(R"("times": "my.times.json",)");
+    const std::string changes = R"("changes": {)";
+    text.insert(text.rfind(changes) + changes.size(), R"("times": "other.json", )");
+    const std::string file = (shop.path / "jobs/rails.aumbry.json").string();
+    const Fault fault =
+        fault_of([&] { (void)shop.session().price(Session::with_text(text, file, "two")); });
+    EXPECT_EQ(fault.code, "wrong-type");
+    EXPECT_THAT(fault.sentence(), testing::HasSubstr("an alternative states its times under "
+                                                     "settings"));
+    EXPECT_EQ(shop.session().price(Session::with_text(text, file)).lines.size(), 1U);
+}
+
 TEST(Session, TimesOfAModuleThatIsNotThereStay) {
     const Shop shop;
     shop.write("jobs/my.times.json", R"({ "aumbry_times": 1, "turned_legs": { "minutes": 3 } })");

@@ -53,7 +53,7 @@ ProcureProblem with_second_orders(ProcureProblem problem, const OrderedApart& ap
             if (second.empty()) continue; // nobody's: procure says so
             OfferTerms copy = *terms;
             copy.supplier = second;
-            copy.id = second + terms->id.substr(terms->supplier.size());
+            copy.id = second + '/' + terms->id;
             offer.offer = offers[terms->id] = copy.id;
             problem.offers.push_back(std::move(copy));
         }
@@ -67,7 +67,7 @@ Procurement by_listed_offers(Procurement bought, const ProcureProblem& problem) 
         if (terms.second_of.empty()) continue;
         for (const OfferTerms& offer : problem.offers)
             if (offer.supplier == terms.supplier.id)
-                listed[offer.id] = terms.second_of + offer.id.substr(terms.supplier.id.size());
+                listed[offer.id] = offer.id.substr(terms.supplier.id.size() + 1);
     }
     const auto name = [&](std::string& offer) {
         if (const auto found = listed.find(offer); found != listed.end()) offer = found->second;

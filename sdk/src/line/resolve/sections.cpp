@@ -148,7 +148,11 @@ Json read_times(const Reading& reading, const KnownModules& modules) {
     Json all = Json::object();
     const auto named = reading.document.find("times");
     if (named == reading.document.end()) return all;
-    if (!named->is_object()) {
+    // As `with_times` leaves it, unless an alternative changed that.
+    const auto is_text = [&](const char* key) {
+        return named->is_object() && named->contains(key) && (*named)[key].is_string();
+    };
+    if (!is_text("file") || !is_text("text")) {
         reading.faults.add("wrong-type", "/times", "found " + in_words(*named),
                            "name one times file for the project; an alternative states its times "
                            "under settings");
