@@ -142,7 +142,8 @@ void section(Page& page, const Section& of) {
 
 void settings(Page& page, const contract::Description& module) {
     page.heading("SETTINGS OF " + module.id);
-    page.wrapped("", "In a project under settings." + module.id + ":");
+    page.wrapped("", "In a project under settings." + module.id +
+                         ", or for all jobs in the file that its \"times\" names:");
     list_fields(page, module.settings, 0);
 }
 

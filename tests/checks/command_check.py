@@ -822,7 +822,7 @@ class Behaviour(unittest.TestCase):
         names = re.search(r"^Sections: +(.*?)^\S", said, re.M | re.S).group(1).replace("\n", " ").split(",")
         names = [name.strip() for name in names]
         head = {"aumbry", "title", "note", "currency", "length_unit", "priced_on", "start", "orders_from", "wanted_by", "settings",
-                "parameters", "materials", "lines", "stock", "as_bought", "alternatives"}
+                "times", "parameters", "materials", "lines", "stock", "as_bought", "alternatives"}
         keys = set(json.loads((SCHEMAS / "project.schema.json").read_text())["properties"])
         self.assertEqual(set(names), keys - head)
         with tempfile.TemporaryDirectory() as folder:
