@@ -137,6 +137,8 @@ void order_once_known(LineRun& run, const std::function<void(LineRun&)>& go_on) 
     if (run.problem.max_suppliers || run.problem.objective == Objective::fewest_suppliers) return;
     Late late = late_goods(run);
     if (late.apart.demands.empty()) return;
+    // What is known on the day of the orders is in them.
+    if (known_on(run, late) <= run.problem.order_date) return;
     LineRun apart = bought_apart(run, late, go_on);
     const std::string wish = text(run.resolved.workshop, "late_orders");
     const bool possible = apart.bought.unmet.size() == run.bought.unmet.size();
