@@ -286,6 +286,12 @@ std::string wrong_type(const contract::Demand& demand, const contract::Way& way)
 
 } // namespace
 
+std::string type_of_plans(const contract::Plans& plans) {
+    if (!plans.lifts.empty()) return "lift";
+    if (!plans.sheets.empty()) return "sheet";
+    return plans.boards.empty() ? "" : "board";
+}
+
 std::string fault_of_plans(const contract::Demand& demand,
                            const contract::TakeOffRequest& request) {
     std::set<std::string> lines, offers;

@@ -22,6 +22,9 @@ void check_plans(const contract::Plans& plans,
                  const std::function<bool(const std::string&)>& is_line,
                  const std::function<void(const PlanFault&)>& found);
 
+/// The type of plans of one type, as a demand names it; empty when it is none that the core knows.
+[[nodiscard]] std::string type_of_plans(const contract::Plans& plans);
+
 /// The first fault of a demand's plans as a module answered them, empty when there is none: those
 /// of check_plans(), a type that is not the demand's, an offer that the module was not given.
 [[nodiscard]] std::string fault_of_plans(const contract::Demand& demand,

@@ -324,11 +324,8 @@ void check_reply(const Description& module, const contract::PlanRequest& request
     contract::Demand demand;
     demand.id = request.demand;
     demand.ways = reply.ways;
-    if (!reply.ways.empty()) { // of one type, whichever it is
-        const contract::Plans& plans = reply.ways.front().plans;
-        demand.plan_type = !plans.sheets.empty() ? "sheet" : !plans.boards.empty() ? "board" : "";
-        if (!plans.lifts.empty()) demand.plan_type = "lift";
-    }
+    // Of one type, whichever it is.
+    if (!reply.ways.empty()) demand.plan_type = type_of_plans(reply.ways.front().plans);
     if (const std::string wrong = fault_of_plans(demand, request.group); !wrong.empty())
         check.refuse(wrong);
 }
