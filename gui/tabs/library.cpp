@@ -1,12 +1,11 @@
 // A piece of the library, added to the job: which one, its sizes, its materials, and what it makes
 // of the price while they change.
 #include "session/bill_edits.hpp"
+#include "tabs/library_price.hpp"
 #include "tabs/tabs.hpp"
 #include "widgets/drawing.hpp"
 #include "widgets/offers.hpp"
 #include "widgets/widgets.hpp"
-
-#include "views/text_views.hpp"
 
 #include "aumbry/plugin.hpp"
 #include "aumbry/quantity.hpp"
@@ -68,20 +67,9 @@ void keep_price(State& state, Intents& intents) {
     intents.push_back(TryPiece{memory.piece, wanted, memory.number});
 }
 
-/// The answer to what the form says now; null while it is awaited.
-const TrialAnswer* answer_of(const State& state) {
-    return state.trial != nullptr && state.trial->number == state.library.number ? state.trial.get()
-                                                                                 : nullptr;
-}
-
-bool is_of_size(const State& state, const Fault& fault, const std::string& name) {
-    return fault.place.file == "--set " + name ||
-           fault.place.pointer.ends_with("/parameters/" + state.library.id + '_' + name);
-}
-
 /// Why a size cannot be so; null: it can, or it is not known yet.
 const Fault* fault_of_size(const State& state, const std::string& name) {
-    const TrialAnswer* answer = answer_of(state);
+    const TrialAnswer* answer = trial_of(state);
     if (answer == nullptr) return nullptr;
     for (const Fault& fault : answer->faults) {
         if (is_of_size(state, fault, name)) return &fault;
@@ -211,11 +199,13 @@ void material_rows(State& state, const PieceFile& piece) {
     }
 }
 
-void form_of_library(State& state, const PieceFile& piece) {
+void form_of_library(State& state, const PieceFile& piece, bool titled) {
     const Theme& theme = state.theme;
-    ImGui::PushFont(theme.figure);
-    ink_wrapped(theme, &Palette::text, piece.title);
-    ImGui::PopFont();
+    if (titled) {
+        ImGui::PushFont(theme.figure);
+        ink_wrapped(theme, &Palette::text, piece.title);
+        ImGui::PopFont();
+    }
     ink_wrapped(theme, &Palette::quiet, piece.help);
     ImGui::Spacing();
     if (!ImGui::BeginTable("sizes", 3, ImGuiTableFlags_SizingStretchProp)) return;
@@ -239,166 +229,6 @@ void form_of_library(State& state, const PieceFile& piece) {
             ink_wrapped(theme, &Palette::text, written(&each));
         }
     }
-}
-
-/// What the estimate with the piece leaves out, and left in before.
-std::vector<std::string> left_out(const TrialAnswer& answer) {
-    std::vector<std::string> sentences;
-    for (const std::string& each : answer.with->not_included) {
-        const auto known = [&](const std::string& other) { return other == each; };
-        if (answer.without == nullptr || std::none_of(answer.without->not_included.begin(),
-                                                      answer.without->not_included.end(), known))
-            sentences.push_back(each);
-    }
-    return sentences;
-}
-
-/// An empty piece: lines are added to it one by one.
-void form_of_own_piece(State& state, Intents& intents) {
-    const Theme& theme = state.theme;
-    ImGui::PushFont(theme.figure);
-    ink_wrapped(theme, &Palette::text, "A piece of your own");
-    ImGui::PopFont();
-    ink_wrapped(theme, &Palette::quiet,
-                "Begins empty: add its panels, boards, fittings and coats as lines, one by one. A "
-                "piece of the library that is near it is quicker: all of it can be changed.");
-    ImGui::Spacing();
-    ImGui::SetNextItemWidth(std::min(theme.px(320), ImGui::GetContentRegionAvail().x));
-    ImGui::InputTextWithHint("##own title", "what it is called, as Shoe bench",
-                             &state.library.title);
-    state.mark("piece title");
-    ImGui::Spacing();
-    const bool ready = !state.library.title.empty() && state.read_only.empty();
-    if (!main_action(state, "Add the empty piece", ready)) return;
-    LineEdit added = move_to_new_piece(state.document, {}, state.library.title);
-    intents.push_back(ApplyEdit{std::move(added.edit)});
-    state.bill.piece = added.lines.front();
-    state.library = {};
-}
-
-void price_of_trial(const State& state, const TrialAnswer& answer) {
-    const Theme& theme = state.theme;
-    const Estimate& with = *answer.with;
-    const bool first = answer.without == nullptr || answer.without->totals.total.is_zero();
-    const Money price =
-        first ? with.totals.total : with.totals.total - answer.without->totals.total;
-    const std::vector<std::string> missing = left_out(answer);
-    ImGui::PushFont(theme.total);
-    ink(theme, missing.empty() ? &Palette::text : &Palette::quiet, price.grouped());
-    ImGui::PopFont();
-    state.mark("piece price");
-    ImGui::PushFont(theme.small);
-    const std::string code(with.currency.code);
-    if (!missing.empty())
-        ink_wrapped(theme, &Palette::problem, "Not all of it: what is missing stands below.");
-    ink_wrapped(theme, &Palette::quiet,
-                first ? code + ", the job with it; a draft, refined once it is added"
-                      : code + " more: the job comes to " + with.totals.total.grouped() +
-                            "; a draft, refined once it is added");
-    ImGui::PopFont();
-}
-
-void figures_of_trial(const State& state, const TrialAnswer& answer) {
-    const Theme& theme = state.theme;
-    const Estimate& with = *answer.with;
-    for (const Part& part : with.by_piece) {
-        if (part.id != state.library.id) continue;
-        for (const auto& [name, amount] :
-             {std::pair{"Goods", part.totals.goods},
-              std::pair{"Services, delivery", part.totals.services + part.totals.delivery},
-              std::pair{"Labour", part.totals.labour},
-              std::pair{"Risk and profit", part.totals.contingency + part.totals.markup},
-              std::pair{"Tax", part.totals.tax}})
-            named_figure(theme, name, amount.grouped());
-    }
-    named_figure(theme, "Ready with it", format_date(with.schedule.ready));
-}
-
-/// What is wrong with the job once the piece is in it, and was not before.
-void findings_of_trial(const State& state, const TrialAnswer& answer) {
-    const Theme& theme = state.theme;
-    if (answer.with == nullptr) {
-        for (const std::string& sentence : answer.added.does_not_hold) {
-            severity_sign(theme, contract::Severity::problem);
-            ink_wrapped(theme, &Palette::text, sentence);
-        }
-        return;
-    }
-    for (const std::string& sentence : left_out(answer)) {
-        severity_sign(theme, contract::Severity::problem);
-        ink_wrapped(theme, &Palette::text, sentence);
-    }
-    for (const EstimateFinding& finding : answer.with->findings) {
-        if (finding.severity != contract::Severity::problem) continue;
-        const auto same = [&](const EstimateFinding& each) { return each.text == finding.text; };
-        if (answer.without != nullptr &&
-            std::any_of(answer.without->findings.begin(), answer.without->findings.end(), same))
-            continue;
-        severity_sign(theme, finding.severity);
-        ink_wrapped(theme, &Palette::text, finding.text);
-    }
-}
-
-void add_to_job(State& state, Intents& intents, const PieceFile& piece, const TrialAnswer& answer) {
-    Json document = parse_json(answer.added.with.text);
-    // Tried in the job alone: what stands beside it stays.
-    if (const Json* alternatives = member_of(&state.document, "alternatives"))
-        document["alternatives"] = *alternatives;
-    const std::string title = state.library.title.empty() ? piece.title : state.library.title;
-    intents.push_back(PutDocument{std::move(document), "Add " + title});
-    state.bill.piece = state.library.id;
-    state.library = {};
-    state.bill.take_focus = true;
-}
-
-void price_of_piece(State& state, Intents& intents, const PieceFile& piece) {
-    const Theme& theme = state.theme;
-    const TrialAnswer* answer = answer_of(state);
-    ink(theme, &Palette::quiet, "In this job");
-    if (answer != nullptr && !answer->faults.empty()) {
-        ImGui::PushFont(theme.figure);
-        ink(theme, &Palette::quiet, "Not in these sizes");
-        ImGui::PopFont();
-        for (const Fault& fault : answer->faults) {
-            // Those of a size stand beside it.
-            const std::vector<PieceSize> sizes = sizes_of(piece, unit_of_lengths(state));
-            if (std::any_of(sizes.begin(), sizes.end(), [&](const PieceSize& size) {
-                    return is_of_size(state, fault, size.name);
-                }))
-                continue;
-            severity_sign(theme, contract::Severity::problem);
-            ink_wrapped(theme, &Palette::problem, plain(fault));
-        }
-    } else if (answer != nullptr && answer->with == nullptr) {
-        ImGui::PushFont(theme.figure);
-        ink(theme, &Palette::quiet, "Not priced");
-        ImGui::PopFont();
-        for (const Fault& fault : answer->not_priced)
-            ink_wrapped(theme, &Palette::problem, fault.sentence());
-    } else if (answer != nullptr) {
-        price_of_trial(state, *answer);
-    } else {
-        ImGui::PushFont(theme.total);
-        ink(theme, &Palette::quiet, "...");
-        ImGui::PopFont();
-        ink(theme, &Palette::quiet, "being reckoned");
-    }
-    ImGui::Spacing();
-    const bool ready = answer != nullptr && answer->faults.empty() && state.read_only.empty();
-    if (main_action(state, "Add it to the job", ready)) {
-        add_to_job(state, intents, piece, *answer);
-        return;
-    }
-    ImGui::PushFont(theme.small);
-    ink_wrapped(theme, &Palette::quiet,
-                "It becomes plain lines and sizes, to be edited like any other; one undo takes it "
-                "out again.");
-    ImGui::PopFont();
-    ImGui::Spacing();
-    if (answer == nullptr) return;
-    if (answer->with != nullptr) figures_of_trial(state, *answer);
-    ImGui::Spacing();
-    findings_of_trial(state, *answer);
 }
 
 void library_head(State& state) {
@@ -430,6 +260,8 @@ void draw_library(State& state, Intents& intents) {
         combo_of_pieces(state);
     }
     const PieceFile* piece = piece_called(state, state.library.piece);
+    if (!beside && piece != nullptr) price_bar(state, intents, *piece);
+    if (!state.library.shown) return;
     const float price_width = theme.px(270);
     if (ImGui::BeginChild("sizes of it", {beside ? -price_width - theme.px(20) : 0, 0})) {
         if (state.library.own) {
@@ -438,8 +270,9 @@ void draw_library(State& state, Intents& intents) {
             nothing_here(theme, "Choose a piece: it shows its sizes, and what it would cost in "
                                 "this job while you change them.");
         } else {
-            form_of_library(state, *piece);
-            if (!beside) price_of_piece(state, intents, *piece);
+            form_of_library(state, *piece, beside);
+            const TrialAnswer* answer = trial_of(state);
+            if (!beside && answer != nullptr) details_of_trial(state, *answer);
         }
     }
     ImGui::EndChild();
