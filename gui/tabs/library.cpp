@@ -231,6 +231,29 @@ void form_of_library(State& state, const PieceFile& piece, bool titled) {
     }
 }
 
+/// An empty piece: lines are added to it one by one.
+void form_of_own_piece(State& state, Intents& intents) {
+    const Theme& theme = state.theme;
+    ImGui::PushFont(theme.figure);
+    ink_wrapped(theme, &Palette::text, "A piece of your own");
+    ImGui::PopFont();
+    ink_wrapped(theme, &Palette::quiet,
+                "Begins empty: add its panels, boards, fittings and coats as lines, one by one. A "
+                "piece of the library that is near it is quicker: all of it can be changed.");
+    ImGui::Spacing();
+    ImGui::SetNextItemWidth(std::min(theme.px(320), ImGui::GetContentRegionAvail().x));
+    ImGui::InputTextWithHint("##own title", "what it is called, as Shoe bench",
+                             &state.library.title);
+    state.mark("piece title");
+    ImGui::Spacing();
+    const bool ready = !state.library.title.empty() && state.read_only.empty();
+    if (!main_action(state, "Add the empty piece", ready)) return;
+    LineEdit added = move_to_new_piece(state.document, {}, state.library.title);
+    intents.push_back(ApplyEdit{std::move(added.edit)});
+    state.bill.piece = added.lines.front();
+    state.library = {};
+}
+
 void library_head(State& state) {
     section(state.theme, "Add a piece", "furniture of the library, in your sizes");
     const std::string label = "Close";

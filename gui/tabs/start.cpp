@@ -282,7 +282,8 @@ void new_job_form(State& state, Intents& intents) {
     }
 }
 
-void entry_to_open(State& state, Intents& intents, const StartEntry& entry, const char* what) {
+void entry_to_open(State& state, Intents& intents, const StartEntry& entry, const char* what,
+                   bool with_folder) {
     const Theme& theme = state.theme;
     const std::string name = entry.file.filename().string();
     const std::string title = entry.title.empty() ? name : entry.title;
@@ -290,9 +291,9 @@ void entry_to_open(State& state, Intents& intents, const StartEntry& entry, cons
     if (link(state, shortened(title, room), std::string(what) + ' ' + name))
         intents.push_back(OpenProject{entry.file});
     ImGui::PushFont(theme.small);
-    const std::string where = entry.file.parent_path().string();
+    const std::string where = with_folder ? ", " + entry.file.parent_path().string() : "";
     ink(theme, entry.title.empty() ? &Palette::problem : &Palette::quiet,
-        shortened(entry.title.empty() ? "cannot be read: " + where : name + ", " + where, room));
+        shortened((entry.title.empty() ? "cannot be read: " : "") + name + where, room));
     ImGui::PopFont();
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", entry.file.c_str());
     ImGui::Dummy({0, theme.px(2)});
@@ -304,7 +305,7 @@ void jobs_to_open(State& state, Intents& intents) {
     if (state.start.recent.empty())
         ink_wrapped(theme, &Palette::quiet, "Jobs that you have opened will stand here.");
     for (const StartEntry& entry : state.start.recent)
-        entry_to_open(state, intents, entry, "recent");
+        entry_to_open(state, intents, entry, "recent", true);
     if (action(state, "Open a file...")) intents.push_back(OpenProject{});
     ImGui::Dummy({0, theme.px(10)});
     section(theme, "Look around in");
@@ -313,7 +314,7 @@ void jobs_to_open(State& state, Intents& intents) {
                 "invented.");
     ImGui::Dummy({0, theme.px(2)});
     for (const StartEntry& entry : state.start.demonstrations)
-        entry_to_open(state, intents, entry, "demonstration");
+        entry_to_open(state, intents, entry, "demonstration", false);
 }
 
 /// A cupboard in a wall, in section: what the program is called after.
