@@ -164,7 +164,7 @@ bool note_of_prices(State& state, bool beside) {
         ImGui::AlignTextToFramePadding();
     }
     ImGui::PushFont(state.theme.small);
-    // In one line, as the help that it takes the place of: nothing moves.
+    // In place of the help, so that the rows below stay where they are, or nearly.
     ink(state.theme, &Palette::caution, "No price here holds then.");
     ImGui::SameLine();
     if (link(state, "Take " + nearest, "take the nearest day")) start.answers.priced_on = nearest;
