@@ -124,6 +124,7 @@ void conventions(State& state, ListImport& import,
     std::size_t decimal = mapping.decimal_comma ? 1 : 0;
     if (choose(state, "decimal sign", theme.px(90), decimal, {"point", "comma"})) {
         mapping.decimal_comma = decimal == 1;
+        mapping.decimal_stated = true;
         mapping.grouping.clear();
         import.stale = true;
     }

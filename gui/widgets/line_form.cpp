@@ -6,6 +6,8 @@
 
 #include "views/text_views.hpp"
 
+#include "aumbry/short_form.hpp"
+
 #include <algorithm>
 #include <imgui_stdlib.h>
 
@@ -184,8 +186,26 @@ void flag_entry(const Level& level, const Field& field, const Json* value, const
 
 void draw_fields(const Level& level, std::span<const Field> fields);
 
-void record_entry(const Level& level, const Field& field, const Json* value) {
+/// A record in its short form as one in { }, so that its members can be seen and edited.
+std::optional<Json> long_form(const Field& field, const Json* value) {
+    if (value == nullptr || !value->is_string() || !has_short_form(field)) return std::nullopt;
+    try {
+        return from_short_form(field, value->get<std::string>());
+    } catch (const FaultError&) {
+        return Json::object(); // its fault is told beside it
+    }
+}
+
+/// In the short form again, where that says the same.
+Json as_short_as_before(const Field& field, Json object) {
+    const std::string text = short_form_of(field, object);
+    return !text.empty() && from_short_form(field, text) == object ? Json(text) : std::move(object);
+}
+
+void record_entry(const Level& level, const Field& field, const Json* stated) {
     const Json none = Json::object();
+    const std::optional<Json> expanded = long_form(field, stated);
+    const Json* value = expanded ? &*expanded : stated;
     Level inner{level.state,
                 level.intents,
                 level.pointer + "/" + field.name,
@@ -200,7 +220,7 @@ void record_entry(const Level& level, const Field& field, const Json* value) {
         const Change change = member_change("", &object, field.fields, each.name, changed);
         object = edited(std::move(object), {"", {change}});
         if (object.empty()) return level.put(field, std::nullopt);
-        level.put(field, std::move(object));
+        level.put(field, expanded ? as_short_as_before(field, std::move(object)) : object);
     };
     draw_fields(inner, field.fields);
 }

@@ -40,8 +40,10 @@ int import_list(const ImportOptions& asked) {
     const std::vector<contract::CatalogClass> classes = host.catalog_classes();
     const Mapping mapping = read_mapping(read_file(asked.mapping), asked.mapping, classes);
     const Import planned = plan_import(asked.spreadsheet, mapping, asked.into, classes);
-    if (!asked.dry_run) write_import(planned);
-    print(import_report(planned, !asked.dry_run, asked.json));
+    // Where no row is good, the faults say why.
+    const bool writes = !asked.dry_run && (planned.rows > 0 || planned.faults.empty());
+    if (writes) write_import(planned);
+    print(import_report(planned, writes, asked.json));
     return planned.faults.empty() ? fine : input_fault;
 }
 
@@ -61,7 +63,7 @@ void add_import(CLI::App& parent, Commands& commands) {
     auto options = std::make_shared<ImportOptions>();
     CLI::App& command =
         *parent.add_subcommand("import", "A dealer's spreadsheet, through a saved mapping");
-    command.add_option("FILE", options->spreadsheet, "The spreadsheet, saved as CSV")->required();
+    command.add_option("FILE", options->spreadsheet, "The spreadsheet, CSV or XLSX")->required();
     command.add_option("--mapping", options->mapping, "The mapping, *.mapping.json")->required();
     command.add_option("--into", options->into, "The supplier's folder")->required();
     add_plugins(command, options->folders);

@@ -119,6 +119,7 @@ struct Opened {
 void add_new(CLI::App& app, Commands& commands);
 void add_pieces(CLI::App& app, Commands& commands);
 void add_add(CLI::App& app, Commands& commands);
+void add_parts(CLI::App& app, Commands& commands);
 void add_price(CLI::App& app, Commands& commands);
 void add_compare(CLI::App& app, Commands& commands);
 void add_explain(CLI::App& app, Commands& commands);

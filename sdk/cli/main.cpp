@@ -39,10 +39,10 @@ int run(int argc, char** argv) {
     app.require_subcommand(1);
     cli::Commands commands;
     for (const auto add :
-         {cli::add_new, cli::add_pieces, cli::add_add, cli::add_price, cli::add_compare, cli::add_explain,
-          cli::add_plan, cli::add_cut, cli::add_labels, cli::add_jobpack, cli::add_order,
-          cli::add_quote, cli::add_record, cli::add_close, cli::add_tradeoff, cli::add_fields,
-          cli::add_plugin, cli::add_catalog})
+         {cli::add_new, cli::add_pieces, cli::add_add, cli::add_parts, cli::add_price,
+          cli::add_compare, cli::add_explain, cli::add_plan, cli::add_cut, cli::add_labels,
+          cli::add_jobpack, cli::add_order, cli::add_quote, cli::add_record, cli::add_close,
+          cli::add_tradeoff, cli::add_fields, cli::add_plugin, cli::add_catalog})
         add(app, commands);
     const std::vector<std::string> arguments(argv + std::min(argc, 1), argv + argc);
     std::string wrong = cli::renamed(arguments);

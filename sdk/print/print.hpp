@@ -7,6 +7,7 @@
 
 #include "aumbry/estimate.hpp"
 #include "aumbry/order.hpp"
+#include "aumbry/parts_list.hpp"
 #include "aumbry/quote.hpp"
 
 #include <string>
@@ -61,6 +62,11 @@ struct Figure {
 /// total that the sheet adds up itself. They depend on the order and the day alone.
 /// @throws FaultError "bad-spreadsheet".
 [[nodiscard]] std::string to_xlsx(const Order& order, const std::string& title,
+                                  const std::string& made_on);
+
+/// The same of a parts list: its rows under their headings, sizes as numbers.
+/// @throws FaultError "bad-spreadsheet".
+[[nodiscard]] std::string to_xlsx(const PartsTable& parts, const std::string& title,
                                   const std::string& made_on);
 
 } // namespace aumbry::print

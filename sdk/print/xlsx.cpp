@@ -103,15 +103,11 @@ void fill(lxw_worksheet* sheet, const Formats& formats, const Order& order,
     worksheet_fit_to_pages(sheet, 1, 0);
 }
 
-} // namespace
-
-std::string to_xlsx(const Order& order, const std::string& title, const std::string& made_on) {
-    const PassingFile file;
+lxw_workbook* new_book(const PassingFile& file, std::string heading, const std::string& made_on) {
     lxw_workbook* book = workbook_new(file.name().c_str());
     if (book == nullptr)
         fail("bad-spreadsheet", {}, "the spreadsheet cannot be made", "free some memory");
     lxw_doc_properties properties{};
-    std::string heading = "Order to " + order.name;
     std::string author = "Aumbry";
     properties.title = heading.data();
     properties.author = author.data();
@@ -122,6 +118,24 @@ std::string to_xlsx(const Order& order, const std::string& title, const std::str
     day.tm_mday = std::stoi(made_on.substr(8, 2));
     properties.created = timegm(&day);
     workbook_set_properties(book, &properties);
+    return book;
+}
+
+/// Closes the book and reads it.
+std::string bytes_of(lxw_workbook* book, const PassingFile& file) {
+    const lxw_error error = workbook_close(book);
+    if (error != LXW_NO_ERROR)
+        fail("bad-spreadsheet", {},
+             std::string("the spreadsheet cannot be made: ") + lxw_strerror(error),
+             "check that the folder for temporary files can be written");
+    return read_file(file.name());
+}
+
+} // namespace
+
+std::string to_xlsx(const Order& order, const std::string& title, const std::string& made_on) {
+    const PassingFile file;
+    lxw_workbook* book = new_book(file, "Order to " + order.name, made_on);
 
     Formats formats;
     formats.bold = workbook_add_format(book);
@@ -142,12 +156,35 @@ std::string to_xlsx(const Order& order, const std::string& title, const std::str
     formats.wrap = workbook_add_format(book);
     format_set_text_wrap(formats.wrap);
     fill(workbook_add_worksheet(book, "Order"), formats, order, title);
-    const lxw_error error = workbook_close(book);
-    if (error != LXW_NO_ERROR)
-        fail("bad-spreadsheet", {},
-             std::string("the spreadsheet cannot be made: ") + lxw_strerror(error),
-             "check that the folder for temporary files can be written");
-    return read_file(file.name());
+    return bytes_of(book, file);
+}
+
+std::string to_xlsx(const PartsTable& parts, const std::string& title, const std::string& made_on) {
+    const PassingFile file;
+    lxw_workbook* book = new_book(file, title, made_on);
+    lxw_format* bold = workbook_add_format(book);
+    format_set_bold(bold);
+    lxw_worksheet* sheet = workbook_add_worksheet(book, "Parts");
+    const auto column_count = static_cast<lxw_col_t>(parts.header.size());
+    for (lxw_col_t column = 0; column < column_count; ++column) {
+        worksheet_set_column(sheet, column, column, parts.numbers[column] ? 10 : 20, nullptr);
+        worksheet_write_string(sheet, 0, column, parts.header[column].c_str(), bold);
+    }
+    lxw_row_t row = 1;
+    for (const std::vector<std::string>& cells : parts.rows) {
+        for (lxw_col_t column = 0; column < column_count; ++column) {
+            const std::string& text = cells[column];
+            if (text.empty()) continue;
+            if (parts.numbers[column])
+                worksheet_write_number(sheet, row, column, Decimal::parse(text).to_double(),
+                                       nullptr);
+            else
+                worksheet_write_string(sheet, row, column, text.c_str(), nullptr);
+        }
+        ++row;
+    }
+    worksheet_freeze_panes(sheet, 1, 0);
+    return bytes_of(book, file);
 }
 
 } // namespace aumbry::print

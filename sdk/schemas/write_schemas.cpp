@@ -4,6 +4,7 @@
 #include "aumbry/catalog_import.hpp"
 #include "aumbry/contract.hpp"
 #include "aumbry/estimate.hpp"
+#include "aumbry/parts_list.hpp"
 #include "aumbry/piece_file.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/project.hpp"
@@ -43,6 +44,7 @@ int main(int count, char** arguments) {
         write(out / "comparison.schema.json", aumbry::comparison_schema());
         write(out / "supplier.schema.json", aumbry::supplier_schema());
         write(out / "mapping.schema.json", aumbry::mapping_schema());
+        write(out / "parts_mapping.schema.json", aumbry::parts_mapping_schema());
         write(out / "piece.schema.json", aumbry::piece_schema());
         const aumbry::PluginHost host({arguments[2]});
         for (const aumbry::RefusedModule& refused : host.refused()) {

@@ -4,6 +4,8 @@
 #include "aumbry/catalog.hpp"
 #include "aumbry/fault.hpp"
 #include "aumbry/project.hpp"
+#include "aumbry/short_form.hpp"
+#include "aumbry/supplier.hpp"
 
 #include <algorithm>
 #include <span>
@@ -44,7 +46,9 @@ std::string written_as(const Field& field) {
     case FieldType::texts:
         return "a list of texts";
     case FieldType::record:
-        return "{ } of:";
+        return has_short_form(field)
+                   ? "a text, as \"" + short_form_example(field) + "\", or { } of:"
+                   : "{ } of:";
     case FieldType::records:
         return "a list of { } of:";
     case FieldType::text:
@@ -140,6 +144,48 @@ void section(Page& page, const Section& of) {
     page.line(std::string("\"") + of.name + "\": " + of.example);
 }
 
+void supplier(Page& page) {
+    page.heading("A SUPPLIER: suppliers/NAME/supplier.json");
+    page.wrapped("", "Whom you buy from, and on which terms; price lists (*.csv) stand beside it.");
+    const auto fields = supplier_fields();
+    list_fields(page, {fields.begin(), fields.end()}, 0);
+    page.line("Example:");
+    page.line(
+        R"({ "name": "Quay Timber", "currency": "EUR", "tax_percent": "21", "length_unit": "mm",
+  "delivery": { "flat": "35.00", "free_from": "500.00", "collect": { "cost": "6.00" } },
+  "cutting": { "offered": true, "price_per_cut": "1.60", "kerf": "4 mm", "accuracy": "1 mm" },
+  "calendar": { "weekdays": [ "monday", "tuesday", "wednesday", "thursday", "friday" ] } })");
+}
+
+/// A row of a reference table has the keys that the rows of those at hand have.
+void reference_table(Page& page, const std::vector<contract::Description>& modules,
+                     const std::string& name, const Json& rows) {
+    std::vector<std::string> readers;
+    for (const contract::Description& module : modules) {
+        if (std::find(module.tables.begin(), module.tables.end(), name) != module.tables.end())
+            readers.push_back(module.id);
+    }
+    page.heading("THE REFERENCE TABLE " + name + ": reference/" + name + ".json");
+    page.wrapped("", "Read by " + (readers.empty() ? "no module" : listed(readers)) +
+                         ". Rows have these keys, here with what one of them says:");
+    Json keys = Json::object();
+    const Json* fullest = nullptr;
+    for (const Json& row : rows) {
+        if (fullest == nullptr || row.size() > fullest->size()) fullest = &row;
+        for (const auto& [key, value] : row.items()) {
+            if (!keys.contains(key)) keys[key] = value;
+        }
+    }
+    for (const auto& [key, value] : keys.items()) {
+        std::string text = value.dump();
+        if (text.size() > 100) text = text.substr(0, text.rfind(' ', 100)) + " ...";
+        page.wrapped("  " + left(key, std::max<std::size_t>(18, key.size())) + ' ', text);
+    }
+    if (fullest == nullptr) return;
+    page.line("Example:");
+    page.line(pretty(Json{{"table", name}, {"rows", Json::array({*fullest})}}));
+}
+
 void settings(Page& page, const contract::Description& module) {
     page.heading("SETTINGS OF " + module.id);
     page.wrapped("", "In a project under settings." + module.id +
@@ -156,8 +202,8 @@ std::string field_text(const Field& field) {
     return field.fields.empty() ? text + "; " + field.help : field.help + "; " + text;
 }
 
-std::string fields_of(const std::vector<contract::Description>& modules, const std::string& name,
-                      bool colour) {
+std::string fields_of(const std::vector<contract::Description>& modules, const Json& tables,
+                      const std::string& name, bool colour) {
     Page page(colour);
     std::vector<std::string> kinds;
     std::vector<std::string> classes;
@@ -179,21 +225,28 @@ std::string fields_of(const std::vector<contract::Description>& modules, const s
         parts.emplace_back(each.name);
         if (each.name == name) section(page, each);
     }
+    if (name == "supplier") supplier(page);
+    std::vector<std::string> files{"supplier"};
+    for (const auto& [table, rows] : tables.items()) {
+        files.push_back(table);
+        if (table == name) reference_table(page, modules, table, rows);
+    }
     if (!page.str().empty()) return page.str();
     if (name.empty()) {
         page.wrapped("Sections:         ", listed(parts));
         page.wrapped("Settings of:      ", listed(ids));
         page.wrapped("Kinds of line:    ", listed(kinds));
         page.wrapped("Classes of goods: ", listed(classes));
+        page.wrapped("Files of catalogs: ", listed(files));
         page.line("aumbry fields NAME lists what one of them may say.");
         return page.str();
     }
     std::vector<std::string> names = kinds;
-    for (const auto* more : {&classes, &parts, &ids})
+    for (const auto* more : {&classes, &parts, &ids, &files})
         names.insert(names.end(), more->begin(), more->end());
     const std::string near = nearest_name(name, names);
     fail("unknown-name", {},
-         "no kind of line, class of goods, section or module is called '" + name + "'",
+         "no kind of line, class of goods, section, module or table is called '" + name + "'",
          near.empty() ? "aumbry fields lists them" : "did you mean '" + near + "'?");
 }
 

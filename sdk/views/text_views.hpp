@@ -6,6 +6,7 @@
 #include "aumbry/estimate.hpp"
 #include "aumbry/new_project.hpp"
 #include "aumbry/order.hpp"
+#include "aumbry/parts_list.hpp"
 #include "aumbry/piece_check.hpp"
 #include "aumbry/plugin_host.hpp"
 #include "aumbry/purchase_curves.hpp"
@@ -99,10 +100,12 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 /// What `fields` says of one field: how it is written, whether it is needed, what it is.
 [[nodiscard]] std::string field_text(const contract::Field& field);
 
-/// What a kind of line or a class of goods may say; for an empty name which of them there are.
+/// What a kind of line, a class of goods, a section, a supplier or a row of a reference table may
+/// say; for an empty name which of them there are. `tables` are the reference tables by name.
 /// @throws FaultError "unknown-name" with the nearest.
 [[nodiscard]] std::string fields_of(const std::vector<contract::Description>& modules,
-                                    const std::string& name, bool colour = false);
+                                    const Json& tables, const std::string& name,
+                                    bool colour = false);
 
 /// What a new project says, and what comes next.
 [[nodiscard]] std::string new_project_made(const std::string& file, const NewProject& answers,
@@ -131,5 +134,11 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 [[nodiscard]] std::string proof_in_words(const EstimateBound& bound);
 /// What a demand was met with, as the list calls it.
 [[nodiscard]] std::string goods_of(const Estimate& estimate, const std::string& demand);
+
+/// What taking a parts list in does to a project, as text or JSON.
+[[nodiscard]] std::string parts_report(const PartsTaken& taken, const std::string& project,
+                                       bool written, bool json);
+/// A parts list as a table.
+[[nodiscard]] std::string parts_table(const PartsTable& parts, bool colour = false);
 
 } // namespace aumbry::views

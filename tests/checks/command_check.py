@@ -840,6 +840,118 @@ class Behaviour(unittest.TestCase):
             self.assertIn(f"under settings.{module}", run("fields", module).stdout.decode())
         self.assertIn("did you mean 'workshop'?", run("fields", "workshp").stderr.decode())
 
+    def test_suppliers_and_reference_tables_have_their_fields_and_an_example_that_is_read(self):
+        tables = {file.stem for file in (CATALOGS / "reference").glob("*.json")}
+        names = run("fields").stdout.decode().split("Files of catalogs:")[1].split("aumbry")[0].replace(",", " ").split()
+        self.assertEqual(set(names), tables | {"supplier"})
+        with tempfile.TemporaryDirectory() as folder:
+            quay = Path(folder, "suppliers", "quay")
+            quay.mkdir(parents=True)
+            Path(folder, "reference").mkdir()
+            supplier = run("fields", "supplier").stdout.decode().split("Example:\n", 1)[1]
+            (quay / "supplier.json").write_text(supplier)
+            (quay / "list.csv").write_text("sku,class,description,price,price_unit,species,thickness,length,width\n"
+                                           "B18,sheet,Birch plywood 18 mm,79.50,each,birch,18 mm,2500 mm,1250 mm\n")
+            for name in tables:
+                text = run("fields", name).stdout.decode()
+                example = json.loads(text.split("Example:\n", 1)[1])
+                self.assertIn(example["rows"][0], json.loads((CATALOGS / "reference" / f"{name}.json").read_text())["rows"])
+                for key in example["rows"][0]:
+                    self.assertRegex(text, rf"(?m)^  {key} ")
+                Path(folder, "reference", f"{name}.json").write_text(json.dumps(example))
+            checked = run("catalog", "check", folder)
+            self.assertEqual(checked.returncode, 0, checked.stdout.decode())
+            # And a job is priced with them: by that supplier's cuts, with that kit.
+            kit = json.loads(Path(folder, "reference", "kits.json").read_text())["rows"][0]["model"]
+            job = Path(folder, "job.aumbry.json")
+            job.write_text(json.dumps({
+                "aumbry": 1, "title": "Example", "currency": "EUR", "priced_on": "2027-02-10", "start": "2027-03-01",
+                "vehicle": {"length": "1900 mm", "width": "1300 mm"},
+                "materials": {"ply": {"class": "sheet", "species": "birch", "thickness": "18 mm"}},
+                "lines": {"side": {"kind": "panel", "material": "ply", "length": "900 mm", "width": "400 mm"},
+                          "kit": {"kind": "kit", "model": kit}}}))
+            e = json.loads(run("price", job, "--catalogs", folder, "--json").stdout)
+            self.assertEqual([order["supplier"] for order in e["orders"]], ["quay"])
+            self.assertEqual(e["orders"][0]["cuts"], "1.60")
+            self.assertIn(kit, json.dumps(e["lines"]))
+
+    def test_short_forms_say_what_the_long_ones_say(self):
+        def job(material, edges):
+            return {"aumbry": 1, "title": "Example", "currency": "EUR", "priced_on": "2027-02-10", "start": "2027-03-01",
+                    "materials": {"ply": {"class": "sheet", "species": "birch", "grade": "BB/BB", "thickness": "18 mm", **material}},
+                    "lines": {"side": {"kind": "panel", "material": "ply", "count": 2, "length": "900 mm", "width": "400 mm", "edges": edges}}}
+
+        def priced(document):
+            with tempfile.TemporaryDirectory() as folder:
+                file = Path(folder, "job.aumbry.json")
+                file.write_text(json.dumps(document))
+                done = run("price", file, "--catalogs", CATALOGS, "--json")
+                self.assertEqual(done.returncode, 0, done.stderr)
+                e = json.loads(done.stdout)
+                return {key: e[key] for key in ("totals", "lines", "purchases", "quantities", "cutting_plans", "schedule", "findings")}
+
+        banded = {"treatment": "banded"}
+        oak = banded | {"edging": "oak", "thickness": "1 mm"}
+        brief = priced(job({}, "front and left banded, back scribed"))
+        self.assertEqual(brief, priced(job({}, {"front": banded, "left": banded, "back": {"treatment": "scribed"}})))
+        self.assertIn("birch edging", json.dumps(brief["quantities"]))
+        # The banding belongs to the material; an edge may say another.
+        of_material = priced(job({"edging": "oak", "edging_thickness": "1 mm"}, "all banded"))
+        of_edges = priced(job({}, {name: oak for name in ("front", "back", "left", "right")}))
+        for key in ("totals", "purchases", "quantities", "cutting_plans", "findings"):
+            self.assertEqual(of_material[key], of_edges[key])
+        mixed = priced(job({"edging": "oak"}, {"front": banded | {"edging": "birch"}, "back": banded}))
+        rows = [row["title"] for row in mixed["quantities"] if "edging" in row["title"]]
+        self.assertEqual(len(rows), 2, rows)
+        self.assertTrue(any("birch" in row for row in rows) and any("oak" in row for row in rows), rows)
+
+    def test_a_mattress_of_the_clients_own_is_measured_and_not_bought(self):
+        with tempfile.TemporaryDirectory() as folder:
+            file = Path(folder, "job.aumbry.json")
+
+            def priced(**more):
+                file.write_text(json.dumps({
+                    "aumbry": 1, "title": "Example", "currency": "EUR", "priced_on": "2027-02-10", "start": "2027-03-01",
+                    "lines": {"guest": {"kind": "mattress", "title": "Guest mattress", "width": "1400 mm", "length": "2000 mm",
+                                        "thickness": "180 mm", "mass": "18 kg", **more}}}))
+                return json.loads(run("price", file, "--catalogs", CATALOGS, "--json").stdout)
+
+            bought, own = priced(), priced(clients_own=True)
+            self.assertEqual(len(bought["purchases"]), 1)
+            self.assertEqual((own["purchases"], own["orders"], Decimal(own["totals"]["goods"])), ([], [], 0))
+            self.assertEqual(own["lines"][0]["derived"]["mass"], 18)  # it still decides the bed and its lift
+            titles = [task["title"] for task in own["schedule"]["tasks"]]
+            self.assertEqual(titles, ["Measure Guest mattress where it lies", "Place Guest mattress"])
+            self.assertIn("mattress-is-the-clients", [f["code"] for f in own["findings"]])
+            known = priced(clients_own=True, size_known=True)
+            self.assertEqual([task["title"] for task in known["schedule"]["tasks"]], ["Place Guest mattress"])
+
+    def test_what_nobody_offers_names_the_nearest_that_is_offered(self):
+        with tempfile.TemporaryDirectory() as folder:
+            job = Path(folder, "job.aumbry.json")
+
+            def problems(material, **more):
+                job.write_text(json.dumps({
+                    "aumbry": 1, "title": "Example", "currency": "EUR", "priced_on": "2027-02-10", "start": "2027-03-01", **more,
+                    "materials": {"ply": {"class": "sheet", "species": "birch", **material}},
+                    "lines": {"side": {"kind": "panel", "material": "ply", "length": "900 mm", "width": "400 mm"}}}))
+                e = json.loads(run("price", job, "--catalogs", CATALOGS, "--json").stdout)
+                return [f["text"] for f in e["findings"] if f["code"] == "sheet-not-offered"]
+
+            said = problems({"thickness": "19 mm"})
+            self.assertEqual(len(said), 1)
+            self.assertTrue(said[0].startswith("No supplier offers 19 mm birch: add it to a price list, or change the material ply. "
+                                               "The nearest that is offered has thickness 18 mm: "), said)
+            # Nearest by an independent reading of the lists.
+            offered = {}
+            for file in (CATALOGS / "suppliers").glob("*/*.csv"):
+                for row in csv.DictReader(file.read_text().splitlines()):
+                    if row["class"] == "sheet" and row.get("species") == "birch" and row.get("thickness", "").endswith("mm"):
+                        offered.setdefault(float(row["thickness"].split()[0]), set()).add(row["description"])
+            self.assertEqual(min(offered, key=lambda t: (abs(t - 19), -t)), 18)
+            self.assertTrue(any(f": {each}, from " in said[0] for each in offered[18.0]), said)
+            self.assertEqual(problems({"thickness": "18 mm"}), [])
+
     def test_price_fits_a_screen_and_says_what_matters(self):
         for name, e in every_estimate():
             words = name.split(", ")

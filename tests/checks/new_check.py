@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 import unittest
+from decimal import Decimal
 from pathlib import Path
 
 AUMBRY, PLUGINS, CATALOGS = (Path(p).resolve() for p in sys.argv[1:4])
@@ -89,6 +90,34 @@ class New(unittest.TestCase):
         estimate = self.run_command("price", "job.aumbry.json", "--effort", "draft", "--json", "--plugins", PLUGINS)
         self.assertEqual(estimate.returncode, 0, estimate.stderr)
         self.assertEqual([f["text"] for f in json.loads(estimate.stdout)["findings"] if f["severity"] == "problem"], [])
+
+    def test_a_room_of_four_pieces_in_at_most_twelve_commands(self):
+        """From nothing to orders: what a maker types for a wardrobe, a window bench and a fold-up bed beside a bookcase."""
+        commands = [("new", "room.aumbry.json", "--yes", "--currency", "EUR", "--rate", "46.00", "--helper", "31.00", "--tax", "21", "--wall", "solid masonry",
+                     "--vehicle", "2500 mm x 1400 mm", "--catalogs", CATALOGS, *DATES)]
+        pieces = ("wardrobe", "window-bench", "fold-up-bed", "open-bookcase")
+        commands += [("add", "room.aumbry.json", piece) for piece in pieces]
+        commands += [(verb, "room.aumbry.json") for verb in ("price", "plan")]
+        commands += [("cut", "room.aumbry.json", "--pdf", "cut.pdf"), ("order", "room.aumbry.json", "--pdf", "orders"),
+                     ("quote", "room.aumbry.json", "--pdf", "quote.pdf"), ("jobpack", "room.aumbry.json", "--pdf", "job.pdf")]
+        self.assertLessEqual(len(commands), 12)
+        for command in commands:
+            done = self.run_command(*command)
+            self.assertEqual(done.returncode, 0, f"{command}: {done.stdout}{done.stderr}")
+        for paper in ("cut.pdf", "quote.pdf", "job.pdf", "orders/to-collect.pdf"):
+            self.assertEqual((self.home / paper).read_bytes()[:5], b"%PDF-")
+        e = json.loads(self.run_command("price", "room.aumbry.json", "--json").stdout)
+        self.assertEqual([piece["id"] for piece in e["by_piece"] if piece["id"]], [piece.replace("-", "_") for piece in pieces])
+        # Each piece costs wood and work, and all of it adds up.
+        for piece in e["by_piece"]:
+            if piece["id"]:
+                self.assertGreater(Decimal(piece["totals"]["goods"]), 100, piece)
+                self.assertGreater(Decimal(piece["totals"]["labour"]), 100, piece)
+        total = Decimal(e["totals"]["total"])
+        self.assertEqual(sum(Decimal(piece["totals"]["total"]) for piece in e["by_piece"]), total)
+        self.assertEqual(sum(Decimal(value) for key, value in e["totals"].items() if key != "total"), total)
+        self.assertIn(f"{total:,}".replace(",", " "), self.run_command("price", "room.aumbry.json").stdout)
+        self.assertTrue(not any(line.get("not_priced") for line in e["lines"]), e["lines"])
 
     def test_options_and_yes_ask_nothing(self):
         done = self.run_command("new", "job.aumbry.json", "--yes", "--currency", "USD", "--rate", "58.00", "--catalogs", CATALOGS, *DATES)

@@ -106,6 +106,18 @@ def drop_in_a_supplier(folder):
     assert "Poplar" in compared, compared
 
 
+def take_in_a_parts_list(folder):
+    found = blocks(section("A parts list"))
+    (command,) = lines_of(only(found, "sh")[0])
+    write(folder, re.search(r"--in (\S+)", command).group(1), only(found, "csv")[0])
+    assert run(folder, command) == only(found, "text")[0], "the dry run prints something else than the README shows"
+    project = (folder / "bookcase.aumbry.json").read_text()
+    run(folder, command.removesuffix(" --dry-run"))
+    assert '"drawer_front"' in (folder / "bookcase.aumbry.json").read_text()
+    assert bought(folder, "aumbry price bookcase.aumbry.json", "quay-timber"), "the parts are not priced"
+    (folder / "bookcase.aumbry.json").write_text(project)
+
+
 def import_a_list(folder):
     part = section("Import a dealer's list")
     found = blocks(part)
@@ -154,6 +166,7 @@ with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as anot
     examples = [
         (from_nothing_to_a_bookcase, nothing),
         (drop_in_a_supplier, one),
+        (take_in_a_parts_list, one),
         (import_a_list, one),
         (write_a_module, another),
         (commands_and_schemas_exist, one),

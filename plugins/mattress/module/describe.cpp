@@ -54,6 +54,8 @@ contract::LineKind mattress_kind() {
         at_least(quantity_field("frame_height", "mm", "Height of the frame",
                                 "upper edge of the frame, above the floor"),
                  0),
+        flag_field("clients_own", "The client's own",
+                   "true when it is there already: it is measured, and nobody buys it"),
         flag_field("rolled", "Rolled", "true when it comes rolled and has to rest"),
         at_most(at_least(number_field("rest_days", "Days to rest",
                                       "days to unroll and air before use, as its maker states"),

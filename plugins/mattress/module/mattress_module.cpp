@@ -240,17 +240,19 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
     step.minutes = round_to(number(request.settings.module, "minutes_to_place", 15) *
                                 static_cast<double>(line.count),
                             4);
-    step.needs = {demand};
+    if (!demand.empty()) step.needs = {demand};
     // Its size is measured on the mattress as it is used: at rest.
     if (measured) {
         contract::Step measure = step;
         measure.id = "measure_" + line.id;
-        measure.title = fmt::format("{} {}{}, and measure it", rolled ? "Unroll" : "Lay flat",
-                                    display_name(line), days > 0 ? ", let it rest" : "");
+        measure.title = demand.empty()
+                            ? fmt::format("Measure {} where it lies", display_name(line))
+                            : fmt::format("{} {}{}, and measure it", rolled ? "Unroll" : "Lay flat",
+                                          display_name(line), days > 0 ? ", let it rest" : "");
         measure.phase = contract::Phase::prepare;
         measure.operation = "measure";
         measure.wait_minutes = round_to(days * 24 * 60, 4);
-        measure.measures = {demand};
+        if (!demand.empty()) measure.measures = {demand};
         reply.steps.push_back(std::move(measure));
         days = 0;
     }
@@ -270,6 +272,18 @@ void add_step(TakeOffReply& reply, const Line& line, const TakeOffRequest& reque
                          "first.",
                          display_name(line), format_trimmed(rest, 2)),
              (measured ? "measure_" : "place_") + line.id});
+}
+
+/// What the client has already is measured and put in place; nobody buys it.
+void take_clients_own(TakeOffReply& reply, const Line& line, const TakeOffRequest& request) {
+    const std::size_t before = reply.steps.size();
+    add_step(reply, line, request, {});
+    if (flag(line, "size_known") || reply.steps.size() == before) return;
+    reply.findings.push_back({Severity::caution, "mattress-is-the-clients", line.id,
+                              fmt::format("{} is the client's own: measure it before any part "
+                                          "that follows its size is cut.",
+                                          display_name(line)),
+                              "measure_" + line.id});
 }
 
 } // namespace
@@ -292,6 +306,10 @@ TakeOffReply MattressModule::take_off(const TakeOffRequest& request, const Host&
     demand.amount.emplace();
     contract::QuantityRow row{demand.id + ".needed", demand.title, 0, "", {}};
     for (const Line& line : request.lines) {
+        if (flag(line, "clients_own")) {
+            take_clients_own(reply, line, request);
+            continue;
+        }
         demand.amount->quantity += static_cast<double>(line.count);
         demand.shares.push_back({line.id, static_cast<double>(line.count)});
         row.lines.push_back(line.id);
@@ -303,6 +321,7 @@ TakeOffReply MattressModule::take_off(const TakeOffRequest& request, const Host&
                                   std::to_string(line.count),
                                   "what the line states"});
     }
+    if (demand.shares.empty()) return for_reader(std::move(reply), request.settings);
     row.value = demand.amount->quantity;
     // Without a size there is nothing to look for; deriving has said so already.
     if (sized) find_offers(reply, demand, request);

@@ -24,15 +24,16 @@ Field edge_field(const char* name, std::string help) {
                                    "lipped with solid wood, or scribed to a wall"),
                       "raw"),
          quantity_field("thickness", "mm", "Thickness",
-                        "of banding (0.5 mm when not stated) or lipping (6 mm); it is part of the "
-                        "finished size"),
+                        "of banding (as the material says, or 0.5 mm) or lipping (6 mm); it is "
+                        "part of the finished size"),
          length_from_zero("allowance", "Allowance",
                           "left on by the saw for what follows; for a scribed edge the scribing "
                           "allowance when not stated"),
          length_from_zero(
              "overhang", "Overhang",
              "banding or lipping stands over by so much all round until it is flushed"),
-         text_field("edging", "Edging", "species of the banding, when it is not that of the panel"),
+         text_field("edging", "Edging",
+                    "species of the banding, when it is not that of the material"),
          line_field("lipping", "Lipping", {"solid"},
                     "the solid part that the edge is lipped with: it is made first")});
 }
@@ -162,11 +163,13 @@ contract::CatalogClass sheet_class() {
         text_field("face_grade", "Face grade", "of the better face, when `grade` does not say it"),
         text_field("back_grade", "Back grade", "of the other face, when `grade` does not say it"),
         text_field("colour", "Colour", "colour or decor of a faced board"),
-        quantity_field("thickness", "mm", "Thickness", "nominal, as price lists call it"),
+        // What lies outside these is a slip of the unit or of the decimal sign.
+        at_most(quantity_field("thickness", "mm", "Thickness", "nominal, as price lists call it"),
+                120),
         quantity_field("true_thickness", "mm", "True thickness",
                        "as measured, or as its maker states it"),
-        quantity_field("length", "mm", "Length", "of the sheet"),
-        quantity_field("width", "mm", "Width", "of the sheet"),
+        at_most(at_least(quantity_field("length", "mm", "Length", "of the sheet"), 20), 6500),
+        at_most(at_least(quantity_field("width", "mm", "Width", "of the sheet"), 20), 6500),
         choice_field("grain", "Grain", {"length", "width", "none"},
                      "which way the grain of the faces runs"),
         quantity_field("density", "kg/m3", "Density", "from the reference table when not stated"),
@@ -174,6 +177,11 @@ contract::CatalogClass sheet_class() {
                        "of elasticity in bending, along the grain of the faces"),
         quantity_field("modulus_across", "N/mm2", "Modulus across",
                        "of elasticity in bending, across the grain of the faces"),
+        text_field("edging", "Edging",
+                   "species of the banding of parts made of it, when it is not its own; an edge "
+                   "may say another"),
+        quantity_field("edging_thickness", "mm", "Edging thickness",
+                       "of that banding; 0.5 mm (0.02 in) when not stated"),
         length_from_zero(
             "clean_up", "Clean-up",
             "cut off every edge of this sheet or offcut, when it is not the workshop's"),

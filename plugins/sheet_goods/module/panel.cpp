@@ -27,19 +27,24 @@ Treatment treatment_named(const std::string& name) {
     return Treatment::raw;
 }
 
-/// Usual thicknesses where the line states none: iron-on veneer 0.5 mm, lipping 6 mm (common
-/// practice).
-double usual_thickness(Treatment treatment) {
-    if (treatment == Treatment::banded) return 0.5;
+/// Usual thicknesses where neither line nor material states one: iron-on veneer 0.5 mm, sold as
+/// 0.02 in where lengths are in inches, lipping 6 mm (common practice).
+double usual_thickness(Treatment treatment, const std::string& unit) {
+    if (treatment == Treatment::banded) return unit == "in" ? 0.508 : 0.5;
     return treatment == Treatment::lipped ? 6 : 0;
 }
 
-Edge read_edge(const Json& record, const Shop& shop) {
+/// What the edge does not say of its banding, the material does.
+Edge read_edge(const Json& record, const contract::Line& line, const Shop& shop) {
     Edge edge;
     edge.treatment = treatment_named(text(record, "treatment", "raw"));
-    edge.edging = text(record, "edging");
+    edge.edging = text(record, "edging", text(line, "material.edging", ""));
     if (edge.treatment == Treatment::banded || edge.treatment == Treatment::lipped) {
-        edge.thickness = number(record, "thickness", usual_thickness(edge.treatment));
+        const double usual = usual_thickness(edge.treatment, shop.unit);
+        edge.thickness = number(record, "thickness",
+                                edge.treatment == Treatment::banded
+                                    ? number(line, "material.edging_thickness", usual)
+                                    : usual);
         edge.overhang = number(record, "overhang", 0);
     }
     edge.allowance =
@@ -190,7 +195,7 @@ Panel read_panel(const contract::Line& line, const Shop& shop) {
     if (const Json* edges = record_at(line, "edges")) {
         for (std::size_t side = 0; side < side_names.size(); ++side) {
             const auto found = edges->find(side_names[side]);
-            if (found != edges->end()) panel.edges[side] = read_edge(*found, shop);
+            if (found != edges->end()) panel.edges[side] = read_edge(*found, line, shop);
         }
     }
     if (const Json* seams = record_at(line, "seams")) {

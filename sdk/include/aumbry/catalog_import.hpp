@@ -7,6 +7,7 @@
 
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,6 +24,23 @@ struct ColumnPatterns {
     std::vector<TextPattern> patterns;
 };
 
+/// Headings between the rows of a spreadsheet, which hold for the rows below them: rows without
+/// what `row_needs` names. A heading that is not known leaves the rows below it out.
+struct MappingSections {
+    std::string column; ///< that has their text
+    std::vector<std::string> texts;
+    std::vector<TextPattern> patterns; ///< values that a heading says: "{species} plywood {grade}"
+    std::map<std::string, std::map<std::string, std::string>>
+        constants; ///< heading -> field -> text
+};
+
+/// A row with a price in each of several columns: one row for each that has one.
+struct MappingSpread {
+    std::string over;                           ///< field that the columns differ in
+    std::string gives;                          ///< field that their cells state
+    std::map<std::string, std::string> columns; ///< their column -> value of `over`
+};
+
 /// A mapping document (`*.mapping.json`). A field is one of the common columns of price lists or an
 /// attribute of a class. Its value comes from a column, else from a pattern, else from `constants`.
 struct Mapping {
@@ -31,8 +49,10 @@ struct Mapping {
     std::string list;      ///< name of the price list that it writes, "boards.csv"
     int header_row = 1;    ///< row with the names of columns, as a spreadsheet counts
     std::string separator; ///< "," ";" or a tab; empty: found from the header
+    std::string sheet;     ///< of a spreadsheet with several; empty: the first that shows
     bool decimal_comma = false;
-    std::string grouping; ///< what sets thousands apart, taken out of numbers
+    bool decimal_stated = false; ///< else a number that could be meant either way is refused
+    std::string grouping;        ///< what sets thousands apart, taken out of numbers
     DateOrder date_order = DateOrder::year_month_day;
     std::vector<std::string>
         row_needs; ///< rows where one of these columns is empty are headings, and passed over
@@ -44,6 +64,10 @@ struct Mapping {
     std::map<std::string, std::vector<std::string>>
         remove; ///< field -> texts taken out of it, such as a currency sign
     std::vector<ColumnPatterns> patterns;
+    std::optional<MappingSections> sections = {};
+    std::optional<MappingSpread> spread = {};
+    std::map<std::string, std::string>
+        composed; ///< field -> text in which {name} is a column or field: "{Item}-{thickness}"
 };
 
 /// Reads a mapping strictly. @throws FaultError with every fault, each with pointer, line and

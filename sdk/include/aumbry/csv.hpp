@@ -87,6 +87,7 @@ class Reader {
     Record give_up(const char* resume, std::string code, std::string_view value, std::string wrong,
                    std::string right);
     void skip_line_end();
+    void skip_stated_separator();
     [[nodiscard]] std::string_view column_name() const;
 
     const std::string file_;

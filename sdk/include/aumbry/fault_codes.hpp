@@ -123,6 +123,13 @@ inline constexpr FaultCode fault_codes[] = {
     {"no-pattern-fits", "a text fits no pattern of its mapping"},
     {"no-rows", "no row of an import could be read"},
     {"import-under-way", "another import writes the list, or was broken off"},
+    {"bad-short-form", "a short form of a record is not understood"},
+    {"ambiguous-number", "a number may be meant with decimals or with thousands set apart"},
+    {"unknown-sheet", "a spreadsheet has no such sheet"},
+    {"merged-cells", "cells are merged where every row needs its own"},
+    {"no-result", "a formula of a spreadsheet has no result in the file"},
+    {"unknown-heading", "a heading between rows is none that the mapping knows"},
+    {"total-row", "a row of a parts list adds others up"},
     {"list-changed", "the list is not as it was compared"},
     {"import-failed", "an import stopped for another reason, which is said"},
     // Modules

@@ -2,14 +2,17 @@
 
 #include "catalog/catalog_content.hpp"
 #include "catalog/import_convert.hpp"
+#include "documents/spreadsheet.hpp"
 
 #include "aumbry/project.hpp"
 #include "aumbry/save_file.hpp"
 
 #include <algorithm>
 #include <cerrno>
+#include <charconv>
 #include <cstring>
 #include <map>
+#include <optional>
 #include <set>
 
 #include <fcntl.h>
@@ -82,10 +85,11 @@ void compare(const Catalog& before, std::optional<std::uint32_t> file_before, co
         [](const PriceChange& a, const PriceChange& b) { return a.percent < b.percent; });
 }
 
-/// A record of the new list, by the row of the spreadsheet that it comes from.
+/// Records of the new list, by the row of the spreadsheet that they come from: several where a row
+/// is spread.
 struct NewRow {
     int line = 0;
-    std::string record;
+    std::vector<std::string> records;
 };
 using NewRows = std::map<int, NewRow>;
 
@@ -94,48 +98,131 @@ NewRows convert_rows(csv::Reader& reader, Converter& converter, char separator,
     NewRows rows;
     for (std::size_t seen = 0; (max_rows == 0 || seen < max_rows) && reader.next(); ++seen) {
         if (converter.passes_over(reader.fields())) {
+            converter.take_heading(reader, out.faults);
             ++out.passed_over;
             continue;
         }
-        const auto row = converter.convert(reader, out.faults);
-        if (row && std::all_of(row->begin(), row->end(),
-                               [](const std::string& cell) { return cell.empty(); })) {
-            ++out.passed_over;
-            continue;
+        if (converter.is_left_out()) continue;
+        const std::size_t before = out.faults.size();
+        bool said = false;
+        for (const std::vector<std::string>& row : converter.convert(reader, out.faults)) {
+            if (std::all_of(row.begin(), row.end(),
+                            [](const std::string& cell) { return cell.empty(); }))
+                continue;
+            NewRow& made = rows[reader.row()];
+            made.line = reader.line();
+            made.records.push_back(csv::write_record(row, separator));
+            said = true;
         }
-        if (row) rows[reader.row()] = {reader.line(), csv::write_record(*row, separator)};
+        if (!said && out.faults.size() == before) ++out.passed_over;
     }
     for (csv::RowFault& fault : reader.take_faults()) out.faults.push_back(std::move(fault));
     return rows;
 }
 
-/// The new list as text. Empty lines keep its rows where they are in the spreadsheet.
-std::string in_place(const std::string& header, const NewRows& rows) {
-    std::string text = header;
-    int next_row = 2;
-    for (const auto& [row, of] : rows) {
-        for (; next_row < row; ++next_row) text += "\r\n";
-        text += of.record;
-        ++next_row;
+/// Cells that reach over several rows say nothing of the rows below the first; formulas without a
+/// result say nothing at all. Such rows are left out.
+void refuse_cells(const SheetText& sheet, const Converter& converter, NewRows& rows, Import& out) {
+    const auto refuse = [&](int row, const std::string& code, const std::string& wrong,
+                            const std::string& right) {
+        out.faults.push_back(csv::row_fault(code, out.source, row, row, {}, {}, wrong, right));
+    };
+    for (const MergedCells& cells : sheet.merged) {
+        bool read = false;
+        for (int column = cells.first_column; column <= cells.last_column; ++column)
+            read = read || converter.reads_column(column);
+        const auto first = rows.lower_bound(cells.first_row);
+        const auto last = rows.upper_bound(cells.last_row);
+        if (!read || first == last) continue;
+        refuse(cells.first_row, "merged-cells",
+               "the cells " + cells.range +
+                   " are merged, so that only the first of them says "
+                   "something",
+               "split them and write the value into each row");
+        rows.erase(first, last);
     }
-    return text;
+    for (const auto& [row, column] : sheet.without_result) {
+        if (!converter.reads_column(column) || rows.erase(row) == 0) continue;
+        refuse(row, "no-result", "a formula of this row has no result in the file",
+               "open the spreadsheet, let it calculate, and save it");
+    }
 }
 
-/// Tells the faults of the new list by the spreadsheet's rows and columns; rows at fault go.
-void tell_faults(const Catalog& after, const Converter& converter, NewRows& rows, Import& out) {
+/// The new list as text, and for each of its rows the row of the spreadsheet that it comes from. As
+/// long as every row gives one, empty lines keep rows where they are in the spreadsheet.
+struct InPlace {
+    std::string text;
+    std::map<int, std::pair<int, std::size_t>> origin; ///< row, and which of its records
+};
+
+InPlace in_place(const std::string& header, const NewRows& rows) {
+    InPlace list{header, {}};
+    int next_row = 2;
+    for (const auto& [row, of] : rows) {
+        for (; next_row < row; ++next_row) list.text += "\r\n";
+        for (std::size_t i = 0; i < of.records.size(); ++i) {
+            list.text += of.records[i];
+            list.origin[next_row++] = {row, i};
+        }
+    }
+    return list;
+}
+
+/// "is already in row 14" of the new list, by the spreadsheet's row.
+std::string by_row_of_spreadsheet(std::string wrong, const InPlace& list) {
+    const std::size_t at = wrong.rfind(" in row ");
+    if (at == std::string::npos) return wrong;
+    const std::size_t digits = at + 8;
+    int row = 0;
+    std::from_chars(wrong.data() + digits, wrong.data() + wrong.size(), row);
+    const auto origin = list.origin.find(row);
+    if (origin == list.origin.end()) return wrong;
+    const std::size_t behind =
+        std::min(wrong.find_first_not_of("0123456789", digits), wrong.size());
+    return wrong.replace(digits, behind - digits, std::to_string(origin->second.first));
+}
+
+/// Tells the faults of the new list by the spreadsheet's rows and columns; records at fault go.
+void tell_faults(const Catalog& after, const Converter& converter, const InPlace& list,
+                 NewRows& rows, Import& out) {
     for (const csv::RowFault& found : after.faults()) {
         if (found.fault.place.file != out.target.generic_string() || found.row < 2) continue;
-        const auto row = rows.find(found.row);
+        const auto origin = list.origin.find(found.row);
         const std::string column =
             found.column.empty() ? std::string() : converter.origin_of(found.column);
-        out.faults.push_back(
-            csv::row_fault(found.fault.code, out.source, row == rows.end() ? 0 : row->second.line,
-                           found.row, column, found.value, found.fault.wrong, found.fault.right));
+        const int row = origin == list.origin.end() ? found.row : origin->second.first;
+        const auto made = rows.find(row);
+        out.faults.push_back(csv::row_fault(
+            found.fault.code, out.source, made == rows.end() ? 0 : made->second.line, row, column,
+            found.value, by_row_of_spreadsheet(found.fault.wrong, list), found.fault.right));
         // The sku of a row may be at fault for more than one reason.
-        if (row != rows.end()) row->second.record.clear();
+        if (made != rows.end()) made->second.records[origin->second.second].clear();
     }
     std::stable_sort(out.faults.begin(), out.faults.end(),
                      [](const csv::RowFault& a, const csv::RowFault& b) { return a.row < b.row; });
+}
+
+/// The spreadsheet as text; a sheet of it where it is none.
+struct ListText {
+    std::string text;
+    std::optional<SheetText> sheet;
+};
+
+ListText read_list(const fs::path& spreadsheet, const Mapping& mapping, Import& out) {
+    ListText list{read_file(spreadsheet), {}};
+    if (begins_as_spreadsheet(list.text)) {
+        list.sheet = read_sheet(spreadsheet, mapping.sheet, mapping.decimal_comma);
+        list.text = list.sheet->csv;
+        if (list.sheet->hidden_rows > 0)
+            out.notes.push_back(std::to_string(list.sheet->hidden_rows) +
+                                " rows of the sheet are hidden; they are read too");
+        return list;
+    }
+    if (csv::decode(list.text, out.source) == csv::Encoding::latin1)
+        out.notes.push_back(
+            out.source +
+            ": not UTF-8, read as Latin-1; check that letters with accents look right");
+    return list;
 }
 
 } // namespace
@@ -158,13 +245,11 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
     }
     const Supplier& supplier = before.catalog.suppliers().front();
 
-    std::string text = read_file(spreadsheet);
-    if (csv::decode(text, out.source) == csv::Encoding::latin1)
-        out.notes.push_back(
-            out.source +
-            ": not UTF-8, read as Latin-1; check that letters with accents look right");
-    csv::Reader reader(text, out.source,
-                       mapping.separator.empty() ? '\0' : mapping.separator.front(),
+    ListText list = read_list(spreadsheet, mapping, out);
+    csv::Reader reader(list.text, out.source,
+                       list.sheet                  ? ','
+                       : mapping.separator.empty() ? '\0'
+                                                   : mapping.separator.front(),
                        mapping.header_row);
     Converter converter(mapping, supplier, classes, out.source);
     converter.lay_out(reader.header());
@@ -172,14 +257,17 @@ Import plan_import(const fs::path& spreadsheet, const Mapping& mapping,
     const char separator = supplier.decimal_comma ? ';' : ',';
     const std::string header = csv::write_record(converter.fields(), separator);
     NewRows rows = convert_rows(reader, converter, separator, max_rows, out);
+    if (list.sheet) refuse_cells(*list.sheet, converter, rows, out);
     // The new list is checked as the supplier's lists are.
-    const SupplierLists after =
-        load_supplier(supplier_folder, mapping.list, in_place(header, rows), classes);
-    tell_faults(after.catalog, converter, rows, out);
+    const InPlace placed = in_place(header, rows);
+    const SupplierLists after = load_supplier(supplier_folder, mapping.list, placed.text, classes);
+    tell_faults(after.catalog, converter, placed, rows, out);
     out.text = header;
     for (const auto& [row, of] : rows) {
-        out.text += of.record;
-        out.rows += of.record.empty() ? 0U : 1U;
+        for (const std::string& record : of.records) {
+            out.text += record;
+            out.rows += record.empty() ? 0U : 1U;
+        }
     }
     for (const std::string& note : after.catalog.notes()) {
         if (note.starts_with("no module prices")) out.notes.push_back(note);

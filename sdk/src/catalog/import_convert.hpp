@@ -45,9 +45,17 @@ class Converter {
 
     [[nodiscard]] bool passes_over(std::span<const std::string_view> cells) const;
 
-    /// The cells of the price list's row; nothing after a fault.
-    std::optional<std::vector<std::string>> convert(const csv::Reader& reader,
-                                                    std::vector<csv::RowFault>& faults);
+    /// A row that is passed over may be a heading that holds for the rows below it.
+    void take_heading(const csv::Reader& reader, std::vector<csv::RowFault>& faults);
+    /// Whether the row stands below a heading that is not known.
+    [[nodiscard]] bool is_left_out() const { return unknown_heading_; }
+
+    /// The cells of the price list's rows, several where a row is spread; none after a fault.
+    std::vector<std::vector<std::string>> convert(const csv::Reader& reader,
+                                                  std::vector<csv::RowFault>& faults);
+
+    /// Whether a column of the spreadsheet is read, counted from 1.
+    [[nodiscard]] bool reads_column(int column) const;
 
     /// The column of the spreadsheet that a field of the row at hand comes from, for a sentence.
     [[nodiscard]] std::string origin_of(const std::string& field) const;
@@ -61,6 +69,17 @@ class Converter {
         std::string text;
         std::string_view column;
     };
+
+    using Values = std::map<std::string, Value>;
+
+    /// Columns by their headings; faults for those that are not there.
+    struct Columns {
+        std::vector<std::string> names;
+        std::vector<Fault> faults;
+    };
+    std::size_t column_number(Columns& columns, const std::string& name,
+                              const std::string& pointer) const;
+    void lay_out_composed(Columns& columns);
 
     /// With lines and columns, when the mapping is in a file.
     [[nodiscard]] FaultError placed(std::vector<Fault> faults) const;
@@ -81,11 +100,19 @@ class Converter {
     void take_apart(std::size_t number, const csv::Reader& reader,
                     std::vector<csv::RowFault>& faults);
 
+    /// "250 x 125 cm": a unit behind the last of several sizes holds for all of them.
+    void share_units(std::string_view text, TextPattern::Values& values) const;
+
+    /// A price in another currency than the supplier's is refused, whatever the mapping removes.
+    void refuse_currency(std::string_view text, std::string_view column, const csv::Reader& reader,
+                         std::vector<csv::RowFault>& faults) const;
+
+    [[nodiscard]] std::string composed(const std::string& pattern, const csv::Reader& reader) const;
+    std::vector<std::string> row_of_values(const csv::Reader& reader,
+                                           std::vector<csv::RowFault>& faults);
+
     std::string convert_value(const std::string& field, const Value& value,
                               const csv::Reader& reader, std::vector<csv::RowFault>& faults) const;
-
-    /// Takes out what sets thousands apart: it stands between a digit and exactly three.
-    void take_out_grouping(std::string& text) const;
 
     /// A date of the mapping's order as yyyy-mm-dd; empty when it is none. Whether it exists is
     /// checked later.
@@ -98,8 +125,13 @@ class Converter {
     std::vector<Source> sources_;
     std::vector<std::size_t> pattern_columns_;
     std::vector<std::size_t> needed_;
-    std::vector<std::string> fields_;     ///< of the price list
-    std::map<std::string, Value> values_; ///< of the row at hand, by field
+    std::vector<std::string> fields_; ///< of the price list
+    Values values_;                   ///< of the row at hand, by field
+    std::size_t section_column_ = 0;
+    std::map<std::string, std::string> section_; ///< what the heading above says, by field
+    bool unknown_heading_ = false;
+    std::vector<std::pair<std::size_t, std::string>>
+        spread_; ///< column, and the value of the field in which the columns differ
     const contract::CatalogClass* class_ = nullptr;
     Units units_;
 };

@@ -1,5 +1,7 @@
 #include "aumbry/catalog_import.hpp"
 
+#include "catalog/mapping_reader.hpp"
+
 #include "aumbry/field_makers.hpp"
 #include "aumbry/fields.hpp"
 #include "aumbry/quantity.hpp"
@@ -16,8 +18,6 @@ namespace {
 
 constexpr std::array<std::string_view, 3> date_orders = {"year-month-day", "day-month-year",
                                                          "month-day-year"};
-constexpr std::array<std::string_view, 5> free_keys = {"columns", "constants", "units", "words",
-                                                       "remove"};
 
 std::vector<Field> make_mapping_fields() {
     using enum FieldType;
@@ -46,6 +46,8 @@ std::vector<Field> make_mapping_fields() {
     return {version,
             field("note", text, "Note", "anything worth knowing"),
             list,
+            field("sheet", text, "Sheet",
+                  "of a spreadsheet with several; absent: the first that shows"),
             header,
             separator,
             decimal,
@@ -65,139 +67,36 @@ const char* separator_of(const std::string& name) {
     return name == "comma" ? "," : name == "semicolon" ? ";" : name == "tab" ? "\t" : "";
 }
 
-class MappingReader {
-  public:
-    MappingReader(const Json& json, FaultList& faults,
-                  const std::vector<contract::CatalogClass>& classes)
-        : json_(json), faults_(faults) {
-        for (const std::string_view name : common_columns()) known_.emplace_back(name);
-        for (const contract::CatalogClass& one : classes) {
-            for (const Field& attribute : one.attributes) known_.push_back(attribute.name);
-        }
+std::vector<std::string> fields_of_lists(const std::vector<contract::CatalogClass>& classes) {
+    std::vector<std::string> known;
+    for (const std::string_view name : common_columns()) known.emplace_back(name);
+    for (const contract::CatalogClass& one : classes) {
+        for (const Field& attribute : one.attributes) known.push_back(attribute.name);
     }
+    return known;
+}
 
-    void check_field(const std::string& name, const std::string& pointer) const {
-        if (std::find(known_.begin(), known_.end(), name) != known_.end()) return;
-        const std::string near = nearest_name(name, known_);
-        faults_.add("unknown-field", pointer, "unknown field '" + name + "'",
-                    near.empty() ? "write a column of price lists or an attribute of a class"
-                                 : "did you mean '" + near + "'?");
+bool names(const std::vector<TextPattern>& patterns, const std::string& field) {
+    return std::any_of(patterns.begin(), patterns.end(), [&](const TextPattern& pattern) {
+        return std::find(pattern.names().begin(), pattern.names().end(), field) !=
+               pattern.names().end();
+    });
+}
+
+/// Whether anything of the mapping gives a field.
+bool gives(const Mapping& mapping, const std::string& field) {
+    bool given = mapping.constants.contains(field) || mapping.composed.contains(field);
+    for (const auto& [column, name] : mapping.columns) given = given || name == field;
+    for (const ColumnPatterns& one : mapping.patterns) given = given || names(one.patterns, field);
+    if (mapping.spread)
+        given = given || mapping.spread->over == field || mapping.spread->gives == field;
+    if (mapping.sections) {
+        given = given || names(mapping.sections->patterns, field);
+        for (const auto& [heading, constants] : mapping.sections->constants)
+            given = given || constants.contains(field);
     }
-
-    /// Calls `take(key, value, pointer)` for the members of an object.
-    template <class Take>
-    void members(const std::string& key, const Json& in, const std::string& base,
-                 const Take& take) const {
-        const auto found = in.find(key);
-        if (found == in.end()) return;
-        const std::string pointer = pointer_to(base, key);
-        if (!found->is_object()) {
-            faults_.add("wrong-type", pointer, std::string("found ") + found->type_name(),
-                        "write an object in { }");
-            return;
-        }
-        for (const auto& [name, value] : found->items())
-            take(name, value, pointer_to(pointer, name));
-    }
-
-    bool text(const Json& value, const std::string& pointer, std::string& out) const {
-        if (!value.is_string()) {
-            faults_.add("wrong-type", pointer, std::string("found ") + value.type_name(),
-                        "write a text in quotes");
-            return false;
-        }
-        out = value.get<std::string>();
-        return true;
-    }
-
-    void field_texts(const std::string& key, std::map<std::string, std::string>& out) const {
-        members(key, json_, "",
-                [&](const std::string& name, const Json& value, const std::string& pointer) {
-                    check_field(name, pointer);
-                    text(value, pointer, out[name]);
-                });
-    }
-
-    void columns(std::map<std::string, std::string>& out) const {
-        std::map<std::string, std::string> taken;
-        members("columns", json_, "",
-                [&](const std::string& column, const Json& value, const std::string& pointer) {
-                    std::string name;
-                    if (!text(value, pointer, name)) return;
-                    check_field(name, pointer);
-                    const auto [at, is_new] = taken.emplace(name, column);
-                    if (!is_new)
-                        faults_.add("field-twice", pointer,
-                                    "the field '" + name + "' comes from the column '" +
-                                        at->second + "' already",
-                                    "keep one of them");
-                    out[column] = name;
-                });
-    }
-
-    void units(std::map<std::string, std::string>& out) const {
-        field_texts("units", out);
-        for (const auto& [name, unit] : out) {
-            try {
-                (void)dimension_of_unit(unit);
-            } catch (const FaultError& error) {
-                faults_.add_at(error.faults().front(), pointer_to("/units", name));
-            }
-        }
-    }
-
-    void words(std::map<std::string, std::map<std::string, std::string>>& out) const {
-        members("words", json_, "",
-                [&](const std::string& name, const Json& value, const std::string& pointer) {
-                    check_field(name, pointer);
-                    if (!value.is_object()) {
-                        faults_.add("wrong-type", pointer,
-                                    std::string("found ") + value.type_name(),
-                                    "write an object of their words and ours");
-                        return;
-                    }
-                    for (const auto& [theirs, ours] : value.items())
-                        text(ours, pointer_to(pointer, theirs), out[name][theirs]);
-                });
-    }
-
-    void remove(std::map<std::string, std::vector<std::string>>& out) const {
-        members("remove", json_, "",
-                [&](const std::string& name, const Json& value, const std::string& pointer) {
-                    check_field(name, pointer);
-                    Field list = field("remove", FieldType::texts, "", "");
-                    if (const auto texts = read_value(list, value, pointer, {}, faults_))
-                        out[name] = texts->get<std::vector<std::string>>();
-                });
-    }
-
-    void patterns(const Json& read, std::vector<ColumnPatterns>& out) const {
-        const auto found = read.find("patterns");
-        if (found == read.end()) return;
-        for (std::size_t i = 0; i < found->size(); ++i) {
-            ColumnPatterns one;
-            one.column = (*found)[i].value("column", "");
-            one.texts = (*found)[i].value("texts", std::vector<std::string>{});
-            for (std::size_t p = 0; p < one.texts.size(); ++p) {
-                const std::string pointer =
-                    "/patterns/" + std::to_string(i) + "/texts/" + std::to_string(p);
-                try {
-                    one.patterns.push_back(TextPattern::parse(one.texts[p]));
-                    for (const std::string& name : one.patterns.back().names())
-                        check_field(name, pointer);
-                } catch (const FaultError& error) {
-                    faults_.add_at(error.faults().front(), pointer);
-                }
-            }
-            out.push_back(std::move(one));
-        }
-    }
-
-  private:
-    const Json& json_;
-    FaultList& faults_;
-    std::vector<std::string> known_;
-};
+    return given;
+}
 
 } // namespace
 
@@ -205,13 +104,15 @@ Mapping read_mapping(std::string_view text, const std::string& file,
                      const std::vector<contract::CatalogClass>& classes) {
     const Json json = parse_json(text, file);
     FaultList faults(file);
-    const Json read = read_fields(mapping_fields(), json, "", {}, faults, free_keys);
+    const Json read = read_fields(mapping_fields(), json, "", {}, faults, free_list_keys);
     Mapping mapping;
     mapping.file = file;
     mapping.note = read.value("note", "");
     mapping.list = read.value("list", "");
     mapping.header_row = read.value("header_row", 1);
     mapping.separator = separator_of(read.value("separator", ""));
+    mapping.sheet = read.value("sheet", "");
+    mapping.decimal_stated = read.contains("decimal");
     mapping.decimal_comma = read.value("decimal", "point") == "comma";
     mapping.grouping = read.value("grouping", "");
     mapping.date_order =
@@ -220,13 +121,16 @@ Mapping read_mapping(std::string_view text, const std::string& file,
                                date_orders.begin());
     mapping.row_needs = read.value("row_needs", std::vector<std::string>{});
     if (json.is_object()) {
-        const MappingReader reader(json, faults, classes);
+        const MappingReader reader(json, faults, fields_of_lists(classes));
         reader.columns(mapping.columns);
         reader.field_texts("constants", mapping.constants);
         reader.units(mapping.units);
         reader.words(mapping.words);
         reader.remove(mapping.remove);
         reader.patterns(read, mapping.patterns);
+        reader.sections(mapping.sections);
+        reader.spread(mapping.spread);
+        reader.field_texts("composed", mapping.composed);
     }
     const bool plain_name = mapping.list.ends_with(".csv") &&
                             mapping.list.find_first_of("/\\") == std::string::npos &&
@@ -240,13 +144,7 @@ Mapping read_mapping(std::string_view text, const std::string& file,
     }
     if (faults.empty()) {
         for (const std::string needed : {"sku", "class", "price"}) {
-            bool given = mapping.constants.contains(needed);
-            for (const auto& [column, name] : mapping.columns) given = given || name == needed;
-            for (const ColumnPatterns& one : mapping.patterns) {
-                for (const TextPattern& pattern : one.patterns)
-                    given = given || std::find(pattern.names().begin(), pattern.names().end(),
-                                               needed) != pattern.names().end();
-            }
+            const bool given = gives(mapping, needed);
             if (!given)
                 faults.add("field-without-source", "", "nothing gives the " + needed,
                            "map a column to it, or write it in constants");
@@ -269,7 +167,9 @@ Json to_json(const Mapping& mapping) {
         json["separator"] = mapping.separator == ","   ? "comma"
                             : mapping.separator == ";" ? "semicolon"
                                                        : "tab";
-    if (mapping.decimal_comma) json["decimal"] = "comma";
+    put("sheet", mapping.sheet);
+    if (mapping.decimal_stated || mapping.decimal_comma)
+        json["decimal"] = mapping.decimal_comma ? "comma" : "point";
     put("grouping", mapping.grouping);
     if (mapping.date_order != DateOrder::year_month_day)
         json["dates"] = std::string(date_orders[static_cast<std::size_t>(mapping.date_order)]);
@@ -283,6 +183,17 @@ Json to_json(const Mapping& mapping) {
     for (const ColumnPatterns& one : mapping.patterns)
         patterns.push_back({{"column", one.column}, {"texts", one.texts}});
     put("patterns", patterns);
+    if (mapping.sections) {
+        json["sections"]["column"] = mapping.sections->column;
+        if (!mapping.sections->texts.empty()) json["sections"]["texts"] = mapping.sections->texts;
+        if (!mapping.sections->constants.empty())
+            json["sections"]["constants"] = mapping.sections->constants;
+    }
+    if (mapping.spread)
+        json["spread"] = {{"over", mapping.spread->over},
+                          {"gives", mapping.spread->gives},
+                          {"columns", mapping.spread->columns}};
+    put("composed", mapping.composed);
     return json;
 }
 
@@ -301,6 +212,26 @@ Json mapping_schema() {
     properties["units"] = map_of(text, "field -> unit of its bare numbers");
     properties["words"] =
         map_of(map_of(text, "their word -> ours"), "field -> words that stand for others");
+    const Json texts = {{"type", "array"}, {"items", text}};
+    properties["sections"] = {
+        {"type", "object"},
+        {"required", {"column"}},
+        {"additionalProperties", false},
+        {"description", "headings that hold for the rows below them"},
+        {"properties",
+         {{"column", text},
+          {"texts", texts},
+          {"constants",
+           map_of(map_of(text, "field -> its value below that heading"), "heading -> values")}}}};
+    properties["spread"] = {
+        {"type", "object"},
+        {"required", {"over", "gives", "columns"}},
+        {"additionalProperties", false},
+        {"description", "a row with a value in each of several columns: one row for each"},
+        {"properties",
+         {{"over", text}, {"gives", text}, {"columns", map_of(text, "their column -> value")}}}};
+    properties["composed"] =
+        map_of(text, "field -> text in which {name} is a column or field: \"{Item}-{thickness}\"");
     properties["remove"] = map_of({{"type", "array"}, {"items", text}},
                                   "field -> texts taken out of it, such as a currency sign");
     return schema;

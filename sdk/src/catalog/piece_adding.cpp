@@ -1,6 +1,6 @@
 // A piece's bill under the names of a project.
 #include "catalog/piece_units.hpp"
-#include "documents/insert_members.hpp"
+#include "documents/edit_members.hpp"
 #include "values/excerpt.hpp"
 #include "values/formula_names.hpp"
 #include "values/plain_id.hpp"

@@ -147,6 +147,7 @@ char find_separator(std::string_view text) {
 Reader::Reader(std::string& text, std::string file, char separator, int header_row)
     : file_(std::move(file)), at_(text.data()), end_(text.data() + text.size()),
       separator_(separator == 0 ? find_separator(text) : separator) {
+    skip_stated_separator();
     // Titles are no rows of the table, so what is wrong in them is nobody's fault.
     while (row_ + 1 < header_row && read_record() != Record::end) faults_.clear();
     if (separator == 0 && header_row > 1)
@@ -165,6 +166,16 @@ Reader::Reader(std::string& text, std::string file, char separator, int header_r
     }
     header_.reserve(fields_.size());
     for (const std::string_view field : fields_) header_.push_back(trimmed(field));
+}
+
+/// "sep=;" above a table is an order to the spreadsheet's program, which shows no row for it.
+void Reader::skip_stated_separator() {
+    const std::string_view text(at_, static_cast<std::size_t>(end_ - at_));
+    if (text.size() < 6 || !text.starts_with("sep=") || (text[5] != '\n' && text[5] != '\r'))
+        return;
+    separator_ = text[4];
+    at_ += 5;
+    skip_line_end();
 }
 
 std::string_view Reader::column_name() const {

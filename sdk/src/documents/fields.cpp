@@ -4,6 +4,7 @@
 
 #include "aumbry/date.hpp"
 #include "aumbry/money.hpp"
+#include "aumbry/short_form.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -213,6 +214,26 @@ std::vector<std::string> expand(const Field& field, const Json& entry,
     return context.expand_lines ? context.expand_lines(field, id) : std::vector<std::string>{id};
 }
 
+/// A record in { } or in its short form.
+std::optional<Json> read_record(const Field& field, const Json& in, const std::string& pointer,
+                                const FieldContext& context, FaultList& faults) {
+    const std::size_t before = faults.size();
+    if (in.is_string() && has_short_form(field)) {
+        const auto record = guarded(pointer, faults, [&] {
+            return from_short_form(field, in.get_ref<const std::string&>());
+        });
+        return record ? std::optional(read_fields(field.fields, *record, pointer, context, faults))
+                      : std::nullopt;
+    }
+    if (const std::string right = as_record(field, in); !right.empty()) {
+        faults.add("wrong-type", pointer, "found " + in_words(in), "write " + right);
+        return std::nullopt;
+    }
+    Json out = read_fields(field.fields, in, pointer, context, faults);
+    if (faults.size() != before) return std::nullopt;
+    return out;
+}
+
 } // namespace
 
 std::optional<Json> read_value(const Field& field, const Json& in, const std::string& pointer,
@@ -266,16 +287,8 @@ std::optional<Json> read_value(const Field& field, const Json& in, const std::st
         if (!sound) return std::nullopt;
         return in;
     }
-    case FieldType::record: {
-        const std::size_t before = faults.size();
-        if (const std::string right = as_record(field, in); !right.empty()) {
-            faults.add("wrong-type", pointer, "found " + in_words(in), "write " + right);
-            return std::nullopt;
-        }
-        Json out = read_fields(field.fields, in, pointer, context, faults);
-        if (faults.size() != before) return std::nullopt;
-        return out;
-    }
+    case FieldType::record:
+        return read_record(field, in, pointer, context, faults);
     case FieldType::records: {
         if (!list_of("objects")) return std::nullopt;
         const std::size_t before = faults.size();
@@ -441,6 +454,8 @@ Json schema_of_field(const Field& field) {
         break;
     case FieldType::record:
         schema = schema_of_fields(field.fields);
+        if (has_short_form(field))
+            schema = {{"anyOf", Json::array({{{"type", "string"}, {"minLength", 1}}, schema})}};
         break;
     case FieldType::records:
         schema["type"] = "array";

@@ -313,6 +313,8 @@ std::span<const Field> common_line_fields() {
                                 "true: parts that follow its size are cut before it is in hand and "
                                 "measured"),
                      false),
+        text_field("from_list", "From list",
+                   "the parts list that it came from; `aumbry parts --in` keeps it in step"),
         text_field("note", "Note", "anything worth remembering"),
     };
     return fields;

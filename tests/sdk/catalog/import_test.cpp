@@ -2,6 +2,7 @@
 
 #include "aumbry/catalog_import.hpp"
 #include "aumbry/fault.hpp"
+#include "aumbry/parts_list.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -101,8 +102,8 @@ TEST_F(ImportTest, FaultsNameRowAndColumnOfTheSpreadsheetAndTheRestWorks) {
     EXPECT_THAT(
         sentences(import),
         ElementsAre(
-            "dealer.csv:5: row 5, column VK netto: '74.5x' has a point where the mapping says "
-            "decimal comma; change decimal in the mapping, or name the sign as its grouping",
+            "dealer.csv:5: row 5, column VK netto: '74.5x' has a point where the decimal "
+            "sign is a comma; change decimal in the mapping, or name the sign as its grouping",
             "dealer.csv:6: row 6, column Bezeichnung: 'eine  Platte' fits no pattern of the "
             "mapping; add a pattern for it, such as {} for text that is not kept",
             "dealer.csv:8: row 7, column VK netto: the price '-5.00' is below zero; write what one "
@@ -419,6 +420,11 @@ TEST(MappingSchema, TheReaderTakesWhatTheSchemaTakesAndRefusesWhatItRefuses) {
 
 TEST(MappingSchema, ThePublishedOneIsThatOfTheReader) {
     EXPECT_TRUE(test::is_published(AUMBRY_SCHEMAS, "mapping.schema.json", mapping_schema()));
+}
+
+TEST(PartsMappingSchema, ThePublishedOneIsThatOfTheReader) {
+    EXPECT_TRUE(test::is_published(AUMBRY_SCHEMAS, "parts_mapping.schema.json",
+                                   parts_mapping_schema()));
 }
 
 } // namespace

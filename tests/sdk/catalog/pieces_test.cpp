@@ -2,7 +2,7 @@
 #include "aumbry/piece_file.hpp"
 
 #include "catalog/sample.hpp"
-#include "documents/insert_members.hpp"
+#include "documents/edit_members.hpp"
 #include "fault_of.hpp"
 #include "values/formula_names.hpp"
 

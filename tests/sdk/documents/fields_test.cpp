@@ -1,6 +1,7 @@
 #include "aumbry/fields.hpp"
 
 #include "aumbry/plugin.hpp"
+#include "aumbry/short_form.hpp"
 
 #include <gtest/gtest.h>
 
@@ -373,6 +374,58 @@ TEST(Fields, AWordWhereARecordIsWantedIsToldAsThatRecord) {
                       quantity_field("thickness", "mm", "Thickness", "help")});
     walk(edge, {{"\"banded\"", "/x: found the text 'banded'; write { \"treatment\": \"banded\" }"},
                 {"\"bandet\"", "/x: found the text 'bandet'; write an object in { }"}});
+}
+
+Field edges_field() {
+    const auto edge = [](const char* name) {
+        return record_field(name, name, "help",
+                            {with_default(choice_field("treatment", "Treatment",
+                                                       {"raw", "banded", "scribed"}, "help"),
+                                          "raw"),
+                             quantity_field("thickness", "mm", "Thickness", "help")});
+    };
+    return record_field("edges", "Edges", "help", {edge("front"), edge("back"), edge("left")});
+}
+
+TEST(ShortForm, SaysWhatTheLongFormSays) {
+    const Field edges = edges_field();
+    for (const auto& [brief, full] : {
+             std::pair{R"("front banded")", R"({"front": {"treatment": "banded"}})"},
+             {R"("front and left banded")",
+              R"({"front": {"treatment": "banded"}, "left": {"treatment": "banded"}})"},
+             {R"("Front, left banded, back scribed")",
+              R"({"front": {"treatment": "banded"}, "back": {"treatment": "scribed"},
+                  "left": {"treatment": "banded"}})"},
+             {R"("all banded")",
+              R"({"front": {"treatment": "banded"}, "back": {"treatment": "banded"},
+                  "left": {"treatment": "banded"}})"},
+             {R"("back scribed, all banded")",
+              R"({"front": {"treatment": "banded"}, "back": {"treatment": "scribed"},
+                  "left": {"treatment": "banded"}})"},
+         }) {
+        EXPECT_EQ(parse_json(reading(edges, brief)), parse_json(reading(edges, full))) << brief;
+        // And back: what the short form says of the record is the record.
+        const Json record = parse_json(full);
+        EXPECT_EQ(parse_json(reading(edges, Json(short_form_of(edges, record)).dump().c_str())),
+                  parse_json(reading(edges, full)))
+            << brief;
+    }
+    EXPECT_EQ(short_form_of(edges, parse_json(R"({"front": {"treatment": "raw"}})")), "");
+    EXPECT_EQ(short_form_example(edges), "front banded");
+}
+
+TEST(ShortForm, WhatIsNotUnderstoodShowsOneThatIs) {
+    const std::string right = "; write such as \"front banded\", of front, back, left or all, and "
+                              "raw, banded or scribed";
+    const auto told = [&](const char* written, const std::string& why) {
+        EXPECT_EQ(reading(edges_field(), written), "/x: " + why + right);
+    };
+    told("\"frnt banded\"", "'frnt banded' is not understood: 'frnt' is no word of it");
+    told("\"banded\"", "'banded' is not understood: nothing is named before 'banded'");
+    told("\"front\"", "'front' is not understood: it does not say what front is");
+    told("\"front banded, front raw\"",
+         "'front banded, front raw' is not understood: 'front' is named twice");
+    told("\"\"", "'' is not understood: it says nothing");
 }
 
 } // namespace

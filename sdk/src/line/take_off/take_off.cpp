@@ -2,6 +2,7 @@
 
 #include "line/recorded/bought.hpp"
 #include "line/take_off/module_steps.hpp"
+#include "line/take_off/nearest_offer.hpp"
 #include "modules/line_by_line.hpp"
 #include "modules/names_check.hpp"
 
@@ -128,6 +129,7 @@ class Gatherer {
 
     /// The offers and owned items that match any line of a group, by id.
     std::vector<contract::Offer> offers_for(const Group& group) {
+        nearest_.clear();
         std::map<std::string, contract::Offer> offers;
         std::set<std::string> asked;
         for (const contract::Line& line : group.lines) {
@@ -140,7 +142,8 @@ class Gatherer {
                     key += '\n' + match.attribute + Json(values).dump();
                     wanted.emplace_back(match.attribute, std::move(values));
                 }
-                if (asked.insert(key).second) gather(query.catalog_class, wanted, offers);
+                if (asked.insert(key).second)
+                    gather(*group.module, query.catalog_class, wanted, offers);
             }
         }
         std::vector<contract::Offer> list;
@@ -148,6 +151,9 @@ class Gatherer {
         for (auto& [id, offer] : offers) list.push_back(std::move(offer));
         return list;
     }
+
+    /// Of the group that was asked for last: a sentence, or empty.
+    [[nodiscard]] const std::string& nearest() const { return nearest_; }
 
     std::vector<contract::CuttingService>
     cutting_of(const std::vector<contract::Offer>& offers) const {
@@ -164,7 +170,8 @@ class Gatherer {
     }
 
   private:
-    void gather(const std::string& catalog_class, const std::vector<AttributeMatch>& wanted,
+    void gather(const contract::Description& module, const std::string& catalog_class,
+                const std::vector<AttributeMatch>& wanted,
                 std::map<std::string, contract::Offer>& offers) {
         const std::size_t before = offers.size();
         const std::vector<const PriceRow*> listed = catalog_.match(catalog_class, wanted);
@@ -203,7 +210,18 @@ class Gatherer {
             offer.owned = true;
             offers.emplace(offer.id, std::move(offer));
         }
-        if (listed.empty() && offers.size() == before) suggest_names(catalog_class, wanted);
+        if (!listed.empty() || offers.size() > before) return;
+        for (contract::Finding& finding : misspelt_names(catalog_, catalog_class, wanted)) {
+            if (suggested_.insert(finding.text).second)
+                out_.findings[""].push_back(std::move(finding));
+        }
+        if (nearest_.empty())
+            nearest_ = nearest_offer(
+                catalog_, catalog_class, wanted, project_.priced_on,
+                [&](std::string_view supplier) {
+                    return !excluded(supplier) && has_rate(supplier);
+                },
+                module.catalog_classes);
     }
 
     void say_if_unknown(const std::string& id) {
@@ -215,6 +233,16 @@ class Gatherer {
                                      "\"carriage\" under \"suppliers\" names '" + id +
                                          "', which no catalog has" +
                                          (near.empty() ? "." : "; did you mean '" + near + "'?")});
+    }
+
+    /// Whether the supplier's prices can be turned into the project's currency.
+    [[nodiscard]] bool has_rate(std::string_view id) const {
+        const Supplier* supplier = catalog_.supplier(id);
+        if (supplier == nullptr || supplier->currency == project_.currency) return true;
+        const auto& rates = project_.suppliers.rates;
+        return std::any_of(rates.begin(), rates.end(), [&](const ExchangeRate& rate) {
+            return rate.currency == supplier->currency.code;
+        });
     }
 
     /// The only way in which a supplier's goods come: the project's word, else his terms.
@@ -229,49 +257,19 @@ class Gatherer {
         return std::nullopt;
     }
 
-    /// What nobody lists is often a slip of the pen: names the listed text that is near.
-    void suggest_names(const std::string& catalog_class,
-                       const std::vector<AttributeMatch>& wanted) {
-        std::vector<const PriceRow*> rows = catalog_.match(catalog_class, {});
-        rows.resize(std::min(rows.size(), max_rows_for_a_name));
-        for (const auto& [attribute, values] : wanted) {
-            std::set<std::string> known;
-            for (const PriceRow* row : rows) {
-                const std::string name = text(catalog_.attributes(*row), attribute.c_str());
-                if (!name.empty()) known.insert(name);
-            }
-            const std::vector<std::string> names(known.begin(), known.end());
-            for (const Json& value : values) {
-                const std::string name = value.is_string() ? value.get<std::string>() : "";
-                // A size or a grit next to another is no slip.
-                if (name.empty() || (name[0] >= '0' && name[0] <= '9') || known.contains(name))
-                    continue;
-                const std::string near = nearest_name(name, names);
-                if (near.empty()) continue;
-                const std::string sentence = "No price list has " + attribute + " '" + name +
-                                             "' of class " + catalog_class + "; did you mean '" +
-                                             near + "'?";
-                if (suggested_.insert(sentence).second)
-                    out_.findings[""].push_back(
-                        {contract::Severity::caution, "name-not-listed", "", sentence});
-            }
-        }
-    }
-
-    /// So many rows are looked at, so that a miss in a list of a hundred thousand costs little.
-    static constexpr std::size_t max_rows_for_a_name = 2000;
-
     const Resolved& project_;
     const Catalog& catalog_;
     TakenOff& out_;
     std::set<std::string> outdated_;
     std::set<std::string> suggested_;
+    std::string nearest_; ///< of the group at hand: what is offered nearest to what nobody offers
 };
 
 /// A group with what its module answered.
 struct Asked {
     Group group;
     Answered<contract::TakeOffReply> answered;
+    std::string nearest = {}; ///< what is offered nearest to what nobody offers
 };
 
 /// Leaves out the lines of a group that are not left out already.
@@ -314,8 +312,13 @@ void collect(const std::string& module, std::vector<Asked>& asked, TakenOff& out
         }
         auto& quantities = out.quantities[module];
         quantities.insert(quantities.end(), reply.quantities.begin(), reply.quantities.end());
-        auto& findings = out.findings[module];
-        findings.insert(findings.end(), reply.findings.begin(), reply.findings.end());
+        for (contract::Finding finding : reply.findings) {
+            const bool not_offered = finding.severity == contract::Severity::problem &&
+                                     finding.code.ends_with("-not-offered");
+            if (not_offered && !answering[i]->nearest.empty())
+                finding.text += ' ' + answering[i]->nearest;
+            out.findings[module].push_back(std::move(finding));
+        }
         out.workings.insert(out.workings.end(), reply.workings.begin(), reply.workings.end());
     }
     std::vector<LineLeftOut> left_out;
@@ -353,7 +356,7 @@ TakenOff ask_modules(const Resolved& project, PluginHost& host, const Catalog& c
                 request.lines = lines;
                 return host.take_off(module, request);
             });
-        asked.push_back({std::move(group), std::move(answered)});
+        asked.push_back({std::move(group), std::move(answered), gatherer.nearest()});
     }
     collect(module, asked, out);
     return out;

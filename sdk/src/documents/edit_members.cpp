@@ -1,9 +1,10 @@
-#include "documents/insert_members.hpp"
+#include "documents/edit_members.hpp"
 
 #include "documents/places.hpp"
 
 #include "aumbry/fault.hpp"
 
+#include <algorithm>
 #include <optional>
 
 namespace aumbry {
@@ -93,6 +94,51 @@ std::string insert_members(std::string text, std::string_view pointer, const Jso
     }
     const std::size_t last = text.find_last_not_of(spaces, close - 1);
     text.insert(last + 1, ',' + added);
+    return text;
+}
+
+namespace {
+
+/// Past the value that begins at `at`.
+std::size_t after_value(std::string_view text, std::size_t at) {
+    if (text[at] == '"') return after_string(text, at);
+    if (text[at] == '{' || text[at] == '[') return closing_brace(text, at) + 1;
+    return std::min(text.find_first_of(",]} \t\r\n", at), text.size());
+}
+
+/// Where the value of a member begins, whose key stands at `key`.
+std::size_t value_behind(std::string_view text, std::size_t key) {
+    const std::size_t colon = text.find_first_not_of(spaces, after_string(text, key));
+    return text.find_first_not_of(spaces, colon + 1);
+}
+
+} // namespace
+
+std::string set_member(std::string text, std::string_view pointer, const std::string& key,
+                       const Json& value) {
+    const auto at = find_offset(text, pointer_to(pointer, key));
+    if (!at) return insert_members(std::move(text), pointer, Json{{key, value}});
+    const std::size_t begin = value_behind(text, *at);
+    text.replace(begin, after_value(text, begin) - begin, value.dump());
+    return text;
+}
+
+std::string remove_member(std::string text, std::string_view pointer) {
+    const auto key = find_offset(text, pointer);
+    if (!key || text[*key] != '"')
+        fail("bad-pointer", {"", std::string(pointer), 0, 0}, "there is no such member to take out",
+             "name one that is there");
+    std::size_t begin = *key;
+    std::size_t end = after_value(text, value_behind(text, begin));
+    const std::size_t next = text.find_first_not_of(spaces, end);
+    if (next != std::string::npos && text[next] == ',') {
+        // The blanks before it stay before the member that follows.
+        end = std::min(text.find_first_not_of(spaces, next + 1), text.size());
+    } else {
+        const std::size_t before = text.find_last_not_of(spaces, begin - 1);
+        begin = text[before] == ',' ? before : before + 1;
+    }
+    text.erase(begin, end - begin);
     return text;
 }
 
