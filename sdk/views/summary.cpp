@@ -264,11 +264,7 @@ std::string summary(const Estimate& estimate, bool colour) {
     owned(page, estimate);
     if (!estimate.orders.empty()) {
         page.line();
-        page.wrapped(
-            "", estimate.purchase_proven
-                    ? "Proven cheapest: no other choice of suppliers among these offers costs less."
-                    : "Lowest possible " + estimate.purchase_bound.grouped() +
-                          ", not proven: a cheaper choice of suppliers may exist.");
+        page.wrapped("", cheapness_in_words(estimate));
     }
 
     plans(page, estimate);
@@ -337,6 +333,22 @@ std::string module_list(const PluginHost& host, bool colour) {
     for (const RefusedModule& refused : host.refused())
         page.wrapped("refused  ", refused.file + " " + refused.reason);
     return page.str();
+}
+
+std::string cheapness_in_words(const Estimate& estimate) {
+    if (estimate.purchase_proven)
+        return "Proven cheapest: no way of cutting and buying these parts from these price lists "
+               "costs less.";
+    if (!estimate.purchase_not_bounded.empty())
+        return "Not bounded: " + estimate.purchase_not_bounded + ".";
+    const Money gap = estimate.purchase_cost - estimate.purchase_bound;
+    const double share = estimate.purchase_cost.is_zero()
+                             ? 0
+                             : gap.decimal().to_double() /
+                                   estimate.purchase_cost.decimal().to_double() * 100;
+    return "At most " + estimate.purchase_cost.currency().code + ' ' + gap.grouped() + " (" +
+           format_number(share, 1) +
+           " %) of what is bought could be saved by cutting or buying otherwise.";
 }
 
 } // namespace aumbry::views

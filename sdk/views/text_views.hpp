@@ -132,6 +132,9 @@ differences_of(const Comparison& comparison, const Column& column, const LineDif
 [[nodiscard]] std::string day(Date date);
 /// How good a cutting plan is: "proven fewest", "proven cheapest", "fewest possible 6, not proven".
 [[nodiscard]] std::string proof_in_words(const EstimateBound& bound);
+/// How cheap the purchase is, in one true sentence: proven cheapest, how much could be saved at
+/// most, or why that is not known. Ends with a full stop.
+[[nodiscard]] std::string cheapness_in_words(const Estimate& estimate);
 /// What a demand was met with, as the list calls it.
 [[nodiscard]] std::string goods_of(const Estimate& estimate, const std::string& demand);
 

@@ -128,36 +128,34 @@ void Bound::raise(const Bound& other) {
     cost = std::max(cost, other.cost);
 }
 
-std::int64_t least_cost_of_area(const CuttingJob& order, const Problem& problem,
-                                std::int64_t area) {
+std::int64_t least_cost_of_holding(const std::vector<Holding>& all, std::int64_t amount) {
     std::int64_t unit = 0;
-    std::int64_t free_area = 0;
-    for (const SheetKind& sheet : problem.sheets) {
-        unit = std::gcd(unit, cost_of(order, sheet));
-        if (cost_of(order, sheet) == 0) free_area += sheet.limit * sheet.area;
+    std::vector<Holding> sheets; // that cost something and hold something
+    for (const Holding& sheet : all) {
+        if (sheet.most <= 0) continue;
+        unit = std::gcd(unit, sheet.cost);
+        if (sheet.cost == 0)
+            amount -= sheet.limit * sheet.most;
+        else
+            sheets.push_back(sheet);
     }
-    area -= free_area;
-    if (area <= 0 || unit == 0) return 0;
+    if (amount <= 0 || unit == 0) return 0;
 
-    // Fractional: the cheapest area first.
-    std::vector<SheetKind> sheets;
-    for (const SheetKind& sheet : problem.sheets)
-        if (cost_of(order, sheet) > 0) sheets.push_back(sheet);
-    std::sort(sheets.begin(), sheets.end(), [&](const SheetKind& a, const SheetKind& b) {
-        return static_cast<Wide>(cost_of(order, a)) * b.area <
-               static_cast<Wide>(cost_of(order, b)) * a.area;
+    // Fractional: the cheapest first.
+    std::sort(sheets.begin(), sheets.end(), [](const Holding& a, const Holding& b) {
+        return static_cast<Wide>(a.cost) * b.most < static_cast<Wide>(b.cost) * a.most;
     });
     std::int64_t least = 0;
-    std::int64_t rest = area;
-    std::int64_t most = 0; // enough in any case: whole sheets of the cheapest area
-    for (const SheetKind& sheet : sheets) {
-        const std::int64_t whole = std::min(sheet.limit, rest / sheet.area);
-        least += whole * cost_of(order, sheet);
-        most += std::min(sheet.limit, divide_up(rest, sheet.area)) * cost_of(order, sheet);
-        rest -= whole * sheet.area;
+    std::int64_t rest = amount;
+    std::int64_t most = 0; // enough in any case: whole sheets of the cheapest
+    for (const Holding& sheet : sheets) {
+        const std::int64_t whole = std::min(sheet.limit, rest / sheet.most);
+        least += whole * sheet.cost;
+        most += std::min(sheet.limit, divide_up(rest, sheet.most)) * sheet.cost;
+        rest -= whole * sheet.most;
         if (whole < sheet.limit && rest > 0) {
             least += static_cast<std::int64_t>(
-                (static_cast<Wide>(rest) * cost_of(order, sheet) + sheet.area - 1) / sheet.area);
+                (static_cast<Wide>(rest) * sheet.cost + sheet.most - 1) / sheet.most);
             rest = 0;
         }
         if (rest == 0) break;
@@ -166,21 +164,28 @@ std::int64_t least_cost_of_area(const CuttingJob& order, const Problem& problem,
     if (rest > 0) return least; // all sheets together are too small
     const std::int64_t columns = most / unit + 1;
     std::int64_t copies = 0;
-    for (const SheetKind& sheet : sheets)
-        copies += std::min(sheet.limit, divide_up(area, sheet.area));
+    for (const Holding& sheet : sheets)
+        copies += std::min(sheet.limit, divide_up(amount, sheet.most));
     if (columns * copies > largest_table) return least;
 
-    std::vector<std::int64_t> most_area(static_cast<std::size_t>(columns),
-                                        0); // for at most that cost
-    for (const SheetKind& sheet : sheets) {
-        const auto step = static_cast<std::size_t>(cost_of(order, sheet) / unit);
-        for (std::int64_t c = std::min(sheet.limit, divide_up(area, sheet.area)); c > 0; --c)
-            for (std::size_t i = most_area.size(); i-- > step;)
-                most_area[i] = std::max(most_area[i], most_area[i - step] + sheet.area);
+    std::vector<std::int64_t> held(static_cast<std::size_t>(columns), 0); // for at most that cost
+    for (const Holding& sheet : sheets) {
+        const auto step = static_cast<std::size_t>(sheet.cost / unit);
+        for (std::int64_t c = std::min(sheet.limit, divide_up(amount, sheet.most)); c > 0; --c)
+            for (std::size_t i = held.size(); i-- > step;)
+                held[i] = std::max(held[i], held[i - step] + sheet.most);
     }
-    for (std::size_t i = 0; i < most_area.size(); ++i)
-        if (most_area[i] >= area) return std::max(least, static_cast<std::int64_t>(i) * unit);
+    for (std::size_t i = 0; i < held.size(); ++i)
+        if (held[i] >= amount) return std::max(least, static_cast<std::int64_t>(i) * unit);
     return least;
+}
+
+std::int64_t least_cost_of_area(const CuttingJob& order, const Problem& problem,
+                                std::int64_t area) {
+    std::vector<Holding> sheets;
+    for (const SheetKind& sheet : problem.sheets)
+        sheets.push_back({cost_of(order, sheet), sheet.area, sheet.limit});
+    return least_cost_of_holding(sheets, area);
 }
 
 Bound area_bound(const CuttingJob& order, const Problem& problem) {

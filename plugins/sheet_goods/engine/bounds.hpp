@@ -21,7 +21,17 @@ struct Bound {
 /// that much area.
 [[nodiscard]] Bound area_bound(const CuttingJob& order, const Problem& problem);
 
-/// Least cost of sheets that hold `area` in all.
+/// A kind of sheet, and what it holds at most: area, or the value of parts.
+struct Holding {
+    std::int64_t cost = 0;
+    std::int64_t most = 0;
+    std::int64_t limit = 0;
+};
+
+/// Least cost of sheets that hold as much in all.
+[[nodiscard]] std::int64_t least_cost_of_holding(const std::vector<Holding>& sheets,
+                                                 std::int64_t amount);
+/// The same of area.
 [[nodiscard]] std::int64_t least_cost_of_area(const CuttingJob& order, const Problem& problem,
                                               std::int64_t area);
 

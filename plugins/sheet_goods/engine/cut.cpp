@@ -1,5 +1,6 @@
 #include "sheet_goods/engine/bounds.hpp"
 #include "sheet_goods/engine/constructive.hpp"
+#include "sheet_goods/engine/cost_bound.hpp"
 #include "sheet_goods/engine/cutting.hpp"
 #include "sheet_goods/engine/exact.hpp"
 #include "sheet_goods/engine/improve.hpp"
@@ -135,11 +136,8 @@ class Planning {
             if (work.functions > 0 && !cannot_be_beaten())
                 bound_.raise(dual_feasible_bound(order_, problem_, work.functions));
             if (work.exact && !cannot_be_beaten()) settle_exactly();
-            if (work.pattern_steps > 0 && !cannot_be_beaten()) {
-                const auto used = static_cast<std::int64_t>(packing_.sheets.size());
-                bound_.raise(pattern_bound(order_, problem_, bound_.sheets, used, steps_,
-                                           steps_ + work.pattern_steps));
-            }
+            if (work.pattern_steps > 0 && !cannot_be_beaten())
+                bound_by_patterns(steps_ + work.pattern_steps);
             improve_by(work, ++seed);
             race_by(work, ++seed);
         }
@@ -147,15 +145,32 @@ class Planning {
     }
 
   private:
-    [[nodiscard]] bool cannot_be_beaten() const {
+    [[nodiscard]] std::int64_t cost() const {
         std::int64_t cost = 0;
         for (const Layout& layout : packing_.sheets)
             cost += order_
                         .formats[static_cast<std::size_t>(
                             problem_.sheets[static_cast<std::size_t>(layout.sheet())].format)]
                         .cost;
+        return cost;
+    }
+
+    [[nodiscard]] bool cannot_be_beaten() const {
+        const std::int64_t cost = this->cost();
         return packing_.unplaced.empty() && cost <= bound_.cost &&
                (cost > 0 || static_cast<std::int64_t>(packing_.sheets.size()) <= bound_.sheets);
+    }
+
+    void bound_by_patterns(std::int64_t last_step) {
+        if (problem_.sheets.size() == 1) {
+            const auto used = static_cast<std::int64_t>(packing_.sheets.size());
+            bound_.raise(pattern_bound(order_, problem_, bound_.sheets, used, steps_, last_step));
+        } else if (packing_.unplaced.empty()) {
+            bound_.raise(cost_bound(
+                order_, problem_, bound_.cost, cost(),
+                {.steps = std::min<std::int64_t>(last_step - steps_, CostBoundDetail{}.steps)},
+                steps_));
+        }
     }
 
     void settle_exactly() {

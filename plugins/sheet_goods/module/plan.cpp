@@ -1,5 +1,6 @@
 #include "sheet_goods/module/plan.hpp"
 
+#include "sheet_goods/engine/cost_bound.hpp"
 #include "sheet_goods/engine/divided.hpp"
 #include "sheet_goods/engine/problem.hpp"
 #include "sheet_goods/engine/settings.hpp"
@@ -11,6 +12,7 @@
 #include "aumbry/rounding.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <set>
@@ -227,7 +229,17 @@ bool has_room(const CuttingJob& job) {
     });
 }
 
+CostBoundDetail bound_detail(const Terms& terms) {
+    if (effort_named(terms.shop.effort) != Effort::thorough) return {};
+    return {.cells = 128, .idle = 24, .steps = 400'000'000};
+}
+
 } // namespace
+
+Effort effort_named(const std::string& name) {
+    if (name == "draft") return Effort::draft;
+    return name == "thorough" ? Effort::thorough : Effort::normal;
+}
 
 bool dealer_divides(const Stock& sheet, const Terms& terms) {
     if (sheet.cutting == nullptr) return false;
@@ -273,7 +285,7 @@ std::span<const Division> Divider::divisions(const CuttingPlan& plan, std::size_
     const Stock& stock = *plan.stock[sheet];
     if (!dealer_divides(stock, terms)) return {};
     const auto [known, added] = known_.try_emplace(cutting_key(stock, terms));
-    if (!added) return known->second;
+    if (!added) return known->second.divisions;
     std::vector<Steps> sides;
     CuttingJob job;
     job.formats = {format_of(stock, terms.shop)};
@@ -291,8 +303,49 @@ std::span<const Division> Divider::divisions(const CuttingPlan& plan, std::size_
         over.least_strip = 0; // to be agreed upon; the caller says so
         found = divisions_of(raw, saws, over, sides);
     }
-    known->second = most_holding(job, found, most_divisions);
-    return known->second;
+    if (!found.empty()) // those of fewest cuts come first
+        known->second.fewest_cuts = static_cast<std::int64_t>(found.front().cuts.size());
+    known->second.divisions = most_holding(job, found, most_divisions);
+    return known->second.divisions;
+}
+
+double least_cost(const std::vector<Panel>& panels, const std::vector<Stock>& stock,
+                  const Terms& terms, std::int64_t enough) {
+    CuttingPlan plan;
+    std::vector<contract::Finding> said; // the caller has said it already
+    plan.kerf = plan_kerf(terms.shop);
+    plan.parts = cut_parts(panels, plan.kerf, said);
+    for (const Stock& sheet : stock) plan.stock.push_back(&sheet);
+    CuttingJob job = job_of(plan, terms, Effort::draft, Divisions(stock.size()));
+    const bool quickly = effort_named(terms.shop.effort) == Effort::draft;
+    Divider divider;
+    for (std::size_t i = 0; i < stock.size(); ++i) {
+        job.formats[i].cost = stock[i].least_cost;
+        job.formats[i].limit = stock[i].limit;
+        if (quickly) continue;
+        const std::span<const Division> divided = divider.divisions(plan, i, terms);
+        if (divided.empty()) continue;
+        const std::int64_t paid = std::max<std::int64_t>(0, divider.fewest_cuts(stock[i], terms) -
+                                                                stock[i].cutting->free_cuts);
+        job.formats[i].cost += paid * static_cast<std::int64_t>(std::floor(
+                                          round_to(cost_of_cut(*stock[i].cutting) * 100, 4)));
+    }
+    const Problem problem = prepare(job);
+    std::int64_t room = 0;
+    std::int64_t needed = 0;
+    for (const SheetKind& sheet : problem.sheets) room += sheet.area * sheet.limit;
+    for (const PartKind& part : problem.parts) needed += part.area * part.count;
+    if (room < needed) return static_cast<double>(enough) / 100;
+    Bound bound = area_bound(job, problem);
+    std::int64_t steps = 0;
+    if (!quickly)
+        bound.raise(cost_bound(job, problem, bound.cost, enough, bound_detail(terms), steps));
+    return static_cast<double>(bound.cost) / 100;
+}
+
+std::int64_t Divider::fewest_cuts(const Stock& stock, const Terms& terms) const {
+    const auto known = known_.find(cutting_key(stock, terms));
+    return known == known_.end() ? 0 : known->second.fewest_cuts;
 }
 
 std::optional<CuttingPlan> plan_cutting(const std::vector<Panel>& panels,
@@ -393,24 +446,23 @@ std::int64_t CuttingPlan::paid_cuts(const std::string& supplier) const {
     return std::max<std::int64_t>(0, dealer_cuts(supplier) - free);
 }
 
-std::int64_t CuttingPlan::listed_cost() const {
+std::int64_t CuttingPlan::sheets_cost() const {
     std::int64_t cost = 0;
+    for (const Stock* sheet : stock) cost += sheet->cost * sheet->pack * count_of(*sheet);
+    return cost;
+}
+
+std::int64_t CuttingPlan::listed_cost() const {
+    std::int64_t cost = sheets_cost();
     std::vector<std::string> seen;
     for (const Stock* sheet : stock) {
-        cost += sheet->cost * sheet->pack * count_of(*sheet);
         if (sheet->cutting == nullptr ||
             std::find(seen.begin(), seen.end(), sheet->offer->supplier) != seen.end())
             continue;
         seen.push_back(sheet->offer->supplier);
-        try {
-            const double price = sheet->cutting->price_per_cut.empty()
-                                     ? 0
-                                     : Decimal::parse(sheet->cutting->price_per_cut).to_double();
-            cost += static_cast<std::int64_t>(std::clamp(round_to(price * 100, 0), 0.0, 1e9)) *
-                    paid_cuts(sheet->offer->supplier);
-        } catch (const FaultError&) {
-            continue; // a price that is none guides nothing; the host says so
-        }
+        const double price = cost_of_cut(*sheet->cutting);
+        cost += static_cast<std::int64_t>(std::clamp(round_to(price * 100, 0), 0.0, 1e9)) *
+                paid_cuts(sheet->offer->supplier);
     }
     return cost;
 }

@@ -32,6 +32,9 @@ struct BenchSheet {
     std::vector<MemberAt> members;
 };
 
+/// "draft" and "thorough"; anything else is normal.
+[[nodiscard]] Effort effort_named(const std::string& name);
+
 struct CuttingPlan {
     std::vector<const Stock*> stock; ///< indexed by SheetPlan::format
     std::vector<CutPart> parts;      ///< indexed by Placement::part
@@ -51,8 +54,9 @@ struct CuttingPlan {
     /// All cuts of a supplier's service, and those beyond the ones free with the sheets.
     [[nodiscard]] std::int64_t dealer_cuts(const std::string& supplier) const;
     [[nodiscard]] std::int64_t paid_cuts(const std::string& supplier) const;
-    /// Listed price of sheets and cuts in hundredths; for choosing what to look at, never for
-    /// money.
+    /// What the sheets add to the cost of the job, in hundredths, and the same with the dealer's
+    /// cuts; for choosing what to look at, never for money.
+    [[nodiscard]] std::int64_t sheets_cost() const;
     [[nodiscard]] std::int64_t listed_cost() const;
     /// m2 of the sheets used.
     [[nodiscard]] double sheet_area() const;
@@ -94,8 +98,15 @@ class Divider {
     std::span<const Division> divisions(const CuttingPlan& plan, std::size_t sheet,
                                         const Terms& terms);
 
+    /// Of any way to divide a sheet for which divisions() was asked.
+    [[nodiscard]] std::int64_t fewest_cuts(const Stock& stock, const Terms& terms) const;
+
   private:
-    std::map<std::string, std::vector<Division>> known_;
+    struct Known {
+        std::vector<Division> divisions;
+        std::int64_t fewest_cuts = 0;
+    };
+    std::map<std::string, Known> known_;
 };
 
 /// Plans the panels on the sheets; none when they do not all find room. Beyond a draft, plans that
@@ -106,6 +117,11 @@ class Divider {
                                                       const Terms& terms, Divider& divider,
                                                       Effort effort,
                                                       const CuttingPlan* start = nullptr);
+
+/// What the sheets of any plan cost at least; the search for it ends when `enough`, in hundredths,
+/// is proven. At draft effort by the area of the parts alone.
+[[nodiscard]] double least_cost(const std::vector<Panel>& panels, const std::vector<Stock>& stock,
+                                const Terms& terms, std::int64_t enough);
 
 /// The same plan on sheets of the same size from elsewhere.
 [[nodiscard]] CuttingPlan on_stock(CuttingPlan plan, const std::vector<const Stock*>& stock,

@@ -21,6 +21,10 @@ contract::TakeOffReply SheetGoods::take_off(const contract::TakeOffRequest& requ
     return take_off_panels(request, host.stop());
 }
 
+contract::PlanReply SheetGoods::plan(const contract::PlanRequest& request, const Host& host) const {
+    return plan_panels(request, host.stop());
+}
+
 contract::FollowReply SheetGoods::follow(const contract::FollowRequest& request,
                                          const Host&) const {
     return follow_panels(request);

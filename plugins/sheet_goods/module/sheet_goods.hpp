@@ -12,6 +12,8 @@ class SheetGoods : public Module {
                                                const Host& host) const override;
     [[nodiscard]] contract::TakeOffReply take_off(const contract::TakeOffRequest& request,
                                                   const Host& host) const override;
+    [[nodiscard]] contract::PlanReply plan(const contract::PlanRequest& request,
+                                           const Host& host) const override;
     [[nodiscard]] contract::FollowReply follow(const contract::FollowRequest& request,
                                                const Host& host) const override;
 };

@@ -44,21 +44,14 @@ std::optional<double> measure_of(const Offer& offer, double area, double thickne
     return std::nullopt;
 }
 
-/// What one sheet costs by its listed price, in hundredths; guidance only.
-std::int64_t cost_of(const Offer& offer, double measure) {
-    if (offer.price.empty()) return 0;
-    double price = 0;
-    try {
-        price = Decimal::parse(offer.price).to_double();
-    } catch (const FaultError&) {
-        return 0;
-    }
+/// What one sheet adds to the cost of the job; guidance only.
+double cost_of(const Offer& offer, double measure) {
+    double price = offer.cost ? *offer.cost : amount_of(offer.price);
     if (measure > 0)
         price *= measure / offer.pack;
     else if (offer.price_unit == "pack")
         price /= offer.pack;
-    const double hundredths = std::clamp(round_to(price * 100, 0), 0.0, 1e9);
-    return static_cast<std::int64_t>(hundredths);
+    return std::clamp(price, 0.0, 1e7);
 }
 
 struct UsableSize {
@@ -94,6 +87,19 @@ bool is_brought(const contract::TakeOffRequest& request, const Shop& shop) {
 }
 
 } // namespace
+
+double amount_of(const std::string& price) {
+    if (price.empty()) return 0;
+    try {
+        return Decimal::parse(price).to_double();
+    } catch (const FaultError&) {
+        return 0; // the host says so
+    }
+}
+
+double cost_of_cut(const contract::CuttingService& cutting) {
+    return cutting.cost_per_cut ? *cutting.cost_per_cut : amount_of(cutting.price_per_cut);
+}
 
 bool too_large_to_fetch(const Stock& sheet, const Shop& shop) {
     return sheet.fetched && !shop.carries(sheet.length, sheet.width);
@@ -169,7 +175,9 @@ std::vector<Stock> read_stock(const contract::TakeOffRequest& request,
         sheet.measure = *measure;
         sheet.grain = grain_named(text(offer.attributes, "grain", material.grain));
         sheet.pack = std::max<std::int64_t>(1, std::llround(offer.pack));
-        sheet.cost = cost_of(offer, sheet.measure);
+        const double cost = cost_of(offer, sheet.measure);
+        sheet.cost = static_cast<std::int64_t>(round_to(cost * 100, 0));
+        sheet.least_cost = static_cast<std::int64_t>(std::floor(round_to(cost * 100, 4)));
         if (offer.limit) sheet.limit = std::max<std::int64_t>(0, *offer.limit) * sheet.pack;
         sheet.cutting = offer.owned ? nullptr : cutting_of(request, offer.supplier);
         sheet.brought = brought && !offer.owned;

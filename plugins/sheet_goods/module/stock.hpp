@@ -20,7 +20,8 @@ struct Stock {
     Grain grain = Grain::none;
     double clean_up = 0; ///< mm off every edge
     Grades grades;
-    std::int64_t cost = 0; ///< listed price of one sheet in hundredths, for guidance
+    std::int64_t cost = 0;       ///< of one sheet, in hundredths, for guidance
+    std::int64_t least_cost = 0; ///< the same rounded down, for bounds
     double measure = 0; ///< of one purchase count in the offer's price unit; 0 when priced by count
     std::int64_t pack = 1;             ///< sheets in one purchase count
     std::optional<std::int64_t> limit; ///< sheets
@@ -32,6 +33,11 @@ struct Stock {
     /// m2 of one sheet.
     [[nodiscard]] double area() const { return length * width / 1e6; }
 };
+
+/// A decimal number; 0 for none, and for what is none.
+[[nodiscard]] double amount_of(const std::string& price);
+/// What a dealer's cut beyond the free ones adds to the cost of the job.
+[[nodiscard]] double cost_of_cut(const contract::CuttingService& cutting);
 
 /// Whether a sheet is fetched and does not lie in the vehicle as it is bought.
 [[nodiscard]] bool too_large_to_fetch(const Stock& sheet, const Shop& shop);

@@ -22,6 +22,7 @@ using contract::Severity;
 using contract::TakeOffReply;
 using contract::TakeOffRequest;
 
+constexpr double no_way = 1e10;    // bounds what there is no way to do
 constexpr double widest_kerf = 10; // mm; common practice: blades for panels take 2 to 5
 
 class GroupTakeOff {
@@ -40,10 +41,7 @@ class GroupTakeOff {
     }
 
     TakeOffReply run() {
-        for (const contract::Line& line : request_.lines)
-            panels_.push_back(read_panel(line, terms_.shop));
-        check_kerf();
-        take_out_impossible();
+        read_panels();
         if (!panels_.empty()) {
             stock_ = read_stock(request_, material_, grades_, terms_.shop, reply_.findings);
             if (stock_.empty()) {
@@ -71,7 +69,33 @@ class GroupTakeOff {
         return std::move(reply_);
     }
 
+    /// Better ways for the same parts, and what any way costs.
+    contract::PlanReply plan_again(const contract::PlanRequest& wish) {
+        contract::PlanReply again;
+        read_panels();
+        if (panels_.empty()) return again;
+        again.lower_bound = no_way;
+        stock_ = read_stock(request_, material_, grades_, terms_.shop, reply_.findings);
+        if (stock_.empty()) return again;
+        fit_to_stock();
+        if (!left_out_.empty()) return again;
+        const double known = wish.known.value_or(no_way);
+        again.lower_bound = least_cost(panels_, stock_, terms_, std::llround(known * 100));
+        // Parts that are cut apart here lie side by side on the sheets of others.
+        if (wish.only_bound || !unmatched_.empty() || again.lower_bound >= known) return again;
+        WayReply found = find_ways(way_request());
+        if (found.narrow_strips.empty()) again.ways = std::move(found.ways);
+        return again;
+    }
+
   private:
+    void read_panels() {
+        for (const contract::Line& line : request_.lines)
+            panels_.push_back(read_panel(line, terms_.shop));
+        check_kerf();
+        take_out_impossible();
+    }
+
     void find(Severity severity, const char* code, const std::string& line, std::string sentence) {
         reply_.findings.push_back({severity, code, line, std::move(sentence)});
     }
@@ -299,18 +323,22 @@ class GroupTakeOff {
         return particular;
     }
 
+    WayRequest way_request() {
+        WayRequest ways;
+        ways.panels = panels_;
+        ways.stock = stock_;
+        ways.terms = terms_;
+        std::vector<const Stock*> better;
+        ways.particular = particular_panels(better);
+        // `stock_` and the copy have one order.
+        for (const Stock* sheet : better)
+            ways.better.push_back(&ways.stock[static_cast<std::size_t>(sheet - stock_.data())]);
+        return ways;
+    }
+
     void plan() {
         if (!panels_.empty()) {
-            WayRequest ways;
-            ways.panels = panels_;
-            ways.stock = stock_;
-            ways.terms = terms_;
-            std::vector<const Stock*> better;
-            ways.particular = particular_panels(better);
-            // `stock_` and the copy have one order.
-            for (const Stock* sheet : better)
-                ways.better.push_back(&ways.stock[static_cast<std::size_t>(sheet - stock_.data())]);
-            const WayReply found = find_ways(ways);
+            const WayReply found = find_ways(way_request());
             demand(group_ + ".sheets", name_ + " for " + material_.role, panels_, found.ways);
             if (found.ways.empty()) {
                 problem("not-enough-sheets", "",
@@ -513,6 +541,12 @@ std::string group_name(const std::vector<contract::Line>& lines) {
 TakeOffReply take_off_panels(const TakeOffRequest& request, const Stop& stop) {
     if (request.lines.empty() || !request.lines.front().material) return {};
     return GroupTakeOff(request, stop).run();
+}
+
+contract::PlanReply plan_panels(const contract::PlanRequest& request, const Stop& stop) {
+    const TakeOffRequest& group = request.group;
+    if (group.lines.empty() || !group.lines.front().material) return {};
+    return GroupTakeOff(group, stop).plan_again(request);
 }
 
 } // namespace aumbry::sheet_goods

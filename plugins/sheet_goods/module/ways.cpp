@@ -66,11 +66,6 @@ void sort_by_cost(std::vector<Candidate>& candidates) {
                      });
 }
 
-Effort effort_named(const std::string& name) {
-    if (name == "draft") return Effort::draft;
-    return name == "thorough" ? Effort::thorough : Effort::normal;
-}
-
 class Planner {
   public:
     Planner(const std::vector<Panel>& panels, const Terms& terms)

@@ -18,7 +18,7 @@ struct WayRequest {
 };
 
 struct WayReply {
-    std::vector<contract::Way> ways; ///< cheapest by listed price first, 12 at most
+    std::vector<contract::Way> ways;        ///< cheapest by listed price first, 12 at most
     std::vector<std::string>
         narrow_strips; ///< suppliers who would have to cut narrower strips than they cut
 };

@@ -31,28 +31,42 @@ void Planner::known_boards(const std::vector<const LinePart*>& list, DemandPlan&
             continue;
         fitting.push_back(&board);
     }
-    for (const std::string& supplier : suppliers(fitting)) {
-        RipOrder order = rip_order();
-        std::vector<const Board*> chosen;
-        for (const Board* board : fitting) {
-            if (board->offer->supplier != supplier && !board->offer->owned) continue;
-            chosen.push_back(board);
-            const GridLength ends = bad_ends(*board->offer);
-            order.stock.push_back({board->offer->id, board->length, board->section->width,
-                                   cost_of(*board), board->offer->limit.value_or(-1), ends, ends, 0,
-                                   board->offer->owned});
-        }
-        for (const LinePart* part : list)
-            order.parts.push_back(
-                {display_name(*part->line), part->length, part->section.width, part->count});
+    std::vector<std::string> sold_by = suppliers(fitting);
+    for (const std::string& supplier : sold_by) {
+        const std::vector<const Board*> chosen = of(fitting, supplier);
+        RipOrder order = rip_order(list, chosen);
         add_carried(supplier, true, plan, [&](GridLength extra) {
             order.kerf = kerf_ + extra;
             const auto made =
                 whole_plan([&] { return plan_ripping(order, effort(), stop_); }, list, plan);
+            if (made && extra == 0) bound(plan, static_cast<double>(made->cost_bound) / 100);
             return made ? std::optional(ripped_way(supplier, list, chosen, *made, plan))
                         : std::nullopt;
         });
     }
+    std::erase(sold_by, "");
+    if (sold_by.size() < 2) return;
+    const std::vector<const Board*> chosen = of(fitting, std::nullopt);
+    const auto made = whole_plan(
+        [&] { return plan_ripping(rip_order(list, chosen), effort(), stop_); }, list, plan);
+    if (!made) return;
+    bound(plan, static_cast<double>(made->cost_bound) / 100);
+    add_together(ripped_way(joined(sold_by), list, chosen, *made, plan), plan);
+}
+
+RipOrder Planner::rip_order(const std::vector<const LinePart*>& list,
+                            const std::vector<const Board*>& chosen) const {
+    RipOrder order = rip_order();
+    for (const Board* board : chosen) {
+        const GridLength ends = bad_ends(*board->offer);
+        order.stock.push_back({board->offer->id, board->length, board->section->width,
+                               cost_of(*board), board->offer->limit.value_or(-1), ends, ends, 0,
+                               board->offer->owned});
+    }
+    for (const LinePart* part : list)
+        order.parts.push_back(
+            {display_name(*part->line), part->length, part->section.width, part->count});
+    return order;
 }
 
 void Planner::add_placements(const RippedBoard& board, const std::vector<const LinePart*>& list,

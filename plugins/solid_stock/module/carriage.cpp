@@ -4,6 +4,8 @@
 
 #include "aumbry/plugin.hpp"
 
+#include <set>
+
 namespace aumbry::solid_stock {
 
 namespace {
@@ -80,8 +82,7 @@ std::optional<contract::Way> Planner::crosscut(contract::Way way, const std::str
         for (contract::Use& use : way.uses) {
             if (use.offer != board.offer) continue;
             use.wanted += (use.wanted.empty() ? "please crosscut " : "; please crosscut ") +
-                          std::to_string(board.copies) + " of them at " + at +
-                          " from one end";
+                          std::to_string(board.copies) + " of them at " + at + " from one end";
             break;
         }
     }
@@ -93,8 +94,8 @@ bool Planner::crosscut(contract::BoardPlan& board, const contract::CuttingServic
                        bool rough) const {
     CarryTerms terms;
     // A piece may come out longer by what either of its cuts is off.
-    terms.longest = longest_carried(board.board.width, board.board.thickness) -
-                    to_grid(2 * service.accuracy);
+    terms.longest =
+        longest_carried(board.board.width, board.board.thickness) - to_grid(2 * service.accuracy);
     terms.kerf = to_grid(service.kerf + service.accuracy);
     terms.end =
         rough ? 0 : std::max(to_grid(number(request_.settings.module, "dealer_end", 4)), kerf_);
@@ -131,6 +132,22 @@ bool Planner::crosscut(contract::BoardPlan& board, const contract::CuttingServic
     }
     if (board.offcut) board.offcut = told_mm(std::max<GridLength>(0, to_grid(rest - end) - kerf_));
     return true;
+}
+
+void Planner::add_together(contract::Way way, DemandPlan& plan) const {
+    const auto offer_of = [&](const std::string& id) {
+        return std::find_if(request_.offers.begin(), request_.offers.end(),
+                            [&](const Offer& each) { return each.id == id; });
+    };
+    for (const contract::BoardPlan& board : way.plans.boards)
+        if (is_too_large(*offer_of(board.offer), board.board)) return;
+    std::set<std::string> used;
+    for (contract::Use& use : way.uses) {
+        if (offer_of(use.offer)->owned) continue;
+        used.insert(offer_of(use.offer)->supplier);
+        if (delivered_) use.must_be_delivered = true;
+    }
+    if (used.size() > 1) plan.demand.ways.push_back(std::move(way)); // else it is there already
 }
 
 void Planner::say_not_carried(const std::string& supplier, const contract::Way& way,

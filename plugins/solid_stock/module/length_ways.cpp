@@ -14,25 +14,39 @@ void Planner::lengths(const std::vector<const LinePart*>& list, DemandPlan& plan
             board.length > 0)
             fitting.push_back(&board);
     }
-    for (const std::string& supplier : suppliers(fitting)) {
-        std::vector<const Board*> chosen;
-        BoardOrder order;
-        for (const Board* board : fitting) {
-            if (board->offer->supplier != supplier && !board->offer->owned) continue;
-            chosen.push_back(board);
-            order.stock.push_back({board->offer->id, board->length, cost_of(*board),
-                                   board->offer->limit.value_or(-1), bad_ends(*board->offer),
-                                   bad_ends(*board->offer), board->offer->owned});
-        }
-        for (const LinePart* part : list)
-            order.parts.push_back({display_name(*part->line), part->length, part->count});
+    std::vector<std::string> sold_by = suppliers(fitting);
+    for (const std::string& supplier : sold_by) {
+        const std::vector<const Board*> chosen = of(fitting, supplier);
+        BoardOrder order = length_order(list, chosen);
         add_carried(supplier, false, plan, [&](GridLength extra) {
             order.kerf = kerf_ + extra;
             const auto made =
                 whole_plan([&] { return plan_boards(order, effort(), stop_); }, list, plan);
+            if (made && extra == 0) bound(plan, static_cast<double>(made->cost_bound) / 100);
             return made ? std::optional(length_way(supplier, list, chosen, *made)) : std::nullopt;
         });
     }
+    std::erase(sold_by, "");
+    if (sold_by.size() < 2) return;
+    const std::vector<const Board*> chosen = of(fitting, std::nullopt);
+    const auto made = whole_plan(
+        [&] { return plan_boards(length_order(list, chosen), effort(), stop_); }, list, plan);
+    if (!made) return;
+    bound(plan, static_cast<double>(made->cost_bound) / 100);
+    add_together(length_way(joined(sold_by), list, chosen, *made), plan);
+}
+
+BoardOrder Planner::length_order(const std::vector<const LinePart*>& list,
+                                 const std::vector<const Board*>& chosen) const {
+    BoardOrder order;
+    order.kerf = kerf_;
+    for (const Board* board : chosen)
+        order.stock.push_back({board->offer->id, board->length, cost_of(*board),
+                               board->offer->limit.value_or(-1), bad_ends(*board->offer),
+                               bad_ends(*board->offer), board->offer->owned});
+    for (const LinePart* part : list)
+        order.parts.push_back({display_name(*part->line), part->length, part->count});
+    return order;
 }
 
 contract::Way Planner::length_way(const std::string& supplier,

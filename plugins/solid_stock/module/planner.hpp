@@ -22,6 +22,9 @@ namespace aumbry::solid_stock {
 using contract::Offer;
 using contract::Severity;
 
+/// A bound where there is no way at all.
+inline constexpr double no_way = 1e10;
+
 /// An offer with its size.
 struct Board {
     const Offer* offer = nullptr;
@@ -30,6 +33,8 @@ struct Board {
     bool rough = false;
 };
 
+/// "north+south"
+[[nodiscard]] std::string joined(const std::vector<std::string>& suppliers);
 [[nodiscard]] std::string length_text(GridLength length, const std::string& unit);
 /// In mm, with the decimals that a plan states.
 [[nodiscard]] double told_mm(GridLength length);
@@ -37,7 +42,9 @@ struct Board {
 [[nodiscard]] double measure_of(const Board& board);
 /// kg of one board; 0 when the density is not known.
 [[nodiscard]] double mass_of(const Board& board, double density);
-/// Guidance for the search: hundredths of the listed price of one board.
+/// What one unit of an offer's price adds to the cost of the job.
+[[nodiscard]] double cost_of_unit(const Offer& offer);
+/// What one board adds, in whole hundredths: for the search, and for a bound.
 [[nodiscard]] std::int64_t cost_of(const Board& board);
 
 /// Parts from rough boards of one thickness, bought by volume.
@@ -53,6 +60,7 @@ struct RandomWood {
 struct RoughBill {
     contract::Way way;
     double volume = 0; ///< m3 bought
+    double least_cost = 0;
     std::int64_t boards = 0;
     std::int64_t bound = 0;
     bool proven = true;
@@ -65,6 +73,8 @@ class Planner {
             const contract::TakeOffRequest& request, const Stop& stop);
 
     std::vector<DemandPlan> run();
+    /// One of those demands once more, of all the parts: its ways with the offers there are now.
+    DemandPlan again(const std::string& id);
 
   private:
     static std::string from(const LinePart& part) { return text(*part.line, "from", "any"); }
@@ -76,6 +86,9 @@ class Planner {
 
     /// Every supplier in turn with what is owned; what is owned alone first.
     [[nodiscard]] std::vector<std::string> suppliers(const std::vector<const Board*>& boards) const;
+    /// The boards of one supplier, or of all, with those that are owned.
+    [[nodiscard]] static std::vector<const Board*> of(const std::vector<const Board*>& boards,
+                                                      const std::optional<std::string>& supplier);
 
     [[nodiscard]] GridLength bad_ends(const Offer& offer) const;
 
@@ -101,6 +114,8 @@ class Planner {
     /// Lengths of the same section: cut to length only.
     void lengths(const std::vector<const LinePart*>& list, DemandPlan& plan);
 
+    [[nodiscard]] BoardOrder length_order(const std::vector<const LinePart*>& list,
+                                          const std::vector<const Board*>& chosen) const;
     [[nodiscard]] contract::Way length_way(const std::string& supplier,
                                            const std::vector<const LinePart*>& list,
                                            const std::vector<const Board*>& chosen,
@@ -116,6 +131,8 @@ class Planner {
     void known_boards(const std::vector<const LinePart*>& list, DemandPlan& plan);
 
     [[nodiscard]] RipOrder rip_order() const;
+    [[nodiscard]] RipOrder rip_order(const std::vector<const LinePart*>& list,
+                                     const std::vector<const Board*>& chosen) const;
     /// The parts of a board as a plan tells them.
     void add_placements(const RippedBoard& board, const std::vector<const LinePart*>& list,
                         contract::BoardPlan& told) const;
@@ -158,11 +175,17 @@ class Planner {
     /// `make` takes what stands between neighbours beyond the kerf; its way is empty without plan.
     template <class Make>
     void add_carried(const std::string& supplier, bool rough, DemandPlan& plan, const Make& make);
+    /// Adds a way with boards of several suppliers, when all of them come as they are.
+    void add_together(contract::Way way, DemandPlan& plan) const;
     void say_not_carried(const std::string& supplier, const contract::Way& way, DemandPlan& plan);
     [[nodiscard]] double density_of_offer(const Offer& offer) const;
 
     /// Cheapest by listed price first; the core takes no more than twelve.
     void order(DemandPlan& plan) const;
+    /// Keeps the least cost of one way of having the wood beside those of the others.
+    static void bound(DemandPlan& plan, double cost) {
+        plan.least_cost = std::min(cost, plan.least_cost.value_or(cost));
+    }
 
     const std::string& material_;
     const std::vector<LinePart>& parts_;

@@ -123,10 +123,9 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
     std::vector<std::string> lines;
     contract::Working working;
     for (const Line& line : request.lines) {
-        if (!line.derived.contains("volume")) continue; // said in derive
-        const CrossSection section{to_grid(number(line, "derived.thickness")),
-                                   to_grid(number(line, "derived.width"))};
-        parts.push_back({&line, section, to_grid(number(line, "derived.length")), line.count});
+        const std::optional<LinePart> part = part_of(line);
+        if (!part) continue;
+        parts.push_back(*part);
         const double of_line = number(line, "derived.volume") * static_cast<double>(line.count);
         volume += of_line;
         area_rough += number(line, "derived.area") * static_cast<double>(line.count);
@@ -137,8 +136,7 @@ contract::TakeOffReply SolidStockModule::take_off(const contract::TakeOffRequest
     if (parts.empty()) return reply;
     say_on_the_way(parts, request.settings, reply.findings);
 
-    const std::string id =
-        request.lines.front().material ? request.lines.front().material->id : "solid";
+    const std::string id = material_name(request);
     const bool inches = request.settings.length_unit == "in";
     volume = round_to(volume, 9);
     working.ref = id + ".net_volume";
@@ -234,6 +232,11 @@ void plane(const contract::FollowRequest& request, const contract::Chosen& chose
 }
 
 } // namespace
+
+contract::PlanReply SolidStockModule::plan(const contract::PlanRequest& request,
+                                           const Host& host) const {
+    return plan_parts(request, host.stop());
+}
 
 contract::FollowReply SolidStockModule::follow(const contract::FollowRequest& request,
                                                const Host&) const {

@@ -217,6 +217,7 @@ void Planner::volume_way(const std::vector<const LinePart*>& list, const std::st
         bill.way.used = bill.boards;
         bill.way.lower_bound = bill.bound;
         bill.way.proven = bill.proven;
+        if (extra == 0) bound(plan, bill.least_cost);
         bill.way.yield = round_to(net / bill.volume, 4);
         bill.way.waste = round_to(bill.volume - net, 6);
         asked = std::move(bill.asked);
@@ -298,6 +299,9 @@ bool Planner::ask_for(const RandomWood& wood, GridLength extra, RoughBill& bill,
     }
     bill.way.uses.push_back(std::move(use));
     bill.boards += made->used;
+    const double least = static_cast<double>(made->cost_bound) / 1e6;
+    bill.least_cost +=
+        cost_of_unit(offer) * (offer.price_unit == "bdft" ? std::ceil(round_to(least, 6)) : least);
     ++bill.bound; // how large a board a yard has, nobody knows
     bill.proven = bill.proven && made->proven;
     return true;

@@ -29,6 +29,11 @@ CrossSection measured_section(const Board& board) {
 
 } // namespace
 
+std::string joined(const std::vector<std::string>& suppliers) {
+    std::string names;
+    for (const std::string& name : suppliers) names += (names.empty() ? "" : "+") + name;
+    return names;
+}
 std::string length_text(GridLength length, const std::string& unit) {
     return aumbry::length_text(to_mm(length), unit);
 }
@@ -57,13 +62,15 @@ double mass_of(const Board& board, double density) {
                     4);
 }
 
+double cost_of_unit(const Offer& offer) {
+    if (offer.cost) return *offer.cost;
+    return offer.price.empty() ? 0 : Decimal::parse(offer.price).to_double();
+}
+
 std::int64_t cost_of(const Board& board) {
-    if (board.offer->price.empty()) return 0;
     const double measure = measure_of(board);
-    const Decimal price = Decimal::parse(board.offer->price);
-    const Decimal of_one =
-        measure > 0 ? price.multiplied_by(Decimal::from_double(measure, 4), 4) : price;
-    return of_one.multiplied_by(Decimal(100), 0).unscaled();
+    const double cost = cost_of_unit(*board.offer) * (measure > 0 ? measure : 1);
+    return static_cast<std::int64_t>(std::floor(round_to(std::clamp(cost, 0.0, 1e9) * 100, 4)));
 }
 
 Planner::Planner(const std::string& material, const std::vector<LinePart>& parts,
@@ -159,6 +166,19 @@ std::vector<DemandPlan> Planner::run() {
     return plans;
 }
 
+DemandPlan Planner::again(const std::string& id) {
+    std::vector<const LinePart*> list;
+    for (const LinePart& part : parts_) list.push_back(&part);
+    DemandPlan plan = begin(id, list);
+    if (id == material_ + "_" + section_id(list.front()->section)) {
+        lengths(list, plan);
+        known_boards(list, plan);
+    }
+    volumes(list, plan);
+    order(plan);
+    return plan;
+}
+
 std::string Planner::size_id(GridLength size) {
     std::string id = format_trimmed(to_mm(size), 1);
     std::replace(id.begin(), id.end(), '.', '_');
@@ -186,6 +206,15 @@ std::vector<std::string> Planner::suppliers(const std::vector<const Board*>& boa
     std::set<std::string> names;
     for (const Board* board : boards) names.insert(board->offer->supplier); // "" is owned
     return {names.begin(), names.end()};
+}
+
+std::vector<const Board*> Planner::of(const std::vector<const Board*>& boards,
+                                      const std::optional<std::string>& supplier) {
+    std::vector<const Board*> chosen;
+    for (const Board* board : boards)
+        if (!supplier || board->offer->supplier == *supplier || board->offer->owned)
+            chosen.push_back(board);
+    return chosen;
 }
 
 GridLength Planner::bad_ends(const Offer& offer) const {
@@ -222,18 +251,14 @@ void Planner::add_uses(contract::Way& way, const std::map<std::size_t, std::int6
 
 void Planner::order(DemandPlan& plan) const {
     const auto cost = [&](const contract::Way& way) {
-        Decimal sum;
+        double sum = 0;
         for (const contract::Use& use : way.uses) {
             const auto offer = std::find_if(request_.offers.begin(), request_.offers.end(),
                                             [&](const Offer& o) { return o.id == use.offer; });
-            if (offer->price.empty()) continue;
-            const Decimal of_one = use.measure > 0
-                                       ? Decimal::parse(offer->price)
-                                             .multiplied_by(Decimal::from_double(use.measure, 6), 6)
-                                       : Decimal::parse(offer->price);
-            sum = sum + of_one * Decimal(use.count);
+            sum += cost_of_unit(*offer) * (use.measure > 0 ? use.measure : 1) *
+                   static_cast<double>(use.count);
         }
-        return sum;
+        return round_to(sum, 4);
     };
     std::stable_sort(
         plan.demand.ways.begin(), plan.demand.ways.end(),
@@ -250,6 +275,34 @@ std::vector<DemandPlan> plan_demands(const std::string& material,
                                      const std::vector<LinePart>& parts,
                                      const contract::TakeOffRequest& request, const Stop& stop) {
     return Planner(material, parts, request, stop).run();
+}
+
+std::optional<LinePart> part_of(const contract::Line& line) {
+    if (!line.derived.contains("volume")) return std::nullopt; // said in derive
+    const CrossSection section{to_grid(number(line, "derived.thickness")),
+                               to_grid(number(line, "derived.width"))};
+    return LinePart{&line, section, to_grid(number(line, "derived.length")), line.count};
+}
+
+std::string material_name(const contract::TakeOffRequest& request) {
+    return request.lines.front().material ? request.lines.front().material->id : "solid";
+}
+
+contract::PlanReply plan_parts(const contract::PlanRequest& request, const Stop& stop) {
+    contract::PlanReply reply;
+    std::vector<LinePart> parts;
+    for (const contract::Line& line : request.group.lines) {
+        const auto part = part_of(line);
+        if (!part) return reply;
+        parts.push_back(*part);
+    }
+    if (parts.empty()) return reply;
+    DemandPlan plan =
+        Planner(material_name(request.group), parts, request.group, stop).again(request.demand);
+    reply.ways = std::move(plan.demand.ways);
+    reply.lower_bound = round_to(plan.least_cost.value_or(reply.ways.empty() ? no_way : 0), 4);
+    if (request.only_bound) reply.ways.clear();
+    return reply;
 }
 
 } // namespace aumbry::solid_stock

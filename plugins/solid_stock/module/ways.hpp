@@ -7,6 +7,7 @@
 #include "aumbry/contract.hpp"
 #include "aumbry/stop.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,8 @@ struct DemandPlan {
     std::vector<contract::Finding> findings;
     std::vector<contract::Working> workings;
     double preparation = 0; ///< minutes to prepare the owned boards of the first way
+    /// What the wood costs at least, whichever way it is had; none while nothing is known.
+    std::optional<double> least_cost = {};
 };
 
 /// One demand for each cross-section that dressed wood or boards of known size can give, and one
@@ -34,5 +37,14 @@ struct DemandPlan {
                                                    const std::vector<LinePart>& parts,
                                                    const contract::TakeOffRequest& request,
                                                    const Stop& stop);
+
+/// None when derive could not tell its size.
+[[nodiscard]] std::optional<LinePart> part_of(const contract::Line& line);
+/// The role that names the demands of a group.
+[[nodiscard]] std::string material_name(const contract::TakeOffRequest& request);
+
+/// Better ways for one demand, under the costs of the request.
+[[nodiscard]] contract::PlanReply plan_parts(const contract::PlanRequest& request,
+                                             const Stop& stop);
 
 } // namespace aumbry::solid_stock

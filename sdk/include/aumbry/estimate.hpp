@@ -40,8 +40,12 @@ struct Estimate {
     std::vector<EstimateBound> bounds;
     EstimateSchedule schedule;
     bool labour_stated = false;   ///< a rate of work is stated, so that labour is in the total
-    bool purchase_proven = false; ///< no cheaper choice exists among the ways offered
-    Money purchase_bound;
+    bool purchase_proven = false; ///< no way of cutting and buying costs less
+    Money purchase_cost;          ///< what is bought and owned, with delivery and the time of trips;
+                                  ///< with tax when it is a cost
+    Money purchase_bound;         ///< no way of cutting and buying costs less than this
+    std::string purchase_not_bounded; ///< why nothing is known of other ways: a clause; the bound
+                                      ///< holds among the ways weighed then
     std::vector<EstimateNextBest> next_best;
     std::optional<Date> prices_hold;             ///< last day on which every price used is valid
     std::vector<std::string> prices_hold_offers; ///< the offers whose prices end on that day

@@ -93,8 +93,11 @@ struct Procurement {
     Money owned_value; ///< stated value of owned stock used
     Money cost;        ///< orders without tax, owned value and the time of trips; with tax when it
                        ///< is a cost
-    Money lower_bound; ///< no choice costs less
-    bool proven = false;
+    Money lower_bound; ///< no choice among the ways and offers of the problem costs less
+    bool proven = false; ///< that it costs least of those
+    /// No way of cutting and buying costs less, found or not: line/procure/settle.hpp fills it in.
+    std::optional<Money> bound;
+    std::string not_bounded;         ///< why there is none: a clause
     std::int64_t steps = 0;          ///< choices of the search
     std::optional<Date> finish;      ///< when `finish` is given
     std::optional<Date> prices_hold; ///< last day on which all prices used are valid

@@ -8,6 +8,7 @@
 #include "aumbry/resolved_project.hpp"
 
 #include <map>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -30,9 +31,17 @@ struct StatedOffer {
     [[nodiscard]] std::string supplier() const { return "stated/" + price.supplier; }
 };
 
+/// What a module was asked about a demand that has ways, to ask it again.
+struct AskedDemand {
+    std::string demand; ///< "module/demand"
+    std::string module;
+    std::shared_ptr<const contract::TakeOffRequest> request;
+};
+
 /// What all modules took off. Ids of demands are "module/demand".
 struct TakenOff {
     std::vector<contract::Demand> demands; ///< by module, in the order of groups
+    std::vector<AskedDemand> asked;        ///< those of `demands` that have ways
     std::vector<ModuleStep> steps;
     std::map<std::string, std::vector<contract::QuantityRow>> quantities; ///< by module
     std::map<std::string, std::vector<contract::Finding>>

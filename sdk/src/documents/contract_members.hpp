@@ -299,6 +299,8 @@ AUMBRY_RECORD(TakeOffReply, "take_off_reply") {
 AUMBRY_RECORD(PlanRequest, "plan_request") {
     visit.must("demand", self.demand);
     visit.must("group", self.group);
+    visit.may("known", self.known);
+    visit.may("only_bound", self.only_bound);
 }
 AUMBRY_RECORD(PlanReply, "plan_reply") {
     visit.may("ways", self.ways);

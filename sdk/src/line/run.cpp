@@ -37,6 +37,7 @@ BeforePurchase run_to_purchase(const Project& project, PluginHost& host, const C
         run.problem.cancelled = host.cancel();
         run.earliest = earliest_arrivals(run.problem);
         run.problem.finish = finish_of_work(run.resolved, run.taken, run.earliest);
+        run.settled = settle(run.taken, run.problem, host, options.effort);
         return run;
     });
 }
@@ -46,8 +47,11 @@ LineRun run_line(const Project& project, PluginHost& host, const Catalog& catalo
     LineRun run{run_to_purchase(project, host, catalog, options), {}, {}, {}, {}};
     return in_project(project, [&] {
         const auto buy_and_date = [&](LineRun& by) {
-            by.bought = at_pointer(
-                "/lines", [&] { return by_listed_offers(procure(by.problem), by.problem); });
+            by.bought = at_pointer("/lines", [&] {
+                Procurement bought = procure(by.problem);
+                bound_all_ways(by.settled, by.problem, bought);
+                return by_listed_offers(std::move(bought), by.problem);
+            });
             by.followed =
                 follow(by.resolved, by.taken, by.bought, host, catalog.tables(), options.effort);
             by.work = schedule_work(by.resolved, by.taken, by.earliest, by.problem, by.bought,

@@ -1,6 +1,7 @@
 // One run of the line, with what every stage said: studies go on from there.
 #pragma once
 
+#include "line/procure/settle.hpp"
 #include "line/schedule/work_plan.hpp"
 
 #include "aumbry/line.hpp"
@@ -13,6 +14,7 @@ struct BeforePurchase {
     Resolved resolved;
     TakenOff taken;
     ProcureProblem problem;
+    Settlement settled;
     Arrivals earliest; ///< possible arrivals, by which the order of work is fixed
 };
 

@@ -43,8 +43,9 @@ PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const C
                                const EstimateOptions& options) {
     BeforePurchase prepared = run_line(project, host, catalog, options);
     prepared.problem.objective = Objective::cheapest;
-    const auto step_of = [&](const Procurement& chosen) {
-        const Procurement bought = by_listed_offers(chosen, prepared.problem);
+    const auto step_of = [&](const Procurement& chosen, const ProcureProblem& problem) {
+        Procurement bought = by_listed_offers(chosen, prepared.problem);
+        bound_all_ways(prepared.settled, problem, bought);
         PurchaseStep step;
         for (const SupplierOrder& order : bought.orders) step.suppliers.push_back(order.supplier);
         for (const Purchase& purchase : bought.purchases)
@@ -52,8 +53,8 @@ PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const C
                 step.goods.push_back({purchase.offer, name_of(prepared.problem, purchase.supplier),
                                       purchase.description, purchase.count});
         step.cost = bought.cost;
-        step.lower_bound = bought.lower_bound;
-        step.proven = bought.proven;
+        step.lower_bound = bought.bound.value_or(bought.lower_bound);
+        step.proven = bought.bound && !(*bought.bound < bought.cost);
         const Followed followed = follow(prepared.resolved, prepared.taken, bought, host,
                                          catalog.tables(), options.effort);
         step.ready = schedule_work(prepared.resolved, prepared.taken, prepared.earliest,
@@ -67,12 +68,17 @@ PurchaseCurves purchase_curves(const Project& project, PluginHost& host, const C
     made.currency = prepared.resolved.currency;
     in_project(project, [&] {
         for (const Procurement& bought : cost_by_finish(prepared.problem)) {
-            PurchaseStep step = step_of(bought);
+            ProcureProblem by = prepared.problem;
+            by.finish_by = bought.finish;
+            PurchaseStep step = step_of(bought, by);
             if (made.by_finish.empty() || step.ready < made.by_finish.back().ready)
                 made.by_finish.push_back(std::move(step));
         }
-        for (const Procurement& bought : cost_by_supplier_count(prepared.problem))
-            made.by_suppliers.push_back(step_of(bought));
+        for (const Procurement& bought : cost_by_supplier_count(prepared.problem)) {
+            ProcureProblem from = prepared.problem;
+            from.max_suppliers = static_cast<int>(bought.orders.size());
+            made.by_suppliers.push_back(step_of(bought, from));
+        }
     });
     if (!made.by_finish.empty()) add_differences(made.by_finish, made.by_finish.front().cost);
     if (!made.by_suppliers.empty())

@@ -1,3 +1,4 @@
+#include "sheet_goods/engine/cost_bound.hpp"
 #include "sheet_goods/engine/exact.hpp"
 
 #include "drawn_orders.hpp"
@@ -113,6 +114,40 @@ TEST(ExactCutting, TooMuchWorkIsNoAnswerRatherThanAWrongOne) {
         values.push_back(given.value);
     }
     EXPECT_EQ(most_value_of_one_sheet(prepare(order), values, 1000), std::nullopt);
+}
+
+// The bound from patterns of several kinds of sheet, against the exact method, which shares nothing
+// with it.
+TEST(CostBound, IsNeverAboveTheLeastCost) {
+    constexpr std::int64_t nothing_known = 1'000'000'000;
+    int compared = 0;
+    int beyond_area = 0;
+    int met = 0;
+    for (std::uint64_t seed = 1; seed <= 500; ++seed) {
+        const CuttingJob order = Drawn(seed).order(7);
+        const Problem problem = prepare(order);
+        std::int64_t steps = 0;
+        const std::optional<ExactPacking> exact = exact_packing(problem, steps);
+        if (!exact || exact->packing.sheets.empty()) continue;
+        std::int64_t cost = 0;
+        for (const Layout& layout : exact->packing.sheets)
+            cost += order
+                        .formats[static_cast<std::size_t>(
+                            problem.sheets[static_cast<std::size_t>(layout.sheet())].format)]
+                        .cost;
+        const std::int64_t area = area_bound(order, problem).cost;
+        const std::int64_t bound =
+            std::max(area, cost_bound(order, problem, area, nothing_known, {}, steps).cost);
+        EXPECT_LE(bound, cost) << "seed " << seed;
+        ++compared;
+        beyond_area += bound > area ? 1 : 0;
+        met += bound == cost ? 1 : 0;
+        // Told what is enough, it stops there.
+        EXPECT_LE(cost_bound(order, problem, area, cost, {}, steps).cost, cost) << "seed " << seed;
+    }
+    EXPECT_GT(compared, 450);
+    EXPECT_GT(beyond_area, 20);
+    EXPECT_GT(met, compared * 3 / 4);
 }
 
 TEST(ExactCutting, SmallOrdersAreProvenAndNoSearchBeatsThem) {

@@ -113,7 +113,12 @@ struct TakeOffRequest {
 /// used.
 struct PlanRequest {
     std::string demand = {}; ///< id of the demand, as the module gave it
+    /// The lines are those of the demand, and what its ways are must serve all of them.
     TakeOffRequest group = {};
+    /// What the cheapest way known costs under these costs: ways that cost as much or more are not
+    /// wanted, and no bound beyond it.
+    std::optional<double> known = {};
+    bool only_bound = false; ///< no ways are asked for
 };
 
 /// What the core chose for a demand.

@@ -261,7 +261,9 @@ AUMBRY_RECORD(Estimate, "estimate") {
     visit.must("schedule", self.schedule);
     visit.must("labour_stated", self.labour_stated);
     visit.must("purchase_proven", self.purchase_proven);
+    visit.must("purchase_cost", self.purchase_cost);
     visit.must("purchase_bound", self.purchase_bound);
+    visit.may("purchase_not_bounded", self.purchase_not_bounded);
     visit.must("next_best", self.next_best);
     visit.may("prices_hold", self.prices_hold);
     visit.may("prices_hold_offers", self.prices_hold_offers);

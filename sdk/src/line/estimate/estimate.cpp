@@ -169,8 +169,10 @@ void set_purchase(Estimate& made, const ProcureProblem& problem, const Procureme
                   const Costs& costs) {
     made.purchases = costs.purchases;
     made.orders = costs.orders;
-    made.purchase_proven = bought.proven;
-    made.purchase_bound = bought.lower_bound;
+    made.purchase_cost = bought.cost;
+    made.purchase_bound = bought.bound.value_or(bought.lower_bound);
+    made.purchase_not_bounded = bought.not_bounded;
+    made.purchase_proven = bought.not_bounded.empty() && !(made.purchase_bound < bought.cost);
     made.next_best = next_best_of(problem, bought);
     made.prices_hold = bought.prices_hold;
     for (const EstimatePurchase& purchase : costs.purchases) {

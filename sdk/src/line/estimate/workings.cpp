@@ -275,9 +275,11 @@ class Writer {
             working.ref = "demand." + id;
             working.title = id;
             working.formula = "least delivered cost over all demands together";
-            working.result = estimate_.purchase_proven
-                                 ? "proven among the ways offered"
-                                 : "best found; bound " + money(estimate_.purchase_bound);
+            working.result =
+                estimate_.purchase_proven               ? "proven cheapest"
+                : estimate_.purchase_not_bounded.empty()
+                    ? "best found; no way costs less than " + money(estimate_.purchase_bound)
+                    : "best found; " + estimate_.purchase_not_bounded;
         }
         return working;
     }

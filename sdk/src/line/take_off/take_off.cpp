@@ -3,6 +3,7 @@
 #include "line/recorded/bought.hpp"
 #include "line/take_off/module_steps.hpp"
 #include "line/take_off/nearest_offer.hpp"
+#include "line/take_off/offer_cost.hpp"
 #include "modules/line_by_line.hpp"
 #include "modules/names_check.hpp"
 
@@ -164,7 +165,10 @@ class Gatherer {
                 std::any_of(offers.begin(), offers.end(), [&](const contract::Offer& offer) {
                     return offer.supplier == supplier.id;
                 });
-            if (used) services.push_back(supplier.cutting);
+            if (!used) continue;
+            services.push_back(supplier.cutting);
+            services.back().cost_per_cut =
+                cost_of_price(project_, supplier, supplier.cutting.price_per_cut);
         }
         return services;
     }
@@ -183,6 +187,9 @@ class Gatherer {
         for (DatedOffer& dated_offer : dated.valid) {
             if (excluded(dated_offer.offer.supplier)) continue;
             dated_offer.offer.carriage = carriage_of(dated_offer.offer.supplier);
+            if (const Supplier* supplier = catalog_.supplier(dated_offer.offer.supplier))
+                dated_offer.offer.cost =
+                    cost_of_price(project_, *supplier, dated_offer.offer.price);
             offers.emplace(dated_offer.offer.id, dated_offer.offer);
             out_.offers.emplace(dated_offer.offer.id, std::move(dated_offer));
         }
@@ -205,6 +212,7 @@ class Gatherer {
             offer.description = item.title;
             offer.attributes = item.attributes;
             if (!item.value.is_zero()) offer.price = item.value.str();
+            offer.cost = item.value.decimal().to_double();
             offer.price_unit = "pack";
             offer.limit = item.count;
             offer.owned = true;
@@ -249,11 +257,10 @@ class Gatherer {
     [[nodiscard]] std::optional<contract::Carriage> carriage_of(const std::string& id) const {
         const auto& wishes = project_.suppliers.carriage;
         if (const auto wish = wishes.find(id); wish != wishes.end()) return wish->second;
-        for (const Supplier& supplier : catalog_.suppliers()) {
-            if (supplier.id != id) continue;
-            if (!supplier.delivery.collect) return contract::Carriage::delivered;
-            if (!supplier.delivery.delivers()) return contract::Carriage::vehicle;
-        }
+        const Supplier* supplier = catalog_.supplier(id);
+        if (supplier == nullptr) return std::nullopt;
+        if (!supplier->delivery.collect) return contract::Carriage::delivered;
+        if (!supplier->delivery.delivers()) return contract::Carriage::vehicle;
         return std::nullopt;
     }
 
@@ -268,6 +275,7 @@ class Gatherer {
 /// A group with what its module answered.
 struct Asked {
     Group group;
+    std::shared_ptr<const contract::TakeOffRequest> request;
     Answered<contract::TakeOffReply> answered;
     std::string nearest = {}; ///< what is offered nearest to what nobody offers
 };
@@ -308,6 +316,8 @@ void collect(const std::string& module, std::vector<Asked>& asked, TakenOff& out
             demand.id = module + '/' + demand.id;
             if (!demand.order_after.empty()) demand.order_after = module + '/' + demand.order_after;
             offer_stated_price(demand, out.stated);
+            if (!demand.ways.empty())
+                out.asked.push_back({demand.id, module, answering[i]->request});
             out.demands.push_back(std::move(demand));
         }
         auto& quantities = out.quantities[module];
@@ -356,7 +366,9 @@ TakenOff ask_modules(const Resolved& project, PluginHost& host, const Catalog& c
                 request.lines = lines;
                 return host.take_off(module, request);
             });
-        asked.push_back({std::move(group), std::move(answered), gatherer.nearest()});
+        asked.push_back({std::move(group),
+                         std::make_shared<const contract::TakeOffRequest>(std::move(request)),
+                         std::move(answered), gatherer.nearest()});
     }
     collect(module, asked, out);
     return out;
