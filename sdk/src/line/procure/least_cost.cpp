@@ -86,7 +86,10 @@ class Relaxing {
         offer.id = id;
         offer.supplier = supplier;
         offer.owned = supplier.empty();
-        offer.price = Decimal::from_double(std::floor(round_to(price, 9) * 1e6) / 1e6, 6);
+        // In whole minor units, so that nothing is rounded up when it is bought.
+        const double units = std::pow(10.0, relaxed_.currency.digits);
+        offer.price = Decimal::from_double(std::floor(round_to(price * units, 6)) / units,
+                                           relaxed_.currency.digits);
         relaxed_.offers.push_back(std::move(offer));
         return id;
     }

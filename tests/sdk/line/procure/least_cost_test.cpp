@@ -140,12 +140,12 @@ TEST(LeastCost, AWayFromTwoSuppliersPaysForBothOrders) {
     market.demands = {demand};
     DemandBound bound;
     bound.demand = "m/d";
-    bound.sets = {{{"s0", "s1"}, 100.0, 0, {}}};
-    EXPECT_EQ(least_cost(market, {bound})->str(), "150.00");
+    bound.sets = {{{"s0", "s1"}, 120.0, 0, {}}};
+    EXPECT_EQ(least_cost(market, {bound})->str(), "170.00");
     // What is bought at the dearer of the two costs a tenth more.
-    bound.sets.front().base = 100;
+    bound.sets.front().base = 120;
     bound.sets.front().premium = {{"s1", 0.1}};
-    EXPECT_GE(*least_cost(market, {bound}), Money(15000, market.currency));
+    EXPECT_GE(*least_cost(market, {bound}), Money(17000, market.currency));
 }
 
 } // namespace
