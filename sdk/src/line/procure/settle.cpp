@@ -27,7 +27,7 @@ constexpr std::size_t most_in_all_sets = 3;
 /// How many times modules are asked for ways.
 std::size_t asks_for(const std::string& effort) {
     if (effort == "draft") return 0;
-    return effort == "thorough" ? 24 : 1;
+    return effort == "thorough" ? 24 : 6;
 }
 
 /// Every set of suppliers from which a demand could be bought.
@@ -329,7 +329,9 @@ class Conversation {
 
     void ask_for_ways(const Chance& chance) {
         Talk& talk = *chance.talk;
-        contract::PlanRequest request = talk.request(chance.from, effort_);
+        // Many quick looks find more than one that is thorough.
+        contract::PlanRequest request =
+            talk.request(chance.from, effort_ == "normal" ? "draft" : effort_);
         request.known = cheapest(talk, demand(talk.demand()), chance.from);
         if (const auto reply = talk.ask(request)) add_ways(talk.demand(), reply->ways);
     }
