@@ -152,7 +152,11 @@ void Application::status_bar() {
         const Estimate& estimate = *state_.estimate();
         std::string text =
             "Priced for " + format_date(estimate.priced_on) + ", effort " + estimate.effort;
-        if (estimate.purchase_proven) text += "; proven cheapest among the prices known";
+        if (estimate.purchase_proven)
+            text += "; proven cheapest";
+        else if (estimate.purchase_not_bounded.empty())
+            text += "; at most " + (estimate.purchase_cost - estimate.purchase_bound).grouped() +
+                    " of what is bought could be saved";
         ink(theme, &Palette::quiet, text);
     } else {
         ink(theme, &Palette::quiet, document().file().string());

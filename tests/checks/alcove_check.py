@@ -156,15 +156,14 @@ class Alcoves(unittest.TestCase):
         self.assertEqual([(c["sku"], c["class"], c["grain"]) for c in cells],
                          [("K1", "sheet", "length"), ("K9", "edging", "")])
 
-    def test_a_spreadsheet_that_is_no_csv_is_refused_with_what_to_do(self):
+    def test_an_archive_without_a_sheet_is_refused_with_what_to_do(self):
         with zipfile.ZipFile(self.home / "dealer.xlsx", "w") as book:
             book.writestr("[Content_Types].xml", "<Types/>")
         (self.home / "dealer.mapping.json").write_text(json.dumps(MAPPING))
         done = self.run_command("catalog", "import", self.home / "dealer.xlsx", "--mapping",
                                 self.home / "dealer.mapping.json", "--into", self.home / "suppliers" / "kvist")
         self.assertEqual(done.returncode, 1)
-        self.assertIn("this is a spreadsheet as its program stores it; open it there and save the sheet as CSV",
-                      done.stderr.decode())
+        self.assertIn("holds no spreadsheet that can be read; save it as XLSX or CSV", done.stderr.decode())
 
     def test_fields_of_a_kind_and_of_a_class_are_listed_with_what_they_mean(self):
         panel = self.run_command("fields", "panel").stdout.decode()

@@ -32,7 +32,8 @@ class Relaxing {
             lower(terms, decisions);
         }
         relaxed_.suppliers.push_back(std::move(none));
-        if (relaxed_.max_suppliers) ++*relaxed_.max_suppliers;
+        // Its order is nobody's.
+        if (relaxed_.max_suppliers && sells_freely_) ++*relaxed_.max_suppliers;
         if (relaxed_.effort == "normal") relaxed_.effort = "draft"; // its bound is what counts
     }
 
@@ -86,6 +87,7 @@ class Relaxing {
         offer.id = id;
         offer.supplier = supplier;
         offer.owned = supplier.empty();
+        sells_freely_ = sells_freely_ || supplier == free_;
         // In whole minor units, so that nothing is rounded up when it is bought.
         const double units = std::pow(10.0, relaxed_.currency.digits);
         offer.price = Decimal::from_double(std::floor(round_to(price * units, 6)) / units,
@@ -231,7 +233,8 @@ class Relaxing {
     }
 
     ProcureProblem relaxed_;
-    std::string free_;
+    std::string free_; ///< the supplier of what is charged for at none
+    bool sells_freely_ = false;
     std::map<std::string, double> split_;
     std::map<std::string, double> free_from_; ///< by supplier, before the charge is taken off
     std::int64_t rounded_ = 0;

@@ -26,8 +26,7 @@ constexpr std::size_t most_in_all_sets = 3;
 
 /// How many times modules are asked for ways.
 std::size_t asks_for(const std::string& effort) {
-    if (effort == "draft") return 0;
-    return effort == "thorough" ? 24 : 6;
+    return effort == "thorough" ? 24 : 0; // less effort bounds what it has found
 }
 
 /// Every set of suppliers from which a demand could be bought.
@@ -329,9 +328,7 @@ class Conversation {
 
     void ask_for_ways(const Chance& chance) {
         Talk& talk = *chance.talk;
-        // Many quick looks find more than one that is thorough.
-        contract::PlanRequest request =
-            talk.request(chance.from, effort_ == "normal" ? "draft" : effort_);
+        contract::PlanRequest request = talk.request(chance.from, effort_);
         request.known = cheapest(talk, demand(talk.demand()), chance.from);
         if (const auto reply = talk.ask(request)) add_ways(talk.demand(), reply->ways);
     }
