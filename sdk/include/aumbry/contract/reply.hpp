@@ -239,7 +239,8 @@ struct TakeOffReply {
 struct PlanReply {
     std::vector<Way> ways = {};
     /// No way at all of meeting the demand with the offers of the request costs less under its
-    /// costs: whole counts of offers at `Offer::cost`, and cuts at `cost_per_cut`. 0 says nothing.
+    /// costs: whole counts of offers at `Offer::cost`, and cuts at `cost_per_cut`. 0 says nothing;
+    /// 1e10 and more, that there is no way.
     double lower_bound = 0;
 };
 
