@@ -47,11 +47,8 @@ LineRun run_line(const Project& project, PluginHost& host, const Catalog& catalo
     LineRun run{run_to_purchase(project, host, catalog, options), {}, {}, {}, {}};
     return in_project(project, [&] {
         const auto buy_and_date = [&](LineRun& by) {
-            by.bought = at_pointer("/lines", [&] {
-                Procurement bought = procure(by.problem);
-                bound_all_ways(by.settled, by.problem, bought);
-                return by_listed_offers(std::move(bought), by.problem);
-            });
+            by.bought = at_pointer(
+                "/lines", [&] { return by_listed_offers(procure(by.problem), by.problem); });
             by.followed =
                 follow(by.resolved, by.taken, by.bought, host, catalog.tables(), options.effort);
             by.work = schedule_work(by.resolved, by.taken, by.earliest, by.problem, by.bought,
@@ -59,6 +56,7 @@ LineRun run_line(const Project& project, PluginHost& host, const Catalog& catalo
         };
         buy_and_date(run);
         order_once_known(run, buy_and_date);
+        bound_all_ways(run.settled, run.problem, run.bought);
         const Provenance from =
             provenance_of(project, host, catalog, run.resolved, run.taken, options);
         run.estimate = estimate(run.resolved, run.taken, run.problem, run.bought, run.followed,

@@ -228,6 +228,7 @@ class Conversation {
         DemandBound bound;
         bound.demand = talk.demand();
         bool answered = false;
+        bool failed = false; // ways of a set that is not bounded could cost anything
         const bool all_sets = talk.dealers().size() <= most_in_all_sets;
         const auto least = [&](const Suppliers& set,
                                const Premiums& premiums) -> std::optional<double> {
@@ -243,6 +244,7 @@ class Conversation {
                                   known.suppliers.end()))
                     request.known = std::min(known.cost, request.known.value_or(known.cost));
             const auto reply = talk.ask(request);
+            failed = failed || !reply;
             if (!reply) return std::nullopt;
             answered = answered || reply->lower_bound > 0 || request.known == 0.0;
             return talk.bound(*reply, set, premiums);
@@ -258,7 +260,7 @@ class Conversation {
             bound.sets.push_back(std::move(made));
         }
         if (!all_sets) bound.beyond = least(talk.dealers(), {});
-        if (!answered) {
+        if (failed || !answered) {
             if (settlement_.not_bounded.empty())
                 settlement_.not_bounded = "nothing bounds what " +
                                           (of.title.empty() ? of.id : of.title) +
